@@ -1,0 +1,41 @@
+#pragma once
+// The main job: a model, a catalogue and a code set in, an assessment out.
+
+#include <string>
+#include <vector>
+
+#include "attic/attic.hpp"
+#include "base/fault.hpp"
+#include "codes/stage.hpp"
+#include "conflicts/check.hpp"
+#include "framing/framing.hpp"
+#include "model/catalogue.hpp"
+#include "model/roof_model.hpp"
+#include "surface/surface.hpp"
+#include "takeoff/takeoff.hpp"
+#include "vents/vents.hpp"
+
+namespace ridgeward {
+
+/// Everything the program knows about one roof, stage by stage.
+struct Assessment {
+  model::RoofModel model;
+  codes::CodeSet code;
+  surface::Surface surface;
+  framing::Framing framing;
+  attic::Attic attic;
+  vents::Vents vents;
+  codes::Tests tests;
+  std::vector<conflicts::Finding> findings;
+  takeoff::Takeoff takeoff;
+  std::vector<std::string> assumptions;
+
+  /// A failed code test (advice left out) or a finding of severity error: exit status 1.
+  bool is_at_fault() const;
+};
+
+/// The composition of all stages. Faults of any stage end it. Pure: equal input, equal output.
+Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue& catalogue,
+                          const codes::CodeSet& code);
+
+}  // namespace ridgeward

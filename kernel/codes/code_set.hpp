@@ -1,0 +1,62 @@
+#pragma once
+// A code set is data (models/codes): required areas, the conditions of the reduced area, geometry
+// tests, each with its section and a line of plain words. No rule of a code stands in the program.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/fault.hpp"
+
+namespace ridgeward::codes {
+
+/// Bounds on a measure; either may be missing.
+struct Bounds {
+  std::optional<double> least;
+  std::optional<double> most;
+};
+
+enum class Measure {
+  high_share_of_required,   ///< exhaust free area over the required area (reduced ratio)
+  low_share_of_required,    ///< intake free area over the required area (reduced ratio)
+  exhaust_below_top_m,      ///< plumb, from the highest point of the space to the lowest exhaust
+  intake_height_share,      ///< height of the highest intake over the height of the space, 0..1
+  exhaust_above_intake_m,   ///< plumb, highest intake to lowest exhaust
+  space_over_insulation_m,  ///< between insulation and deck at the slot
+  intake_share_of_total     ///< intake over intake plus exhaust
+};
+
+/// One test: `measure` must lie within `bounds`.
+struct Rule {
+  std::string id;       ///< stable word, "high_share"
+  std::string section;  ///< "R806.2"
+  std::string words;    ///< plain words
+  Measure measure = Measure::high_share_of_required;
+  Bounds bounds;
+  bool from_memory = false;  ///< the figure has not been read in the document itself
+  bool is_advice = false;    ///< common practice: a failure is a warning, not a failed code test
+};
+
+struct CodeSet {
+  std::string id;       ///< "us-irc-2021"
+  std::string name;     ///< "International Residential Code 2021, section R806"
+  std::string edition;  ///< "2021"
+  double ratio = 150.0;          ///< floor area over required area
+  std::string ratio_section;
+  std::string ratio_words;
+  double reduced_ratio = 300.0;  ///< 0: none
+  std::string reduced_section;
+  std::string reduced_words;
+  bool reduced_needs_all = true;  ///< all of `conditions`, or one or more of them
+  std::vector<Rule> conditions;   ///< of the reduced ratio
+  std::vector<Rule> rules;        ///< that always apply
+  std::vector<std::string> notes; ///< switches and doubts a user must know
+};
+
+/// Reads a code set (docs/codes.md); faults as model::read.
+Result<CodeSet> read_code_set(std::string_view json);
+Result<CodeSet> read_code_set_file(const std::string& path);
+std::string code_set_schema();
+
+}  // namespace ridgeward::codes

@@ -1,0 +1,43 @@
+#pragma once
+// Tests every compartment against a code set.
+
+#include <string>
+#include <vector>
+
+#include "attic/attic.hpp"
+#include "codes/code_set.hpp"
+#include "framing/framing.hpp"
+#include "surface/surface.hpp"
+#include "vents/vents.hpp"
+
+namespace ridgeward::codes {
+
+/// One test of one compartment. `measured` and `needed` are in the unit of the measure (m, m2 or a
+/// share); `needed` is text for people and carries its unit.
+struct Test {
+  CompartmentId compartment;
+  std::string test;     ///< Rule::id, or "required_area"
+  std::string section;
+  std::string words;
+  bool holds = false;
+  bool is_advice = false;
+  bool is_condition = false;  ///< of the reduced ratio: failing it only withdraws the reduction
+  bool from_memory = false;
+  double measured = 0.0;
+  std::string needed;
+};
+
+struct Requirement {
+  double ratio = 150.0;      ///< the one that applies after the conditions were tested
+  double required_m2 = 0.0;
+};
+
+struct Tests {
+  std::vector<Test> tests;
+  IndexedVector<CompartmentId, Requirement> required;
+};
+
+Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing& framing,
+           const attic::Attic& attic, const vents::Vents& vents);
+
+}  // namespace ridgeward::codes

@@ -1,0 +1,60 @@
+#pragma once
+// Conflicts: what stands in the way, where, how far off, and what to do about it.
+// Each kind is one file in kinds/, `deep_slot.cpp` defining `extern const Check deep_slot_kind`;
+// CMake lists the folder into a generated table, so adding a file is the whole change.
+
+#include <glm/vec3.hpp>
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "attic/attic.hpp"
+#include "codes/stage.hpp"
+#include "framing/framing.hpp"
+#include "model/catalogue.hpp"
+#include "model/roof_model.hpp"
+#include "surface/surface.hpp"
+#include "vents/vents.hpp"
+
+namespace ridgeward::conflicts {
+
+enum class Severity { note, warning, error };
+const char* word(Severity severity);
+
+struct Finding {
+  std::string kind;  ///< stable word: "exhaust_above_intake"
+  Severity severity = Severity::warning;
+  glm::dvec3 at{0.0};
+  PlaneId plane;    ///< none where it does not apply
+  SlotId slot;      ///< likewise
+  MemberId member;  ///< likewise
+  std::string measured;  ///< with unit, for people
+  std::string needed;
+  std::string message;
+  std::string remedy;
+};
+
+/// A read-only look at everything a check may ask.
+struct Roof {
+  const model::RoofModel& model;
+  const model::Catalogue& catalogue;
+  const surface::Surface& surface;
+  const framing::Framing& framing;
+  const attic::Attic& attic;
+  const vents::Vents& vents;
+  const codes::Tests& tests;
+};
+
+struct Check {
+  const char* kind;
+  const char* words;  ///< what it looks for
+  std::vector<Finding> (*run)(const Roof& roof);
+};
+
+/// All checks, in the order of their file names.
+std::span<const Check* const> checks();
+/// Runs them all.
+std::vector<Finding> find(const Roof& roof);
+
+}  // namespace ridgeward::conflicts

@@ -1,0 +1,23 @@
+#pragma once
+// Exporters: one file a kind in kinds/, listed into a generated table by CMake.
+
+#include <span>
+#include <string>
+
+#include "assess.hpp"
+#include "base/fault.hpp"
+
+namespace ridgeward::exports {
+
+struct Exporter {
+  const char* ending;  ///< ".step"
+  const char* words;   ///< what it writes
+  /// The whole file's bytes, or why there are none.
+  Result<std::string> (*write)(const Assessment& assessment);
+};
+
+std::span<const Exporter* const> exporters();
+/// By the ending of `path`, whatever its case; null when no exporter writes it.
+const Exporter* exporter_for(const std::string& path);
+
+}  // namespace ridgeward::exports

@@ -1,0 +1,27 @@
+#pragma once
+// Sets the rafters out and finds the bays between them.
+
+#include "framing/framing.hpp"
+#include "model/roof_model.hpp"
+#include "surface/surface.hpp"
+
+namespace ridgeward::framing {
+
+/// Members on their spacing from the stated origin and the bays between them.
+/// REQUIRES `surface` raised from `model`.
+/// Laws: on every plane, at every height, members and bays cover the plane's width once; bays and
+/// members are ordered along the eave.
+Framing frame(const model::RoofModel& model, const surface::Surface& surface);
+
+/// Broken laws, in words; empty when sound.
+std::vector<std::string> verify(const surface::Surface& surface, const Framing& framing);
+
+/// Actual size of nominal stock ("2x8": 1 1/2 x 7 1/4 in), common practice for softwood lumber;
+/// also "38x184 mm" or "1.5x7.25 in" as they are. Zeros for anything else.
+struct Stock {
+  double thickness_m = 0.0;
+  double depth_m = 0.0;
+};
+Stock stock_named(const std::string& name);
+
+}  // namespace ridgeward::framing

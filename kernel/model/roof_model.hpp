@@ -1,0 +1,160 @@
+#pragma once
+// The roof as the user gives it, in metres, on the input grid, with defaults filled in.
+// Field names follow the model file (docs/model.md); what each means stands there too.
+
+#include <glm/vec2.hpp>
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "units/length.hpp"
+#include "units/pitch.hpp"
+
+namespace ridgeward::model {
+
+enum class EdgeKind { eave, gable, gablet, half_hip, shed_top, wall };
+enum class Soffit { none, open, vented, closed };
+enum class DrawnTo { wall, drip };
+enum class Fascia { level, as_given };
+enum class Valleys { framed, overlaid };
+enum class Blocking { none, vented, solid };
+enum class FramingKind { rafter, truss };
+enum class CeilingKind { flat, sloped, open, unvented };
+enum class ObstacleKind { chimney, skylight, pipe, solar };
+enum class Position { eave, upslope };
+
+/// Above `height_m` over the edge's own eave the plane goes on at `pitch` (gambrel, mansard).
+struct Break {
+  double height_m = 0.0;
+  units::Pitch pitch;
+};
+
+/// The side from outline[i] to outline[i + 1].
+struct Edge {
+  EdgeKind kind = EdgeKind::eave;
+  units::Pitch pitch;       ///< of the plane that rises from it; unused for gable and shed_top
+  double overhang_m = 0.0;  ///< horizontal, from the wall line to the drip line or rake
+  Soffit soffit = Soffit::closed;
+  double from_height_m = 0.0;  ///< half_hip: height above the plate at which the clipped end starts
+  double wall_height_m = 0.0;  ///< gablet: height of the small gable on top
+  std::vector<Break> breaks;
+};
+
+/// A courtyard: clockwise.
+struct Hole {
+  std::vector<glm::dvec2> outline;
+  std::vector<Edge> edges;
+};
+
+/// Measured member positions of one edge.
+struct MeasuredEdge {
+  int edge = 0;
+  std::vector<double> at_m;  ///< centres along the edge from its left end seen from outside
+};
+
+struct Framing {
+  FramingKind kind = FramingKind::rafter;
+  double spacing_m = 24 * units::inch_m;
+  std::string rafter = "2x8";
+  std::string ridge = "2x10";
+  std::string hip = "2x10";
+  std::string valley = "2x10";
+  double origin_m = 0.0;  ///< of the layout, from the left end of each wall seen from outside
+  Blocking blocking = Blocking::none;
+  bool lookouts = true;
+  std::vector<MeasuredEdge> measured;
+};
+
+struct Part {
+  std::string id;
+  std::vector<glm::dvec2> outline;  ///< counter-clockwise seen from above
+  std::vector<Edge> edges;          ///< one for each side
+  std::vector<Hole> holes;
+  DrawnTo drawn_to = DrawnTo::wall;
+  double wall_thickness_m = 6 * units::inch_m;
+  double plate_m = 8 * units::foot_m;  ///< height of the top of the wall plate
+  double heel_m = 0.0;                 ///< height of the deck above the plate at the wall line
+  double deck_m = 0.5 * units::inch_m;
+  Fascia fascia = Fascia::level;
+  Valleys valleys = Valleys::framed;
+  Framing framing;
+
+  /// Edges are numbered through: the outline's first, then each hole's in turn.
+  std::size_t edge_count() const;
+  /// REQUIRES index < edge_count().
+  const Edge& edge(std::size_t index) const;
+};
+
+struct Ceiling {
+  std::string id;
+  CeilingKind kind = CeilingKind::flat;
+  std::vector<glm::dvec2> outline;
+  double height_m = 0.0;
+  double insulation_m = 0.0;
+  bool baffles = false;
+};
+
+struct Divider {
+  std::string id;
+  glm::dvec2 from{0.0};
+  glm::dvec2 to{0.0};
+};
+
+struct Obstacle {
+  std::string id;
+  ObstacleKind kind = ObstacleKind::chimney;
+  std::vector<glm::dvec2> outline;  ///< in plan; empty when given on a plane
+  std::string plane;
+  glm::dvec2 at{0.0};    ///< along the eave, then up the slope
+  glm::dvec2 size{0.0};  ///< likewise
+  double clearance_m = 0.0;
+};
+
+struct IntakeRun {
+  std::string id;
+  std::string product;
+  std::string plane;
+  Position position = Position::eave;
+  double from_m = 0.0;  ///< along the eave from the plane's left end seen from outside
+  double to_m = 0.0;
+  bool whole = false;  ///< the whole eave; from_m and to_m are unused then
+};
+
+struct ExhaustVent {
+  std::string id;
+  std::string product;
+  std::string line;  ///< "main/0|main/2" for vents along a line
+  bool whole = false;
+  double from_m = 0.0;
+  double to_m = 0.0;
+  std::string plane;  ///< for vents set on a plane
+  glm::dvec2 at{0.0};
+};
+
+struct Site {
+  double north_deg = 0.0;  ///< where north lies, clockwise from the plan's +y axis
+  std::string code = "us-irc-2021";
+  std::string climate_zone;
+  bool snow = false;
+  std::string exposure = "suburb";
+  double winter_c = -10.0;
+  double summer_c = 33.0;
+};
+
+struct RoofModel {
+  std::string name;
+  units::LengthUnit unit = units::LengthUnit::ft;
+  Site site;
+  std::vector<Part> parts;
+  std::vector<Ceiling> ceilings;
+  std::vector<Divider> dividers;
+  std::vector<Obstacle> obstacles;
+  std::vector<IntakeRun> intake;
+  std::vector<ExhaustVent> exhaust;
+  std::map<std::string, double> prices;
+  std::vector<std::string> assumptions;  ///< what the file left out and the reader assumed
+};
+
+}  // namespace ridgeward::model

@@ -1,0 +1,126 @@
+#pragma once
+// The roof surface: planes that share lines that share nodes. Value types only.
+//
+// Coordinates: metres, right-handed, z up, z = 0 at the model's datum (plates are measured from
+// it). The surface is the top of the deck.
+
+#include <glm/vec2.hpp>
+#include <glm/vec3.hpp>
+
+#include <string>
+#include <vector>
+
+#include "base/ids.hpp"
+#include "units/pitch.hpp"
+
+namespace ridgeward::surface {
+
+enum class LineKind {
+  eave,         ///< low level edge of a plane
+  rake,         ///< sloping free edge
+  ridge,        ///< level line, both planes fall away
+  hip,          ///< sloping line, both planes fall away
+  valley,       ///< sloping line, both planes fall towards it (level: dead valley)
+  pitch_break,  ///< level line between two planes of one slope direction
+  shed_top,     ///< level free edge at the top of a plane
+  headwall,     ///< a plane's top against a wall
+  sidewall,     ///< a plane's side against a wall
+  step_wall,    ///< a plane against a wall that steps up to a neighbouring plane of the same part
+  wall_edge     ///< an edge of walls or of the underside only: not a line of the trade
+};
+
+/// "eave", "rake", ... as in the assessment.
+const char* word(LineKind kind);
+
+/// A face beside a line.
+struct Side {
+  enum class Of { nothing, plane, wall };
+  Of of = Of::nothing;
+  std::uint32_t index = 0;  ///< into planes or walls
+};
+
+/// A straight line from `from` to `to`. Seen from outside the solid, `left` is on the left hand.
+struct Line {
+  std::string id;  ///< "main/0|main/2", "main/0|main/2#2"; border lines "main/0|eave", "main/0|rake#2"
+  LineKind kind = LineKind::wall_edge;
+  NodeId from;
+  NodeId to;
+  Side left;
+  Side right;
+  double length_m = 0.0;
+  double plan_length_m = 0.0;
+
+  /// The planes beside it, none where a side is not a plane.
+  PlaneId left_plane() const;
+  PlaneId right_plane() const;
+};
+
+/// One step of a loop: a line run forward (from -> to) or backward.
+struct LoopStep {
+  LineId line;
+  bool forward = true;
+};
+/// Closed run of lines, the face on the left hand seen from outside. The first loop of a face is
+/// its outer one; a face may be pinched at a node or have holes.
+using Loop = std::vector<LoopStep>;
+
+/// Plane coordinates: u along the eave from the plane's left end seen from outside, v up the slope
+/// from the eave (drip) line, both in metres.
+struct Frame {
+  glm::dvec3 origin{0.0};
+  glm::dvec3 along{1.0, 0.0, 0.0};
+  glm::dvec3 up{0.0, 1.0, 0.0};
+  glm::dvec3 normal{0.0, 0.0, 1.0};  ///< outward (upward)
+
+  glm::dvec3 at(glm::dvec2 uv) const { return origin + uv.x * along + uv.y * up; }
+  glm::dvec2 uv(glm::dvec3 p) const;
+};
+
+/// One flat roof face.
+struct Plane {
+  std::string id;    ///< "main/0"; "main/0:b" and on where one edge bears more than one plane
+  std::size_t part = 0;  ///< index into RoofModel::parts
+  std::size_t edge = 0;  ///< of the part, numbered through outline and holes
+  units::Pitch pitch;
+  double azimuth_rad = 0.0;  ///< compass direction it faces (downslope), clockwise from north
+  double area_m2 = 0.0;
+  double plan_area_m2 = 0.0;
+  std::vector<Loop> loops;
+  Frame frame;
+  double wall_line_v_m = 0.0;  ///< v at which the plane passes over the outer face of its wall
+  double wall_start_u_m = 0.0; ///< u of the left end of its wall (outline corner)
+  double wall_end_u_m = 0.0;   ///< u of the right end of its wall
+};
+
+/// A vertical face (gable triangle, step between planes) or the level underside; no roof plane,
+/// but a face of the closed solid.
+struct WallFace {
+  enum class Kind { gable, step, underside };
+  Kind kind = Kind::gable;
+  std::size_t part = 0;
+  std::size_t edge = 0;
+  std::vector<Loop> loops;
+  glm::dvec3 normal{0.0};  ///< outward
+};
+
+struct Surface {
+  IndexedVector<NodeId, glm::dvec3> nodes;
+  IndexedVector<LineId, Line> lines;
+  IndexedVector<PlaneId, Plane> planes;
+  std::vector<WallFace> walls;
+  /// In plan, outer loop counter-clockwise first, then holes clockwise; per part.
+  std::vector<std::vector<std::vector<glm::dvec2>>> wall_outlines;
+  std::vector<std::vector<std::vector<glm::dvec2>>> drip_outlines;
+  double base_m = 0.0;  ///< height of the underside of the solid: the lowest eave
+  std::vector<std::string> assumptions;
+
+  PlaneId plane_named(const std::string& id) const;  ///< none if there is no such plane
+  LineId line_named(const std::string& id) const;    ///< either order of the two planes
+};
+
+/// Node sequence of a loop.
+std::vector<glm::dvec3> corners(const Surface& surface, const Loop& loop);
+/// The same in plane coordinates.
+std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, const Loop& loop);
+
+}  // namespace ridgeward::surface

@@ -1,0 +1,84 @@
+#pragma once
+// Intake slots, exhaust vents, and what they open onto. Value types only.
+
+#include <glm/vec3.hpp>
+
+#include <string>
+#include <vector>
+
+#include "attic/attic.hpp"
+#include "base/ids.hpp"
+#include "model/catalogue.hpp"
+#include "model/roof_model.hpp"
+
+namespace ridgeward::vents {
+
+/// The part of a slot over one bay.
+struct SlotBay {
+  BayId bay;
+  double open_length_m = 0.0;  ///< clear of rafters
+  double share_m = 0.0;        ///< length of vent that serves the bay, rafter centre to centre
+  double free_area_m2 = 0.0;   ///< the smaller of vent and slot opening; counted only when live
+  bool live = false;
+};
+
+/// Where a slot crosses a rafter: no conflict, but crews want to know.
+struct Crossing {
+  MemberId member;
+  double at_m = 0.0;  ///< centre of the rafter from the slot's start
+};
+
+/// One slot cut in the deck.
+struct Slot {
+  std::string id;   ///< "south/1"
+  std::string run;  ///< id of the run in the model
+  std::string product;
+  PlaneId plane;
+  model::Position position = model::Position::eave;
+  double lower_line_m = 0.0;  ///< up the slope from the drip edge
+  double width_m = 0.0;
+  double start_m = 0.0;  ///< along the eave from the plane's left end seen from outside
+  double end_m = 0.0;
+  glm::dvec3 from{0.0};  ///< ends of the lower line
+  glm::dvec3 to{0.0};
+  CompartmentId compartment;  ///< of its first live bay; none when no bay is live
+  double free_area_m2 = 0.0;  ///< sum over live bays
+  std::vector<SlotBay> bays;
+  std::vector<Crossing> crossings;
+  double vent_length_m = 0.0;  ///< of vent laid over it, rake to rake or hip to hip
+};
+
+struct Exhaust {
+  std::string id;
+  std::string product;
+  model::VentKind kind = model::VentKind::ridge_vent;
+  LineId line;    ///< for vents along a line
+  PlaneId plane;  ///< for vents on a plane
+  double length_m = 0.0;
+  double free_area_m2 = 0.0;
+  CompartmentId compartment;
+  glm::dvec3 from{0.0};
+  glm::dvec3 to{0.0};  ///< equal to `from` for vents on a plane
+};
+
+struct BayState {
+  bool live = false;
+  std::string why;  ///< path to an exhaust, or the reason there is none
+};
+
+struct CompartmentTotals {
+  double intake_m2 = 0.0;
+  double exhaust_m2 = 0.0;
+  /// Intake over both; 0 when there is neither.
+  double intake_share() const;
+};
+
+struct Vents {
+  IndexedVector<SlotId, Slot> slots;
+  IndexedVector<ExhaustId, Exhaust> exhausts;
+  IndexedVector<BayId, BayState> bays;
+  IndexedVector<CompartmentId, CompartmentTotals> totals;
+  std::vector<std::string> assumptions;
+};
+
+}  // namespace ridgeward::vents
