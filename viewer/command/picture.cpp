@@ -1,0 +1,110 @@
+#include "draw/picture.hpp"
+
+#include "command/commands.hpp"
+#include "command/complain.hpp"
+#include "command/load.hpp"
+#include "scene/camera.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <memory>
+#include <string>
+
+namespace ridgeward::command {
+namespace {
+
+struct Words {
+  std::string model;
+  std::string output;
+  std::string size = "1280x800";
+  std::string from;
+  std::string show;
+  std::string units = "ft-in";
+  double scale = 0.0;
+  LoadOptions load;
+};
+
+/// What was asked for, or all that is wrong with it.
+Result<draw::PictureOrder> order_of(const Words& words) {
+  draw::PictureOrder order;
+  Faults faults;
+  const auto gather = [&faults](const Faults& more) {
+    faults.insert(faults.end(), more.begin(), more.end());
+  };
+  if (const auto size = draw::parse_size(words.size)) {
+    order.width_px = size.value().width_px;
+    order.height_px = size.value().height_px;
+  } else {
+    gather(size.faults());
+  }
+  if (!words.from.empty()) {
+    order.from = words.from;
+    if (const auto camera = scene::looking_from(words.from, 0.0); !camera) {
+      gather(camera.faults());
+    }
+  }
+  if (!words.show.empty()) {
+    if (const auto layers = scene::parse_layers(words.show)) {
+      order.layers = layers.value();
+    } else {
+      gather(layers.faults());
+    }
+  }
+  order.style = words.units == "metric" ? units::Style::metric : units::Style::feet_inches;
+  order.scale = words.scale;
+  if (!faults.empty()) {
+    return faults;
+  }
+  return order;
+}
+
+int take(const Words& words) {
+  const auto order = order_of(words);
+  if (!order) {
+    complain("", order.faults());
+    return 2;
+  }
+  const auto assessment = load_and_assess(words.model, words.load);
+  if (!assessment) {
+    complain(words.model, assessment.faults());
+    return 2;
+  }
+  const auto image = draw::take_picture(assessment.value(), order.value());
+  if (!image) {
+    complain("", image.faults());
+    return 3;
+  }
+  const auto written = draw::write_whole(words.output, draw::to_png(image.value()));
+  if (!written) {
+    complain("", written.faults());
+    return 2;
+  }
+  return 0;
+}
+
+}  // namespace
+
+void add_picture(CLI::App& app, int& exit_code) {
+  auto words = std::make_shared<Words>();
+  CLI::App* call = app.add_subcommand("picture", "Draw the roof without a window or a display");
+  call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
+  call->add_option("-o,--output", words->output, "Picture to write (PNG)")->required();
+  call->add_option("--size", words->size, "Width x height in pixels")->capture_default_str();
+  call->add_option("--from", words->from,
+                   "Look from north, north-east, east, south-east, south, south-west, west, "
+                   "north-west, above or below; left out: where most is seen");
+  call->add_option("--show", words->show,
+                   "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
+                   "slots, exhaust, walls, ceiling, see-through, findings, totals, legend, all); "
+                   "+word and -word change what is usual");
+  call->add_option("--units", words->units, "ft-in or metric")
+      ->check(CLI::IsMember({"ft-in", "metric"}))
+      ->capture_default_str();
+  call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")
+      ->check(CLI::Range(0.0, 8.0));
+  call->add_option("--code", words->load.code, "Code set: its id or a file");
+  call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
+  call->callback([words, &exit_code] { exit_code = take(*words); });
+}
+
+}  // namespace ridgeward::command

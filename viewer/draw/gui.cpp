@@ -1,0 +1,38 @@
+#include "draw/gui.hpp"
+
+#include "panels/theme.hpp"
+
+#include <imgui.h>
+
+#include <backends/imgui_impl_opengl3.h>
+
+namespace ridgeward::draw {
+
+Gui::Gui(double scale) {
+  IMGUI_CHECKVERSION();
+  ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
+  ImGui::GetIO().LogFilename = nullptr;
+  panels::set_theme(scale);
+  ImGui_ImplOpenGL3_Init("#version 330 core");
+}
+
+Gui::~Gui() {
+  ImGui_ImplOpenGL3_Shutdown();
+  ImGui::DestroyContext();
+}
+
+void Gui::begin(int width, int height) {
+  ImGui_ImplOpenGL3_NewFrame();
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
+  io.DeltaTime = 1.0F / 60.0F;
+  ImGui::NewFrame();
+}
+
+void Gui::end() {
+  ImGui::Render();
+  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+}
+
+}  // namespace ridgeward::draw

@@ -1,0 +1,117 @@
+#include "draw/image.hpp"
+
+#include <stb/stb_image.h>
+#include <stb/stb_image_write.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <unistd.h>
+
+namespace ridgeward::draw {
+namespace {
+
+constexpr std::size_t channels = 3;
+
+const std::uint8_t* pixel(const Image& image, int x, int y) {
+  return image.rgb.data() +
+         channels * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) +
+                     static_cast<std::size_t>(x));
+}
+
+bool alike(const std::uint8_t* a, const std::uint8_t* b, int fuzz) {
+  return std::equal(a, a + channels, b, [fuzz](int p, int q) { return std::abs(p - q) <= fuzz; });
+}
+
+/// Whether a pixel of `one` is found at its place, or next to it, in `other`.
+bool is_found(const Image& one, const Image& other, int x, int y, int fuzz) {
+  const std::uint8_t* wanted = pixel(one, x, y);
+  for (int v = std::max(0, y - 1); v <= std::min(other.height - 1, y + 1); ++v) {
+    for (int u = std::max(0, x - 1); u <= std::min(other.width - 1, x + 1); ++u) {
+      if (alike(wanted, pixel(other, u, v), fuzz)) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
+std::string to_png(const Image& image) {
+  std::string bytes;
+  const auto append = [](void* context, void* data, int size) {
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data),
+                                               static_cast<std::size_t>(size));
+  };
+  stbi_write_png_to_func(append, &bytes, image.width, image.height, static_cast<int>(channels),
+                         image.rgb.data(), image.width * static_cast<int>(channels));
+  return bytes;
+}
+
+Result<Image> read_png(const std::string& path) {
+  Image image;
+  int found_channels = 0;
+  const std::unique_ptr<stbi_uc, void (*)(void*)> pixels(
+      stbi_load(path.c_str(), &image.width, &image.height, &found_channels,
+                static_cast<int>(channels)),
+      stbi_image_free);
+  if (!pixels) {
+    return Fault{"picture.unreadable", path, "this is no picture that can be read",
+                 "name a PNG file"};
+  }
+  image.rgb.assign(pixels.get(), pixels.get() + channels * static_cast<std::size_t>(image.width) *
+                                                    static_cast<std::size_t>(image.height));
+  return image;
+}
+
+Result<bool> write_whole(const std::string& path, const std::string& bytes) {
+  const std::string beside = path + ".part" + std::to_string(getpid());
+  const Fault fault{"file.unwritable", path, "the file can't be written",
+                    "name a file in a folder that exists and that you may write to"};
+  {
+    std::ofstream file(beside, std::ios::binary | std::ios::trunc);
+    file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    file.flush();
+    if (!file) {
+      std::remove(beside.c_str());
+      return fault;
+    }
+  }
+  std::error_code error;
+  std::filesystem::rename(beside, path, error);
+  if (error) {
+    std::remove(beside.c_str());
+    return fault;
+  }
+  return true;
+}
+
+Difference compare(const Image& expected, const Image& found, int fuzz) {
+  Difference difference;
+  difference.marked = found;
+  if (expected.width != found.width || expected.height != found.height || found.rgb.empty()) {
+    return difference;
+  }
+  std::size_t off = 0;
+  for (int y = 0; y < found.height; ++y) {
+    for (int x = 0; x < found.width; ++x) {
+      std::uint8_t* mark = difference.marked.rgb.data() + (pixel(found, x, y) - found.rgb.data());
+      if (is_found(expected, found, x, y, fuzz) && is_found(found, expected, x, y, fuzz)) {
+        std::transform(mark, mark + channels, mark,
+                       [](int c) { return static_cast<std::uint8_t>(160 + c * 95 / 255); });
+      } else {
+        mark[0] = 220;
+        mark[1] = mark[2] = 0;
+        ++off;
+      }
+    }
+  }
+  difference.share = static_cast<double>(off) / (static_cast<double>(found.width) * found.height);
+  return difference;
+}
+
+}  // namespace ridgeward::draw

@@ -1,0 +1,93 @@
+#include "draw/picture.hpp"
+
+#include "draw/gui.hpp"
+#include "draw/offscreen.hpp"
+#include "draw/renderer.hpp"
+#include "draw/target.hpp"
+#include "panels/screen.hpp"
+#include "scene/from_assessment.hpp"
+
+#include <algorithm>
+#include <charconv>
+
+namespace ridgeward::draw {
+namespace {
+
+Fault size_fault(const std::string& text) {
+  return {"picture.size", "--size", "'" + text + "' is no size of a picture",
+          "width x height in pixels, each from " + std::to_string(least_side_px) + " to " +
+              std::to_string(most_side_px) + ", for example 1280x800"};
+}
+
+double scale_for(const PictureOrder& order) {
+  if (order.scale > 0) {
+    return order.scale;
+  }
+  const double fits = std::min(order.width_px / 1280.0, order.height_px / 800.0);
+  return std::clamp(fits, 0.6, 6.0);
+}
+
+Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& order,
+                                 const scene::Viewport& viewport) {
+  if (!order.from) {
+    return scene::best_view(scene, viewport);
+  }
+  return scene::looking_from(*order.from, scene.north_deg);
+}
+
+}  // namespace
+
+Result<Size> parse_size(const std::string& text) {
+  Size size;
+  const char* end = text.data() + text.size();
+  const auto width = std::from_chars(text.data(), end, size.width_px);
+  if (width.ec != std::errc() || width.ptr == end || (*width.ptr != 'x' && *width.ptr != 'X')) {
+    return size_fault(text);
+  }
+  const auto height = std::from_chars(width.ptr + 1, end, size.height_px);
+  const auto is_good = [](int side) { return side >= least_side_px && side <= most_side_px; };
+  if (height.ec != std::errc() || height.ptr != end || !is_good(size.width_px) ||
+      !is_good(size.height_px)) {
+    return size_fault(text);
+  }
+  return size;
+}
+
+Result<Image> take_picture(const Assessment& assessment, const PictureOrder& order) {
+  const scene::Scene scene = scene::from_assessment(assessment);
+  auto offscreen = Offscreen::make();
+  if (!offscreen) {
+    return offscreen.faults();
+  }
+  Target target;
+  target.resize(order.width_px, order.height_px);
+  const double scale = scale_for(order);
+  const Gui gui(scale);
+  const scene::Viewport viewport =
+      panels::house_viewport(order.width_px, order.height_px, order.layers, false);
+  const auto camera = camera_for(scene, order, viewport);
+  if (!camera) {
+    return camera.faults();
+  }
+  panels::State state;
+  state.has_model = true;
+  state.layers = order.layers;
+  state.style = order.style;
+  state.camera = scene::fitted(camera.value(), scene.corners, viewport, panels::fit_margin);
+  Renderer renderer;
+  renderer.load(scene);
+  // Panels learn their height in the first frame and are settled in the third.
+  for (int frame = 0; frame < 3; ++frame) {
+    target.bind();
+    renderer.draw({{state.camera, viewport}, state.layers, {}, scale}, order.width_px,
+                  order.height_px);
+    Gui::begin(order.width_px, order.height_px);
+    panels::Recorder recorder;
+    panels::draw_picture({state, assessment, scene, order.width_px, order.height_px}, recorder);
+    Gui::end();
+  }
+  target.resolve();
+  return target.read();
+}
+
+}  // namespace ridgeward::draw

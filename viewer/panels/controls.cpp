@@ -1,0 +1,159 @@
+#include "draw/palette.hpp"
+#include "panels/pieces.hpp"
+#include "panels/theme.hpp"
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <array>
+
+namespace ridgeward::panels {
+namespace {
+
+bool button(const std::string& words, const std::string& id, float width, Recorder& recorder) {
+  const bool pressed = ImGui::Button((words + "##" + id).c_str(), {width, 0.0F});
+  note(recorder, id, "button", words);
+  return pressed;
+}
+
+void path_field(const Look& look, Recorder& recorder, Intents& intents) {
+  std::string text = look.state.path_text;
+  ImGui::TextUnformatted("Model file");
+  ImGui::SetNextItemWidth(-1.0F);
+  const bool entered = ImGui::InputText("##path", &text, ImGuiInputTextFlags_EnterReturnsTrue);
+  note(recorder, "file/path", "field", text);
+  if (text != look.state.path_text) {
+    intents.emplace_back(EditPath{text});
+  }
+  const bool pressed = button("Open", "file/open", -1.0F, recorder);
+  if ((entered || pressed) && !text.empty()) {
+    intents.emplace_back(Open{text});
+  }
+  if (!look.state.trouble.empty()) {
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
+    ImGui::TextWrapped("%s", look.state.trouble.c_str());
+    ImGui::PopStyleColor();
+    note(recorder, "file/trouble", "text", look.state.trouble);
+  }
+}
+
+void layer_boxes(const Look& look, Recorder& recorder, Intents& intents) {
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), 3 * ui_scale()});
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {3 * ui_scale(), 1.5F * ui_scale()});
+  for (const scene::LayerWords& entry : scene::layer_words()) {
+    if (entry.layer == scene::Layer::totals) {
+      continue;  // always in sight
+    }
+    bool on = look.state.layers.has(entry.layer);
+    if (ImGui::Checkbox(entry.words, &on)) {
+      intents.emplace_back(SetLayer{entry.layer, on});
+    }
+    note(recorder, std::string("layers/") + entry.word, "checkbox", on ? "on" : "off");
+  }
+  ImGui::PopStyleVar(2);
+}
+
+void unit_switch(const Look& look, Recorder& recorder, Intents& intents) {
+  const auto choice = [&](const char* words, const char* id, units::Style style) {
+    if (ImGui::RadioButton(words, look.state.style == style)) {
+      intents.emplace_back(SetUnits{style});
+    }
+    note(recorder, id, "radio", look.state.style == style ? "on" : "off");
+  };
+  choice("ft, in", "units/feet-inches", units::Style::feet_inches);
+  ImGui::SameLine();
+  choice("metric", "units/metric", units::Style::metric);
+}
+
+void directions(Recorder& recorder, Intents& intents) {
+  const float spacing = 4 * ui_scale();
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {spacing, spacing});
+  const float width = (ImGui::GetContentRegionAvail().x - 2 * spacing) / 3;
+  constexpr std::array<std::array<const char*, 2>, 9> rose{{{"NW", "north-west"},
+                                                            {"N", "north"},
+                                                            {"NE", "north-east"},
+                                                            {"W", "west"},
+                                                            {"Above", "above"},
+                                                            {"E", "east"},
+                                                            {"SW", "south-west"},
+                                                            {"S", "south"},
+                                                            {"SE", "south-east"}}};
+  for (std::size_t i = 0; i < rose.size(); ++i) {
+    if (i % 3 != 0) {
+      ImGui::SameLine();
+    }
+    if (button(rose[i][0], std::string("from/") + rose[i][1], width, recorder)) {
+      intents.emplace_back(LookFrom{rose[i][1]});
+    }
+  }
+  ImGui::PopStyleVar();
+}
+
+}  // namespace
+
+void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
+  path_field(look, recorder, intents);
+  ImGui::Spacing();
+  ImGui::Separator();
+  heading("Show");
+  layer_boxes(look, recorder, intents);
+  ImGui::Separator();
+  heading("Units");
+  unit_switch(look, recorder, intents);
+  ImGui::Separator();
+  heading("Look from");
+  directions(recorder, intents);
+  const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
+  if (button("Fit all", "camera/fit", half, recorder)) {
+    intents.emplace_back(FrameAll{});
+  }
+  ImGui::SameLine();
+  if (button("Keys (F1)", "keys/open", half, recorder)) {
+    intents.emplace_back(ShowKeys{true});
+  }
+  if (look.state.layers.has(scene::Layer::legend) && look.state.has_model) {
+    ImGui::Separator();
+    heading("Legend");
+    legend_body(look, recorder);
+  }
+}
+
+void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
+  constexpr std::array<std::array<const char*, 2>, 12> keys{
+      {{"Drag left", "turn around the house"},
+       {"Drag right or middle, shift + drag", "move"},
+       {"Wheel", "nearer, farther"},
+       {"Click", "select a plane or a line"},
+       {"Esc", "select nothing; close this"},
+       {"F", "frame the selection, or all"},
+       {"Home, A", "frame all"},
+       {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
+       {"Arrow keys", "turn"},
+       {"U", "feet and inches, or metric"},
+       {"F1", "this list"},
+       {"Ctrl + Q", "close"}}};
+  const float s = ui_scale();
+  const float width = 470 * s;
+  ImGui::SetNextWindowFocus();
+  begin_panel(
+      "keys",
+      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.22F},
+      width, 0.0F);
+  heading("Mouse and keys");
+  ImGui::Spacing();
+  for (const auto& key : keys) {
+    ImGui::TextUnformatted(key[0]);
+    ImGui::SameLine(250 * s);
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
+    ImGui::TextUnformatted(key[1]);
+    ImGui::PopStyleColor();
+  }
+  ImGui::Spacing();
+  if (button("Close", "keys/close", 90 * s, recorder)) {
+    intents.emplace_back(ShowKeys{false});
+  }
+  note_panel(recorder, "panel/keys");
+  ImGui::End();
+}
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,37 @@
+#pragma once
+// The single panels that screen.cpp puts together; private to the folder.
+
+#include "panels/screen.hpp"
+#include "panels/texts.hpp"
+
+#include <imgui.h>
+
+namespace ridgeward::panels {
+
+/// Notes the widget drawn last.
+void note(Recorder& recorder, const std::string& id, const char* kind, const std::string& state);
+/// A panel that can't be moved; end it with ImGui::End(). `height` 0: as tall as it needs to be.
+void begin_panel(const char* id, ImVec2 at, float width, float height);
+/// The current panel's rectangle, noted.
+void note_panel(Recorder& recorder, const std::string& id);
+/// Heading in bold.
+void heading(const std::string& text);
+/// Text on the left, value right-aligned.
+void row(const Row& row);
+
+/// Totals of every compartment.
+void totals_body(const Look& look, Recorder& recorder);
+/// Lines, bays and marks that are on the drawing, with their strokes and colours.
+void legend_body(const Look& look, Recorder& recorder);
+/// What is selected.
+void selection_body(const Look& look, Recorder& recorder, Intents& intents);
+/// Findings, each a button that goes there; at most `most` of them.
+void findings_body(const Look& look, std::size_t most, Recorder& recorder, Intents& intents);
+/// Path field, layers, units, directions.
+void controls_body(const Look& look, Recorder& recorder, Intents& intents);
+/// The keys, over everything else.
+void keys_panel(const Look& look, Recorder& recorder, Intents& intents);
+/// Labels, marks and the north arrow on the drawing.
+void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,115 @@
+#include "panels/screen.hpp"
+
+#include "draw/palette.hpp"
+#include "panels/pieces.hpp"
+#include "panels/theme.hpp"
+
+#include <algorithm>
+
+namespace ridgeward::panels {
+namespace {
+
+using scene::Layer;
+
+constexpr float margin = 10.0F;
+
+void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
+  const float s = ui_scale();
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, static_cast<float>(viewport.y) + 12 * s};
+  const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  ImFont* title = font(Font::title);
+  ImFont* small_font = font(Font::small_text);
+  list.AddText(title, title->FontSize, at, packed(draw::ink), name.c_str());
+  list.AddText(small_font, small_font->FontSize, {at.x, at.y + 25 * s}, packed(draw::faint_ink),
+               look.assessment.code.name.c_str());
+  recorder.add({"title", "text", name, at.x, at.y, 200.0 * s, 22.0 * s});
+}
+
+void picture_findings(const Look& look, Recorder& recorder) {
+  if (look.state.layers.has(Layer::findings) && !look.assessment.findings.empty()) {
+    Intents unused;
+    ImGui::Spacing();
+    ImGui::Separator();
+    ImGui::Spacing();
+    findings_body(look, 3, recorder, unused);
+  }
+}
+
+}  // namespace
+
+scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers& layers,
+                               bool has_controls) {
+  const double s = ui_scale();
+  const double panel = panel_width() + margin * s;
+  const bool has_right = has_controls || layers.has(Layer::totals) || layers.has(Layer::legend);
+  scene::Viewport viewport;
+  viewport.x = has_controls ? 226.0 * s + margin * s : 0.0;
+  viewport.width = std::max(64.0, width_px - viewport.x - (has_right ? panel : 0.0));
+  viewport.height = height_px;
+  return viewport;
+}
+
+void draw_picture(const Look& look, Recorder& recorder) {
+  const float s = ui_scale();
+  const scene::Viewport viewport =
+      house_viewport(look.width_px, look.height_px, look.state.layers, false);
+  draw_title(look, viewport, recorder);
+  draw_labels(look, viewport, recorder);
+  const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
+  float y = margin * s;
+  if (look.state.layers.has(Layer::totals)) {
+    begin_panel("totals", {x, y}, panel_width(), 0.0F);
+    totals_body(look, recorder);
+    picture_findings(look, recorder);
+    note_panel(recorder, "panel/totals");
+    y += ImGui::GetWindowHeight() + margin * s;
+    ImGui::End();
+  }
+  if (look.state.layers.has(Layer::legend)) {
+    begin_panel("legend", {x, y}, panel_width(), 0.0F);
+    legend_body(look, recorder);
+    note_panel(recorder, "panel/legend");
+    ImGui::End();
+  }
+}
+
+Intents draw_window(const Look& look, Recorder& recorder) {
+  Intents intents;
+  const float s = ui_scale();
+  const scene::Viewport viewport =
+      house_viewport(look.width_px, look.height_px, look.state.layers, true);
+  const float height = static_cast<float>(look.height_px) - 2 * margin * s;
+  if (look.state.has_model) {
+    draw_title(look, viewport, recorder);
+    draw_labels(look, viewport, recorder);
+  }
+  begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
+  controls_body(look, recorder, intents);
+  note_panel(recorder, "panel/controls");
+  ImGui::End();
+  const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
+  begin_panel("results", {x, margin * s}, panel_width(), height);
+  if (look.state.has_model) {
+    totals_body(look, recorder);
+    ImGui::Spacing();
+    ImGui::Separator();
+    selection_body(look, recorder, intents);
+    ImGui::Spacing();
+    ImGui::Separator();
+    findings_body(look, 50, recorder, intents);
+  } else {
+    heading("No roof yet");
+    ImGui::TextWrapped(
+        "Type the path of a model file (*.roof.json) into the field on the left and press Enter, "
+        "or start the program as: ridgeward view MODEL");
+  }
+  note_panel(recorder, "panel/results");
+  ImGui::End();
+  if (look.state.keys_shown) {
+    keys_panel(look, recorder, intents);
+  }
+  return intents;
+}
+
+}  // namespace ridgeward::panels

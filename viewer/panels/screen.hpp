@@ -1,0 +1,31 @@
+#pragma once
+// Puts the panels together. Every function takes a view of the state, draws with the panels'
+// library and hands back what the person asked for; none changes the state.
+
+#include "assess.hpp"
+
+#include "panels/recorder.hpp"
+#include "panels/state.hpp"
+
+namespace ridgeward::panels {
+
+/// All a panel may look at.
+struct Look {
+  const State& state;
+  const Assessment& assessment;  ///< an empty one where there is no model
+  const scene::Scene& scene;
+  int width_px = 1280;
+  int height_px = 800;
+};
+
+/// Where the house is drawn: the window less its panels. `has_controls` is true in the window and
+/// false in a picture.
+scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers& layers,
+                               bool has_controls);
+
+/// One frame of the window. REQUIRES an ImGui frame begun.
+Intents draw_window(const Look& look, Recorder& recorder);
+/// One frame of a picture: labels, north arrow, totals, legend, no controls.
+void draw_picture(const Look& look, Recorder& recorder);
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,83 @@
+#include "panels/state.hpp"
+
+#include <algorithm>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr double detail_m = 9.0;  // from the eye to a place that was asked for
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+std::vector<glm::dvec3> points_of(const scene::Picked& picked, const scene::Scene& scene) {
+  std::vector<glm::dvec3> points;
+  for (const scene::Face& face : scene.faces) {
+    if (face.role == scene::FaceRole::roof && !picked.plane.is_none() &&
+        face.plane == picked.plane) {
+      for (const scene::Triangle& triangle : face.triangles) {
+        points.insert(points.end(), triangle.begin(), triangle.end());
+      }
+    }
+  }
+  for (const scene::Stroke& stroke : scene.strokes) {
+    if (!picked.line.is_none() && stroke.line == picked.line) {
+      points.push_back(stroke.from);
+      points.push_back(stroke.to);
+    }
+  }
+  return points;
+}
+
+void look_from(State& state, const std::string& word, const scene::Scene& scene,
+               const scene::Viewport& viewport) {
+  if (const auto camera = scene::looking_from(word, scene.north_deg)) {
+    state.camera = scene::fitted(camera.value(), scene.corners, viewport, fit_margin);
+  }
+}
+
+}  // namespace
+
+scene::Camera framed(const State& state, const scene::Scene& scene,
+                     const scene::Viewport& viewport) {
+  const std::vector<glm::dvec3> points = points_of(state.selected, scene);
+  return points.empty() ? scene::fitted(state.camera, scene.corners, viewport, fit_margin)
+                        : scene::fitted(state.camera, points, viewport, 0.18);
+}
+
+State applied(State state, const Intent& intent, const scene::Scene& scene,
+              const scene::Viewport& viewport) {
+  std::visit(Overloaded{
+                 [&](const SetLayer& ask) { state.layers.set(ask.layer, ask.on); },
+                 [&](const SetUnits& ask) { state.style = ask.style; },
+                 [&](const Select& ask) { state.selected = ask.picked; },
+                 [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
+                 [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
+                 [&](const FrameAll&) {
+                   state.camera = scene::fitted(state.camera, scene.corners, viewport, fit_margin);
+                 },
+                 [&](const FrameSelection&) { state.camera = framed(state, scene, viewport); },
+                 [&](const GoTo& ask) {
+                   state.camera.target = ask.at;
+                   state.camera.distance_m = std::min(state.camera.distance_m, detail_m);
+                 },
+                 [&](const Orbit& ask) {
+                   state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
+                 },
+                 [&](const Pan& ask) {
+                   state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
+                 },
+                 [&](const Zoom& ask) { state.camera = scene::zoomed(state.camera, ask.factor); },
+                 [&](const EditPath& ask) { state.path_text = ask.text; },
+                 [&](const Open& ask) { state.wants_to_open = ask.path; },
+                 [&](const Close&) { state.wants_to_close = true; },
+             },
+             intent);
+  return state;
+}
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,61 @@
+#pragma once
+// What the panels say, as text and numbers: pure, no drawing.
+
+#include "assess.hpp"
+#include "units/length.hpp"
+
+#include "scene/pick.hpp"
+#include "scene/scene.hpp"
+
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace ridgeward::panels {
+
+enum class Verdict { good, caution, fault };
+
+using Row = std::pair<std::string, std::string>;
+
+/// One compartment's totals.
+struct TotalsText {
+  std::string title;  ///< "Attic"
+  std::vector<Row> rows;
+  std::string intake;
+  std::string exhaust;
+  double intake_part = 0.0;    ///< 0..1 of the bar
+  double exhaust_part = 0.0;   ///< likewise, after the intake
+  double required_part = 0.0;  ///< where the bar reaches what is required
+  bool has_share = false;      ///< false while nothing is vented
+  double share = 0.0;          ///< intake over intake and exhaust
+  Verdict verdict = Verdict::good;
+  std::string line;  ///< what is wrong, in one line
+};
+
+/// Intake belongs between these shares of the whole (common practice, no source).
+inline constexpr double least_share = 0.5;
+inline constexpr double most_share = 0.6;
+
+std::vector<TotalsText> totals_text(const Assessment& assessment, units::Style style);
+
+struct SelectionText {
+  std::string title;  ///< "Plane main/0", "Eave main/0|eave"
+  std::vector<Row> rows;
+};
+/// REQUIRES that `picked` names something of the assessment; empty for nothing.
+SelectionText selection_text(const Assessment& assessment, const scene::Picked& picked,
+                             units::Style style);
+
+struct FindingText {
+  int number = 0;
+  Verdict verdict = Verdict::caution;
+  std::string message;
+  std::string remedy;
+  glm::dvec3 at{0.0};
+};
+std::vector<FindingText> findings_text(const Assessment& assessment);
+
+/// "Hip", from "hip".
+std::string capitalised(std::string word);
+
+}  // namespace ridgeward::panels

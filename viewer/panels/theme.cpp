@@ -1,0 +1,132 @@
+#include "panels/theme.hpp"
+
+#include "draw/palette.hpp"
+
+#include <array>
+#include <cmath>
+#include <unistd.h>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr const char* regular_path = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";
+constexpr const char* bold_path = "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf";
+
+// Latin, general punctuation, arrows, mathematical operators, geometric shapes.
+constexpr std::array<ImWchar, 11> glyphs{0x20,   0xFF,   0x2010, 0x2030, 0x2190, 0x21FF,
+                                         0x2200, 0x22FF, 0x25A0, 0x25FF, 0};
+
+void add_font(const char* path, float size_px) {
+  ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+  if (access(path, R_OK) == 0 &&
+      atlas.AddFontFromFileTTF(path, size_px, nullptr, glyphs.data()) != nullptr) {
+    return;
+  }
+  ImFontConfig config;
+  config.SizePixels = std::floor(size_px);
+  atlas.AddFontDefault(&config);
+}
+
+ImVec4 rgba(glm::vec3 c, float alpha) { return {c.r, c.g, c.b, alpha}; }
+
+void set_colours(ImGuiStyle& style) {
+  ImGui::StyleColorsLight(&style);
+  auto set = [&](ImGuiCol which, glm::vec3 colour, float alpha) {
+    style.Colors[which] = rgba(colour, alpha);
+  };
+  set(ImGuiCol_Text, draw::ink, 1.0F);
+  set(ImGuiCol_TextDisabled, draw::faint_ink, 1.0F);
+  set(ImGuiCol_WindowBg, {0.992F, 0.992F, 0.988F}, 0.96F);
+  set(ImGuiCol_Border, {0.760F, 0.780F, 0.800F}, 1.0F);
+  set(ImGuiCol_FrameBg, {0.905F, 0.918F, 0.930F}, 1.0F);
+  set(ImGuiCol_FrameBgHovered, {0.830F, 0.875F, 0.915F}, 1.0F);
+  set(ImGuiCol_FrameBgActive, {0.760F, 0.830F, 0.890F}, 1.0F);
+  set(ImGuiCol_CheckMark, draw::intake, 1.0F);
+  set(ImGuiCol_Button, {0.875F, 0.895F, 0.915F}, 1.0F);
+  set(ImGuiCol_ButtonHovered, {0.790F, 0.850F, 0.900F}, 1.0F);
+  set(ImGuiCol_ButtonActive, {0.700F, 0.795F, 0.875F}, 1.0F);
+  set(ImGuiCol_Header, {0.875F, 0.895F, 0.915F}, 1.0F);
+  set(ImGuiCol_HeaderHovered, {0.830F, 0.875F, 0.915F}, 1.0F);
+  set(ImGuiCol_HeaderActive, {0.760F, 0.830F, 0.890F}, 1.0F);
+  set(ImGuiCol_Separator, {0.820F, 0.835F, 0.850F}, 1.0F);
+}
+
+float& held_scale() {
+  static float scale = 1.0F;
+  return scale;
+}
+
+}  // namespace
+
+void set_theme(double scale) {
+  const auto s = static_cast<float>(scale);
+  held_scale() = s;
+  ImGui::GetIO().Fonts->Clear();
+  add_font(regular_path, 14.0F * s);
+  add_font(bold_path, 14.0F * s);
+  add_font(bold_path, 21.0F * s);
+  add_font(regular_path, 12.0F * s);
+  ImGuiStyle style;
+  set_colours(style);
+  style.WindowRounding = 6.0F;
+  style.FrameRounding = 4.0F;
+  style.WindowPadding = {12.0F, 10.0F};
+  style.ItemSpacing = {8.0F, 5.0F};
+  style.FramePadding = {7.0F, 3.0F};
+  style.WindowBorderSize = 1.0F;
+  style.ScrollbarSize = 11.0F;
+  style.ScaleAllSizes(s);
+  ImGui::GetStyle() = style;
+}
+
+ImFont* font(Font which) { return ImGui::GetIO().Fonts->Fonts[static_cast<int>(which)]; }
+
+float ui_scale() { return held_scale(); }
+
+float panel_width() { return 296.0F * ui_scale(); }
+
+ImU32 packed(glm::vec3 colour, float alpha) {
+  return ImGui::ColorConvertFloat4ToU32(rgba(colour, alpha));
+}
+
+glm::vec3 colour_of(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::good:
+      return draw::good;
+    case Verdict::caution:
+      return draw::caution;
+    case Verdict::fault:
+      return draw::bad;
+  }
+  return draw::bad;
+}
+
+void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict) {
+  const ImU32 fill = packed(colour_of(verdict));
+  const ImU32 white = IM_COL32_WHITE;
+  const float r = radius;
+  const float pen = std::max(1.5F, r * 0.26F);
+  if (verdict == Verdict::good) {
+    list.AddCircleFilled(middle, r, fill, 24);
+    const std::array<ImVec2, 3> tick{ImVec2(middle.x - 0.45F * r, middle.y + 0.02F * r),
+                                     ImVec2(middle.x - 0.1F * r, middle.y + 0.38F * r),
+                                     ImVec2(middle.x + 0.48F * r, middle.y - 0.36F * r)};
+    list.AddPolyline(tick.data(), 3, white, ImDrawFlags_None, pen);
+    return;
+  }
+  if (verdict == Verdict::caution) {
+    list.AddTriangleFilled({middle.x, middle.y - 1.05F * r},
+                           {middle.x + 1.1F * r, middle.y + 0.9F * r},
+                           {middle.x - 1.1F * r, middle.y + 0.9F * r}, fill);
+    list.AddLine({middle.x, middle.y - 0.45F * r}, {middle.x, middle.y + 0.3F * r}, white, pen);
+    list.AddCircleFilled({middle.x, middle.y + 0.62F * r}, pen * 0.6F, white, 8);
+    return;
+  }
+  list.AddNgonFilled(middle, r * 1.08F, fill, 8);
+  list.AddLine({middle.x - 0.38F * r, middle.y - 0.38F * r},
+               {middle.x + 0.38F * r, middle.y + 0.38F * r}, white, pen);
+  list.AddLine({middle.x + 0.38F * r, middle.y - 0.38F * r},
+               {middle.x - 0.38F * r, middle.y + 0.38F * r}, white, pen);
+}
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,30 @@
+#pragma once
+// Fonts, colours and measures of the panels; private to the viewer.
+
+#include "panels/texts.hpp"
+
+#include <glm/vec3.hpp>
+#include <imgui.h>
+
+#include <string>
+
+namespace ridgeward::panels {
+
+enum class Font { text, bold, title, small_text };
+
+/// Loads DejaVu Sans where it is installed, else the built-in font, and sets the style.
+/// REQUIRES a current ImGui context. `scale` is that of the screen.
+void set_theme(double scale);
+ImFont* font(Font which);
+/// As given to set_theme().
+float ui_scale();
+
+ImU32 packed(glm::vec3 colour, float alpha = 1.0F);
+glm::vec3 colour_of(Verdict verdict);
+/// A verdict as a mark of its own shape: disc with tick, triangle, octagon with bar.
+void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict);
+
+/// The viewer's usual width of a panel, in pixels.
+float panel_width();
+
+}  // namespace ridgeward::panels

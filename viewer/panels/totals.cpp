@@ -1,0 +1,145 @@
+#include "draw/palette.hpp"
+#include "panels/pieces.hpp"
+#include "panels/theme.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr glm::vec3 track{0.890F, 0.900F, 0.910F};
+
+/// Room for a bar over the panel's whole width.
+struct Bar {
+  ImVec2 low;
+  ImVec2 high;
+  float at(double part) const {
+    return low.x + (high.x - low.x) * static_cast<float>(std::clamp(part, 0.0, 1.0));
+  }
+};
+
+Bar make_room(float above, float height, float below) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  ImGui::Dummy({width, above + height + below});
+  return {{at.x, at.y + above}, {at.x + width, at.y + above + height}};
+}
+
+void small_words(ImDrawList& list, ImVec2 at, float share, glm::vec3 colour,
+                 const std::string& words) {
+  ImFont* small_font = font(Font::small_text);
+  const ImVec2 size = small_font->CalcTextSizeA(small_font->FontSize, 1e6F, 0.0F, words.c_str());
+  list.AddText(small_font, small_font->FontSize, {at.x - share * size.x, at.y}, packed(colour),
+               words.c_str());
+}
+
+/// Intake and exhaust end to end, against what is required.
+void supply_bar(const TotalsText& text) {
+  const float s = ui_scale();
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Bar bar = make_room(17 * s, 13 * s, 3 * s);
+  list.AddRectFilled(bar.low, bar.high, packed(track), 3 * s);
+  const float intake_end = bar.at(text.intake_part);
+  const float end = bar.at(text.intake_part + text.exhaust_part);
+  list.AddRectFilled(bar.low, {intake_end, bar.high.y}, packed(draw::intake));
+  list.AddRectFilled({intake_end, bar.low.y}, {end, bar.high.y}, packed(draw::exhaust));
+  list.AddLine({intake_end, bar.low.y}, {intake_end, bar.high.y}, IM_COL32_WHITE, 1.5F * s);
+  const float tick = bar.at(text.required_part);
+  list.AddRectFilled({tick - 1.2F * s, bar.low.y - 4 * s}, {tick + 1.2F * s, bar.high.y + 3 * s},
+                     packed(draw::ink));
+  const float share = text.required_part > 0.75 ? 1.0F : text.required_part < 0.25 ? 0.0F : 0.5F;
+  small_words(list, {tick + (share - 0.5F) * 2.4F * s, bar.low.y - 18 * s}, share, draw::faint_ink,
+              "required");
+}
+
+/// A swatch, a word and a value.
+void keyed_row(glm::vec3 colour, const Row& content) {
+  const float s = ui_scale();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float line = ImGui::GetTextLineHeight();
+  ImGui::GetWindowDrawList()->AddRectFilled(
+      {at.x, at.y + 3 * s}, {at.x + 10 * s, at.y + line - 2 * s}, packed(colour), 2 * s);
+  ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 16 * s);
+  ImGui::TextUnformatted(content.first.c_str());
+  const float width = ImGui::CalcTextSize(content.second.c_str()).x;
+  ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - width);
+  ImGui::TextUnformatted(content.second.c_str());
+}
+
+/// Where the intake's share lies, against the band where it belongs.
+void balance_bar(const TotalsText& text) {
+  const float s = ui_scale();
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Bar bar = make_room(8 * s, 9 * s, 18 * s);
+  list.AddRectFilled(bar.low, bar.high, packed(track), 3 * s);
+  const float band_low = bar.at(least_share);
+  const float band_high = bar.at(most_share);
+  list.AddRectFilled({band_low, bar.low.y}, {band_high, bar.high.y}, packed(draw::good, 0.55F));
+  for (const float edge : {band_low, band_high}) {
+    list.AddLine({edge, bar.low.y - 2 * s}, {edge, bar.high.y + 3 * s}, packed(draw::good),
+                 1.5F * s);
+  }
+  if (text.has_share) {
+    const float x = bar.at(text.share);
+    list.AddTriangleFilled({x, bar.low.y + 6 * s}, {x - 6 * s, bar.low.y - 5 * s},
+                           {x + 6 * s, bar.low.y - 5 * s}, packed(draw::ink));
+    list.AddLine({x, bar.low.y}, {x, bar.high.y}, packed(draw::ink), 2 * s);
+  }
+  const float y = bar.high.y + 3 * s;
+  small_words(list, {bar.low.x, y}, 0.0F, draw::faint_ink, "all exhaust");
+  small_words(list, {band_low, y}, 0.75F, draw::good, "50");
+  small_words(list, {band_high, y}, 0.25F, draw::good, "60 %");
+  small_words(list, {bar.high.x, y}, 1.0F, draw::faint_ink, "all intake");
+}
+
+void compartment(const TotalsText& text, Recorder& recorder) {
+  const float s = ui_scale();
+  heading(text.title);
+  for (const Row& content : text.rows) {
+    row(content);
+  }
+  supply_bar(text);
+  keyed_row(draw::intake, {"Intake, low", text.intake});
+  note(recorder, "totals/" + text.title + "/intake", "text", text.intake);
+  keyed_row(draw::exhaust, {"Exhaust, high", text.exhaust});
+  note(recorder, "totals/" + text.title + "/exhaust", "text", text.exhaust);
+  const std::string share =
+      text.has_share ? fmt::format("{:.0f} % intake", 100 * text.share) : "no vents yet";
+  ImGui::Spacing();
+  row({"Balance", share});
+  note(recorder, "totals/" + text.title + "/balance", "text", share);
+  balance_bar(text);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float radius = 7 * s;
+  draw_mark(*ImGui::GetWindowDrawList(), {at.x + radius, at.y + radius + 1 * s}, radius,
+            text.verdict);
+  ImGui::Indent(22 * s);
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour_of(text.verdict)));
+  ImGui::TextWrapped("%s", text.line.c_str());
+  ImGui::PopStyleColor();
+  note(recorder, "totals/" + text.title + "/verdict", "text", text.line);
+  ImGui::Unindent(22 * s);
+}
+
+}  // namespace
+
+void totals_body(const Look& look, Recorder& recorder) {
+  const std::vector<TotalsText> texts = totals_text(look.assessment, look.state.style);
+  bool first = true;
+  for (const TotalsText& text : texts) {
+    if (!first) {
+      ImGui::Spacing();
+      ImGui::Separator();
+      ImGui::Spacing();
+    }
+    first = false;
+    compartment(text, recorder);
+  }
+  if (texts.empty()) {
+    ImGui::TextWrapped("No compartment yet: nothing to ventilate.");
+  }
+}
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,181 @@
+#include "scene/camera.hpp"
+
+#include <glm/ext/matrix_clip_space.hpp>
+#include <glm/ext/matrix_transform.hpp>
+#include <glm/geometric.hpp>
+#include <glm/trigonometric.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace ridgeward::scene {
+namespace {
+
+constexpr double nearest_m = 0.2;
+constexpr double farthest_m = 5000.0;
+constexpr double quarter_turn = std::numbers::pi / 2;
+
+double half_height(const Camera& camera) { return std::tan(camera.view_angle_rad / 2); }
+
+/// Where, relative to the camera's target, the eye must stand so that all points lie within slopes
+/// of +-`slope` along one axis (x right or up): the two tight bounds of a wedge.
+struct Wedge {
+  double centre = 0.0;
+  double distance = 0.0;
+};
+
+Wedge tight_wedge(const std::vector<glm::dvec2>& across_and_back, double slope) {
+  double high = -std::numeric_limits<double>::infinity();
+  double low = -std::numeric_limits<double>::infinity();
+  for (const glm::dvec2 p : across_and_back) {
+    // |p.x - c| <= slope * (d - p.y) for both signs
+    high = std::max(high, p.x + slope * p.y);
+    low = std::max(low, -p.x + slope * p.y);
+  }
+  return {(high - low) / 2, (high + low) / (2 * slope)};
+}
+
+}  // namespace
+
+Axes Camera::axes() const {
+  const double sin_a = std::sin(azimuth_rad);
+  const double cos_a = std::cos(azimuth_rad);
+  const double sin_e = std::sin(elevation_rad);
+  const double cos_e = std::cos(elevation_rad);
+  const glm::dvec3 out(sin_a, cos_a, 0.0);
+  Axes axes;
+  axes.back = {out.x * cos_e, out.y * cos_e, sin_e};
+  axes.right = {-cos_a, sin_a, 0.0};
+  axes.up = {-out.x * sin_e, -out.y * sin_e, cos_e};
+  return axes;
+}
+
+glm::dvec3 Camera::eye() const { return target + axes().back * distance_m; }
+
+Camera orbited(Camera camera, double azimuth_rad, double elevation_rad) {
+  camera.azimuth_rad = std::remainder(camera.azimuth_rad + azimuth_rad, 4 * quarter_turn);
+  camera.elevation_rad =
+      std::clamp(camera.elevation_rad + elevation_rad, -quarter_turn, quarter_turn);
+  return camera;
+}
+
+Camera panned(Camera camera, glm::dvec2 by_px, double viewport_height_px) {
+  const double metres_per_px =
+      2 * half_height(camera) * camera.distance_m / std::max(1.0, viewport_height_px);
+  const Axes axes = camera.axes();
+  camera.target += metres_per_px * (-by_px.x * axes.right + by_px.y * axes.up);
+  return camera;
+}
+
+Camera zoomed(Camera camera, double factor) {
+  camera.distance_m = std::clamp(camera.distance_m * factor, nearest_m, farthest_m);
+  return camera;
+}
+
+Camera fitted(Camera camera, const std::vector<glm::dvec3>& points, const Viewport& viewport,
+              double margin) {
+  if (points.empty()) {
+    return camera;
+  }
+  const double width = std::max(1.0, viewport.width);
+  const double height = std::max(1.0, viewport.height);
+  const double edge = margin * std::min(width, height);
+  const double slope = half_height(camera);
+  const Axes axes = camera.axes();
+  std::vector<glm::dvec2> rightward;
+  std::vector<glm::dvec2> upward;
+  for (const glm::dvec3& p : points) {
+    const double back = glm::dot(axes.back, p);
+    rightward.emplace_back(glm::dot(axes.right, p), back);
+    upward.emplace_back(glm::dot(axes.up, p), back);
+  }
+  const Wedge across =
+      tight_wedge(rightward, slope * (width / height) * std::max(0.05, (width - 2 * edge) / width));
+  const Wedge tall = tight_wedge(upward, slope * std::max(0.05, (height - 2 * edge) / height));
+  const double eye_back = std::max(across.distance, tall.distance);
+  double middle_back = 0.0;
+  for (const glm::dvec2 p : rightward) {
+    middle_back += p.y / static_cast<double>(rightward.size());
+  }
+  camera.distance_m = std::clamp(eye_back - middle_back, nearest_m, farthest_m);
+  camera.target = axes.right * across.centre + axes.up * tall.centre + axes.back * middle_back;
+  return camera;
+}
+
+const std::vector<std::string>& direction_words() {
+  static const std::vector<std::string> words{"north", "north-east", "east", "south-east",
+                                              "south", "south-west", "west", "north-west",
+                                              "above", "below"};
+  return words;
+}
+
+Result<Camera> looking_from(std::string_view word, double north_deg) {
+  const std::vector<std::string>& words = direction_words();
+  const auto found = std::find(words.begin(), words.end(), word);
+  if (found == words.end()) {
+    std::string list;
+    for (const std::string& good : words) {
+      list += (list.empty() ? "" : ", ") + good;
+    }
+    return Fault{"from.unknown_word", "--from", "there is no direction '" + std::string(word) + "'",
+                 "one of: " + list};
+  }
+  Camera camera;
+  const auto eighths = static_cast<double>(found - words.begin());
+  if (*found == "above" || *found == "below") {
+    camera.azimuth_rad = std::numbers::pi;
+    camera.elevation_rad = *found == "above" ? quarter_turn : -quarter_turn;
+  } else {
+    camera.azimuth_rad = eighths * quarter_turn / 2 + glm::radians(north_deg);
+    camera.elevation_rad = glm::radians(33.0);
+  }
+  return camera;
+}
+
+double Lens::depth(glm::dvec3 point) const {
+  return glm::dot(camera.axes().back, camera.eye() - point);
+}
+
+std::optional<glm::dvec2> Lens::pixel(glm::dvec3 point) const {
+  const double ahead = depth(point);
+  if (ahead <= 1e-6) {
+    return std::nullopt;
+  }
+  const Axes axes = camera.axes();
+  const glm::dvec3 offset = point - camera.eye();
+  const double scale = viewport.height / (2 * half_height(camera) * ahead);
+  return glm::dvec2(viewport.x + viewport.width / 2 + scale * glm::dot(axes.right, offset),
+                    viewport.y + viewport.height / 2 - scale * glm::dot(axes.up, offset));
+}
+
+Ray Lens::ray(glm::dvec2 pixel) const {
+  const Axes axes = camera.axes();
+  const double scale = 2 * half_height(camera) / viewport.height;
+  const double right = (pixel.x - viewport.x - viewport.width / 2) * scale;
+  const double up = -(pixel.y - viewport.y - viewport.height / 2) * scale;
+  return {camera.eye(), glm::normalize(right * axes.right + up * axes.up - axes.back)};
+}
+
+glm::dmat4 Lens::view() const {
+  const Axes axes = camera.axes();
+  const glm::dvec3 eye = camera.eye();
+  glm::dmat4 view(1.0);
+  const std::array<glm::dvec3, 3> rows{axes.right, axes.up, axes.back};
+  for (int row = 0; row < 3; ++row) {
+    const glm::dvec3& axis = rows[static_cast<std::size_t>(row)];
+    view[0][row] = axis.x;
+    view[1][row] = axis.y;
+    view[2][row] = axis.z;
+    view[3][row] = -glm::dot(axis, eye);
+  }
+  return view;
+}
+
+glm::dmat4 Lens::projection(double near_m, double far_m) const {
+  return glm::perspective(camera.view_angle_rad, viewport.width / viewport.height, near_m, far_m);
+}
+
+}  // namespace ridgeward::scene
