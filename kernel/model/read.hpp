@@ -28,7 +28,8 @@ Result<ReadModel> read(std::string_view json);
 /// Reads the file at `path`; also faults file.missing, file.folder, file.unreadable.
 Result<ReadModel> read_file(const std::string& path);
 
-/// Writes a model that read() takes back unchanged (lengths in metres, 17 digits).
+/// Writes a model that read() takes back unchanged but for its assumptions, which the written file
+/// states. Lengths are in the model's own unit, with as few digits as read back the same.
 std::string write(const RoofModel& model);
 
 /// The JSON Schema of the model file.

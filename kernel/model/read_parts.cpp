@@ -10,10 +10,6 @@ namespace ridgeward::model {
 
 namespace {
 
-bool bears_plane(EdgeKind kind) {
-  return kind == EdgeKind::eave || kind == EdgeKind::half_hip || kind == EdgeKind::gablet;
-}
-
 /// Edges of a part about which nothing was said, by number, for the assumptions.
 struct Silent {
   std::vector<std::size_t> overhang;
@@ -237,6 +233,11 @@ void check_bears_plane(const Cursor& cursor, const Part& part) {
 Part read_part(const Cursor& cursor, std::string id, std::vector<std::string>& assumptions) {
   Part part;
   part.id = std::move(id);
+  // The defaults are whole inches and feet; the grid has them to the bit.
+  part.wall_thickness_m = units::on_grid(part.wall_thickness_m);
+  part.plate_m = units::on_grid(part.plate_m);
+  part.deck_m = units::on_grid(part.deck_m);
+  part.framing.spacing_m = units::on_grid(part.framing.spacing_m);
   const Cursor corner_list =
       cursor.key("outline").required("give the corners of the walls: [[0, 0], [40, 0], ...]");
   part.outline = read_corners(corner_list);

@@ -4,6 +4,10 @@
 
 namespace ridgeward::model {
 
+bool bears_plane(EdgeKind kind) {
+  return kind == EdgeKind::eave || kind == EdgeKind::half_hip || kind == EdgeKind::gablet;
+}
+
 std::size_t Part::edge_count() const {
   std::size_t count = edges.size();
   for (const Hole& hole : holes) {

@@ -15,6 +15,9 @@
 namespace ridgeward::model {
 
 enum class EdgeKind { eave, gable, gablet, half_hip, shed_top, wall };
+/// Whether a roof plane rises from edges of this kind.
+bool bears_plane(EdgeKind kind);
+
 enum class Soffit { none, open, vented, closed };
 enum class DrawnTo { wall, drip };
 enum class Fascia { level, as_given };

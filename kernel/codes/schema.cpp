@@ -1,0 +1,50 @@
+#include "codes/code_set.hpp"
+
+namespace ridgeward::codes {
+
+std::string code_set_schema() {
+  return R"json({
+  "$schema": "https://json-schema.org/draft/2020-12/schema",
+  "title": "Ridgeward code set, version 1",
+  "type": "object",
+  "required": ["ridgeward", "id", "name", "required"],
+  "properties": {
+    "$schema": {"type": "string"},
+    "ridgeward": {"const": 1, "description": "format version"},
+    "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
+    "name": {"type": "string"},
+    "edition": {"type": "string"},
+    "required": {"$ref": "#/$defs/required"},
+    "reduced": {"$ref": "#/$defs/reduced"},
+    "rules": {"type": "array", "items": {"$ref": "#/$defs/rule"}, "description": "that always apply"},
+    "notes": {"type": "array", "items": {"type": "string", "maxLength": 2000}, "description": "switches and doubts that a user must know"}
+  },
+  "additionalProperties": false,
+  "$defs": {
+    "ratio": {"type": "number", "minimum": 1, "maximum": 1000000, "description": "floor area over free area"},
+    "bound": {"type": ["number", "string"], "description": "shares: 0.5 or 50 %; lengths: 3 ft, 25 mm, bare numbers are metres; slopes: 2/12"},
+    "required": {"type": "object", "additionalProperties": false, "required": ["ratio", "section", "words"], "properties": {
+      "ratio": {"$ref": "#/$defs/ratio"},
+      "section": {"type": "string"},
+      "words": {"type": "string", "maxLength": 2000}}},
+    "reduced": {"type": "object", "additionalProperties": false, "required": ["ratio", "section", "words", "conditions"], "properties": {
+      "ratio": {"$ref": "#/$defs/ratio"},
+      "section": {"type": "string"},
+      "words": {"type": "string", "maxLength": 2000},
+      "needs": {"enum": ["all", "any"], "default": "all"},
+      "conditions": {"type": "array", "items": {"$ref": "#/$defs/rule"}}}},
+    "rule": {"type": "object", "additionalProperties": false, "required": ["id", "section", "words", "measure"], "anyOf": [{"required": ["least"]}, {"required": ["most"]}], "properties": {
+      "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
+      "section": {"type": "string", "description": "of the code, or: common practice"},
+      "words": {"type": "string", "maxLength": 2000},
+      "measure": {"enum": ["high_share_of_required", "low_share_of_required", "exhaust_below_top", "intake_height_share", "exhaust_above_intake", "space_over_insulation", "intake_share_of_total", "lowest_slope"]},
+      "least": {"$ref": "#/$defs/bound"},
+      "most": {"$ref": "#/$defs/bound"},
+      "from_memory": {"type": "boolean", "default": false, "description": "the figure has not been read in the document itself"},
+      "is_advice": {"type": "boolean", "default": false, "description": "a failure is a warning, not a failed test"}}}
+  }
+}
+)json";
+}
+
+}  // namespace ridgeward::codes

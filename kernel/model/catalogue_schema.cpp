@@ -1,0 +1,48 @@
+#include "model/catalogue.hpp"
+
+namespace ridgeward::model {
+
+std::string catalogue_schema() {
+  return R"json({
+  "$schema": "https://json-schema.org/draft/2020-12/schema",
+  "title": "Ridgeward catalogue of vents, version 1",
+  "type": "object",
+  "required": ["ridgeward", "products"],
+  "properties": {
+    "$schema": {"type": "string"},
+    "ridgeward": {"const": 1, "description": "format version"},
+    "name": {"type": "string"},
+    "units": {"enum": ["ft", "in", "m", "mm"], "default": "in", "description": "unit of bare lengths"},
+    "products": {"type": "array", "items": {"$ref": "#/$defs/product"}}
+  },
+  "additionalProperties": false,
+  "$defs": {
+    "length": {"description": "a number in the file's unit, or a text with its own: 9 1/4 in, 350 mm", "type": ["number", "string"]},
+    "pitch": {"description": "8/12, 33.7 deg or 66.7 %", "type": "string"},
+    "area": {"description": "with its unit: 50 in2, 320 cm2", "type": "string"},
+    "area_per_length": {"description": "with its unit: 10 in2/ft, 200 cm2/m", "type": "string"},
+    "product": {"type": "object", "additionalProperties": false, "required": ["id", "kind"], "properties": {
+      "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
+      "what": {"type": "string", "description": "plain words"},
+      "kind": {"enum": ["over_deck_intake", "soffit_strip", "ridge_vent", "hip_vent", "box_vent", "gable_louvre", "turbine", "powered"]},
+      "free_area_per_length": {"$ref": "#/$defs/area_per_length", "description": "over_deck_intake, soffit_strip, ridge_vent, hip_vent"},
+      "free_area_each": {"$ref": "#/$defs/area", "description": "box_vent, gable_louvre, turbine, powered"},
+      "length": {"$ref": "#/$defs/length", "description": "of one piece"},
+      "depth": {"$ref": "#/$defs/length", "description": "up the slope"},
+      "pitch_min": {"$ref": "#/$defs/pitch"},
+      "pitch_max": {"$ref": "#/$defs/pitch"},
+      "positions": {"type": "array", "maxItems": 2, "items": {"enum": ["eave", "upslope"]}},
+      "slot": {"$ref": "#/$defs/slot"},
+      "least_piece": {"$ref": "#/$defs/length", "default": 0, "description": "shortest piece worth cutting"},
+      "nails_each": {"type": "integer", "minimum": 0, "maximum": 1000, "default": 0}}},
+    "slot": {"type": "object", "additionalProperties": false, "properties": {
+      "lower_line": {"$ref": "#/$defs/length", "description": "up the slope from the drip edge"},
+      "width": {"$ref": "#/$defs/length", "description": "of the slot; for ridge and hip vents of the cut on each side"},
+      "hold_back": {"$ref": "#/$defs/length", "default": 0, "description": "from gable-end walls"},
+      "hold_back_hip": {"$ref": "#/$defs/length", "description": "from hips, valleys and walls; default: hold_back"}}}
+  }
+}
+)json";
+}
+
+}  // namespace ridgeward::model
