@@ -131,8 +131,9 @@ class Wavefront {
   void pair_by_angle(Group& group);
   void link(int in, int out, int node);
   void settle(int out);
-  int take_over_next(int in, int out);
-  int take_over_prev(int in, int out);
+  void let_govern(Real least);
+  void renew_start(int front);
+  void join_same_faces();
 
   // wavefront_events.cpp: when does what happen next
   void place_junction(int front);
@@ -198,6 +199,7 @@ class Wavefront {
   std::vector<Real> turn_speeds_;  ///< beside turns_
   std::vector<int> fresh_;
   std::vector<int> changed_;
+  std::vector<int> run_;  ///< fronts that continue each other, in settle()
 
   std::vector<int> touched_;   ///< junctions of this batch
   std::vector<int> parent_;    ///< union-find over fronts_, identity outside a batch

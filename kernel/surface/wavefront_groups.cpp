@@ -259,65 +259,101 @@ void Wavefront<Real>::link(int in, int out, int node) {
   fresh_.push_back(out);
 }
 
-/// Where a front continues the one before it: one front if of one face, else the steeper governs.
+/// Where a front continues the one before it: one front if of one face, else the steepest of the
+/// whole run governs.
 template <class Real>
 void Wavefront<Real>::settle(int out) {
-  while (front(out).alive) {
-    const int in = front(out).prev;
-    if (in == out || !continues(in, out)) {
-      return;
+  if (!front(out).alive || !continues(front(out).prev, out)) {
+    return;
+  }
+  int first = front(out).prev;
+  while (front(first).prev != out && continues(front(first).prev, first)) {
+    first = front(first).prev;
+  }
+  run_.clear();
+  int f = first;
+  do {
+    run_.push_back(f);
+    f = front(f).next;
+  } while (f != first && continues(run_.back(), f));
+  if (f == first) {
+    end_ = End::failed;  // a loop can't be one straight line
+    return;
+  }
+  Real least = line(first).w;
+  Real most = least;
+  for (const int piece : run_) {
+    least = line(piece).w < least ? line(piece).w : least;
+    most = line(piece).w > most ? line(piece).w : most;
+  }
+  if (most - least > static_cast<Real>(1e-12)) {
+    let_govern(least);
+  }
+  join_same_faces();
+}
+
+/// The fronts of the run with speed `least` go on along those of the others, which end here.
+template <class Real>
+void Wavefront<Real>::let_govern(Real least) {
+  const auto governs = [&](int f) { return line(f).w - least <= static_cast<Real>(1e-12); };
+  const int before = front(run_.front()).prev;
+  const int after = front(run_.back()).next;
+  for (const int f : run_) {
+    renew_start(f);
+  }
+  renew_start(after);
+  std::size_t winner = 0;
+  while (!governs(run_[winner])) {
+    ++winner;
+  }
+  const int start_node = front(run_.front()).origin;
+  int governor = run_[winner];
+  int last = before;
+  for (std::size_t k = 0; k < run_.size(); ++k) {
+    const int f = run_[k];
+    if (governs(f)) {
+      governor = f;
+      front(last).next = f;
+      front(f).prev = last;
+      last = f;
+      mark_changed(f);
+    } else {
+      add_arc(front(f).origin, front(front(f).next).origin, front(governor).face, front(f).face);
+      kill(f);
     }
-    if (front(in).face == front(out).face) {
-      const int next = front(out).next;
-      front(in).next = next;
-      front(next).prev = in;
-      kill(out);
-      mark_changed(in);
-      return;
-    }
-    const Real lead = line(out).w - line(in).w;
-    if (size(lead) <= static_cast<Real>(1e-12)) {
-      return;
-    }
-    out = lead > 0 ? take_over_next(in, out) : take_over_prev(in, out);
+  }
+  front(run_[winner]).origin = start_node;
+  front(last).next = after;
+  front(after).prev = last;
+  std::erase_if(run_, [&](int f) { return !front(f).alive; });
+}
+
+/// The start junction of `f` ends here and starts anew, unless it just did.
+template <class Real>
+void Wavefront<Real>::renew_start(int f) {
+  if (!front(f).is_fresh) {
+    const int node = add_node(at(front(f), now_), now_);
+    end_junction(f, node);
+    front(f).origin = node;
+    front(f).is_fresh = true;
+    fresh_.push_back(f);
   }
 }
 
-/// `in`, the steeper, goes on along the whole of `out`; returns the front after it.
 template <class Real>
-int Wavefront<Real>::take_over_next(int in, int out) {
-  const int next = front(out).next;
-  if (!front(next).is_fresh) {
-    const int node = add_node(at(front(next), now_), now_);
-    end_junction(next, node);
-    front(next).origin = node;
-    front(next).is_fresh = true;
-    fresh_.push_back(next);
+void Wavefront<Real>::join_same_faces() {
+  int kept = run_.front();
+  for (std::size_t k = 1; k < run_.size(); ++k) {
+    const int f = run_[k];
+    if (front(f).face == front(kept).face) {
+      front(kept).next = front(f).next;
+      front(front(f).next).prev = kept;
+      kill(f);
+      mark_changed(kept);
+    } else {
+      kept = f;
+    }
   }
-  add_arc(front(out).origin, front(next).origin, front(in).face, front(out).face);
-  front(in).next = next;
-  front(next).prev = in;
-  kill(out);
-  mark_changed(in);
-  return next;
-}
-
-/// `out`, the steeper, goes back along the whole of `in`; returns `out`.
-template <class Real>
-int Wavefront<Real>::take_over_prev(int in, int out) {
-  const int before = front(in).prev;
-  if (!front(in).is_fresh) {
-    const int node = add_node(at(front(in), now_), now_);
-    end_junction(in, node);
-    front(in).origin = node;
-  }
-  add_arc(front(in).origin, front(out).origin, front(out).face, front(in).face);
-  front(out).origin = front(in).origin;
-  front(before).next = out;
-  front(out).prev = before;
-  kill(in);
-  mark_changed(out);
-  return out;
 }
 
 template class Wavefront<double>;

@@ -1,0 +1,62 @@
+#include "assess.hpp"
+
+#include "attic/stage.hpp"
+#include "framing/stage.hpp"
+#include "surface/stage.hpp"
+#include "vents/stage.hpp"
+
+#include <algorithm>
+
+namespace ridgeward {
+
+namespace {
+
+template <class Stage>
+void gather(std::vector<std::string>& all, const Stage& stage) {
+  all.insert(all.end(), stage.assumptions.begin(), stage.assumptions.end());
+}
+
+}  // namespace
+
+bool Assessment::is_at_fault() const {
+  const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(), [](const auto& t) {
+    return !t.holds && !t.is_advice && !t.is_condition;
+  });
+  return fails_test || std::any_of(findings.begin(), findings.end(), [](const auto& finding) {
+           return finding.severity == conflicts::Severity::error;
+         });
+}
+
+Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue& catalogue,
+                          const codes::CodeSet& code) {
+  Assessment a;
+  a.model = model;
+  a.code = code;
+  auto surface = surface::raise(model);
+  if (!surface) {
+    return surface.faults();
+  }
+  a.surface = std::move(surface).value();
+  a.framing = framing::frame(model, a.surface);
+  auto attic = attic::divide(model, a.surface, a.framing);
+  if (!attic) {
+    return attic.faults();
+  }
+  a.attic = std::move(attic).value();
+  auto vents = vents::set_out(model, catalogue, a.surface, a.framing, a.attic);
+  if (!vents) {
+    return vents.faults();
+  }
+  a.vents = std::move(vents).value();
+  a.tests = codes::test(code, a.surface, a.framing, a.attic, a.vents);
+  a.findings = conflicts::find({model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests});
+  a.takeoff = takeoff::count(model, catalogue, a.surface, a.vents);
+  gather(a.assumptions, a.model);
+  gather(a.assumptions, a.surface);
+  gather(a.assumptions, a.framing);
+  gather(a.assumptions, a.attic);
+  gather(a.assumptions, a.vents);
+  return a;
+}
+
+}  // namespace ridgeward

@@ -1,0 +1,177 @@
+// Nodes become vertices, lines become edges, faces take them as they are: nothing is sewn, so
+// nothing depends on a sewing tolerance.
+#include "solid/held.hpp"
+
+#include <BRep_Builder.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <Precision.hxx>
+#include <Standard_Failure.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <TopoDS_Wire.hxx>
+#include <gp_Pln.hxx>
+
+#include <vector>
+
+namespace ridgeward::solid {
+
+namespace {
+
+// Tidying may move a node this far off its planes; vertices cover it.
+constexpr double vertex_tolerance_m = 2e-6;
+
+gp_Pnt point(const glm::dvec3& p) { return {p.x, p.y, p.z}; }
+
+struct Maker {
+  const surface::Surface& surface;
+  BRep_Builder builder{};
+  std::vector<TopoDS_Vertex> vertices{};
+  std::vector<TopoDS_Edge> edges{};
+
+  void make_vertices() {
+    for (const glm::dvec3& p : surface.nodes) {
+      TopoDS_Vertex vertex;
+      builder.MakeVertex(vertex, point(p), vertex_tolerance_m);
+      vertices.push_back(vertex);
+    }
+  }
+
+  void make_edges() {
+    for (const surface::Line& line : surface.lines) {
+      const gp_Pnt from = point(surface.nodes[line.from]);
+      const gp_Pnt to = point(surface.nodes[line.to]);
+      const gp_Vec along(from, to);
+      TopoDS_Edge edge;
+      builder.MakeEdge(edge, new Geom_Line(from, gp_Dir(along)), Precision::Confusion());
+      TopoDS_Shape first = vertices[line.from.value].Oriented(TopAbs_FORWARD);
+      TopoDS_Shape last = vertices[line.to.value].Oriented(TopAbs_REVERSED);
+      builder.Add(edge, first);
+      builder.Add(edge, last);
+      builder.Range(edge, 0.0, along.Magnitude());
+      edges.push_back(edge);
+    }
+  }
+
+  TopoDS_Wire wire(const surface::Loop& loop) {
+    TopoDS_Wire result;
+    builder.MakeWire(result);
+    for (const surface::LoopStep& step : loop) {
+      builder.Add(result,
+                  edges[step.line.value].Oriented(step.forward ? TopAbs_FORWARD : TopAbs_REVERSED));
+    }
+    result.Closed(true);
+    return result;
+  }
+
+  double area_along(const surface::Loop& loop, const glm::dvec3& normal) const {
+    const std::vector<glm::dvec3> p = surface::corners(surface, loop);
+    glm::dvec3 twice{0.0};
+    for (std::size_t i = 1; i + 1 < p.size(); ++i) {
+      const glm::dvec3 a = p[i] - p[0];
+      const glm::dvec3 b = p[i + 1] - p[0];
+      twice += glm::dvec3{a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+    }
+    return (twice.x * normal.x + twice.y * normal.y + twice.z * normal.z) / 2;
+  }
+
+  /// One face for each outer loop; holes go to the outer loop they lie in, found by the face's own
+  /// order: outer loops first. A plane in several pieces gives several faces.
+  void add_faces(TopoDS_Shell& shell, const std::vector<surface::Loop>& loops,
+                 const glm::dvec3& normal) {
+    std::vector<TopoDS_Face> faces;
+    std::vector<const surface::Loop*> outers;
+    for (const surface::Loop& loop : loops) {
+      const gp_Pnt origin = point(surface::corners(surface, loop).front());
+      if (area_along(loop, normal) > 0) {
+        TopoDS_Face face;
+        builder.MakeFace(face, new Geom_Plane(origin, gp_Dir(normal.x, normal.y, normal.z)),
+                         Precision::Confusion());
+        builder.Add(face, wire(loop));
+        faces.push_back(face);
+        outers.push_back(&loop);
+      } else {
+        builder.Add(faces[owner_of(loop, outers, normal)], wire(loop));
+      }
+    }
+    for (const TopoDS_Face& face : faces) {
+      builder.Add(shell, face);
+    }
+  }
+
+  std::size_t owner_of(const surface::Loop& hole, const std::vector<const surface::Loop*>& outers,
+                       const glm::dvec3& normal) const;
+};
+
+/// Even-odd test in the plane's two largest directions, with the middle of the hole's first line
+/// pushed a little into the hole's material side.
+std::size_t Maker::owner_of(const surface::Loop& hole,
+                            const std::vector<const surface::Loop*>& outers,
+                            const glm::dvec3& normal) const {
+  const int drop = std::abs(normal.z) > 0.5 ? 2 : (std::abs(normal.y) > 0.5 ? 1 : 0);
+  const auto flat = [&](const glm::dvec3& p) {
+    return drop == 2 ? glm::dvec2{p.x, p.y}
+                     : (drop == 1 ? glm::dvec2{p.x, p.z} : glm::dvec2{p.y, p.z});
+  };
+  const std::vector<glm::dvec3> ring = surface::corners(surface, hole);
+  const glm::dvec2 probe = (flat(ring[0]) + flat(ring[1])) * 0.5;
+  for (std::size_t k = 0; k < outers.size(); ++k) {
+    const std::vector<glm::dvec3> loop = surface::corners(surface, *outers[k]);
+    bool inside = false;
+    for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
+      const glm::dvec2 a = flat(loop[i]);
+      const glm::dvec2 b = flat(loop[j]);
+      if ((a.y > probe.y) != (b.y > probe.y) &&
+          probe.x < (b.x - a.x) * (probe.y - a.y) / (b.y - a.y) + a.x) {
+        inside = !inside;
+      }
+    }
+    if (inside) {
+      return k;
+    }
+  }
+  return 0;
+}
+
+}  // namespace
+
+Result<Shape> build(const surface::Surface& surface) {
+  try {
+    Maker maker{surface};
+    maker.make_vertices();
+    maker.make_edges();
+    TopoDS_Shell shell;
+    maker.builder.MakeShell(shell);
+    for (const surface::Plane& plane : surface.planes) {
+      maker.add_faces(shell, plane.loops, plane.frame.normal);
+    }
+    for (const surface::WallFace& wall : surface.walls) {
+      maker.add_faces(shell, wall.loops, wall.normal);
+    }
+    shell.Closed(true);
+    TopoDS_Solid solid;
+    maker.builder.MakeSolid(solid);
+    maker.builder.Add(solid, shell);
+    Shape shape(std::make_shared<const Shape::Held>(Shape::Held{solid}));
+    const Report report = examine(shape);
+    if (!report.is_closed) {
+      return Fault{"solid.not_closed", "", "the solid of this roof has open edges",
+                   "report the model: the surface should have been refused"};
+    }
+    if (!report.is_valid || !(report.volume_m3 > 0)) {
+      return Fault{"solid.invalid", "", "the modelling kernel finds the solid of this roof invalid",
+                   "report the model: the surface should have been refused"};
+    }
+    return shape;
+  } catch (const Standard_Failure& failure) {
+    return Fault{"solid.invalid", "",
+                 std::string("the modelling kernel failed: ") + failure.GetMessageString(),
+                 "report the model"};
+  }
+}
+
+}  // namespace ridgeward::solid
