@@ -2,11 +2,11 @@
 // Areas and free areas as people write them, and back. Inside: square metres, square metres per
 // metre (which is metres).
 
+#include "units/length.hpp"
+
 #include <optional>
 #include <string>
 #include <string_view>
-
-#include "units/length.hpp"
 
 namespace ridgeward::units {
 
