@@ -1,0 +1,93 @@
+#include "model/keys.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace ridgeward::model {
+
+namespace {
+
+using Words = std::string_view;
+
+constexpr std::array<Words, 11> model_names{"ridgeward", "name",     "units",    "site",
+                                            "parts",     "ceilings", "dividers", "obstacles",
+                                            "vents",     "prices",   "$schema"};
+constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
+                                          "exposure",  "winter_c", "summer_c"};
+constexpr std::array<Words, 12> part_names{"id",       "outline",        "edges",   "holes",
+                                           "drawn_to", "wall_thickness", "plate",   "heel",
+                                           "deck",     "fascia",         "valleys", "framing"};
+constexpr std::array<Words, 2> hole_names{"outline", "edges"};
+constexpr std::array<Words, 7> edge_names{"kind",        "pitch",       "overhang", "soffit",
+                                          "from_height", "wall_height", "breaks"};
+constexpr std::array<Words, 2> break_names{"height", "pitch"};
+constexpr std::array<Words, 10> framing_names{"kind",   "spacing", "rafter",   "ridge",    "hip",
+                                              "valley", "origin",  "blocking", "lookouts", "edges"};
+constexpr std::array<Words, 1> measured_names{"at"};
+constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
+                                             "height", "insulation", "baffles"};
+constexpr std::array<Words, 3> divider_names{"id", "from", "to"};
+constexpr std::array<Words, 7> obstacle_names{"id", "kind", "outline",  "plane",
+                                              "at", "size", "clearance"};
+constexpr std::array<Words, 2> vents_names{"intake", "exhaust"};
+constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "position",
+                                            "from", "to",      "whole"};
+constexpr std::array<Words, 8> exhaust_names{"id",    "product", "line", "plane",
+                                             "whole", "from",    "to",   "at"};
+constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
+constexpr std::array<Words, 13> product_names{"id",
+                                              "what",
+                                              "kind",
+                                              "free_area_per_length",
+                                              "free_area_each",
+                                              "length",
+                                              "depth",
+                                              "pitch_min",
+                                              "pitch_max",
+                                              "positions",
+                                              "slot",
+                                              "least_piece",
+                                              "nails_each"};
+constexpr std::array<Words, 4> slot_names{"lower_line", "width", "hold_back", "hold_back_hip"};
+
+}  // namespace
+
+bool ObjectKeys::has(std::string_view key) const {
+  return std::find(keys.begin(), keys.end(), key) != keys.end();
+}
+
+namespace keys {
+constinit const ObjectKeys model{"model", model_names};
+constinit const ObjectKeys site{"site", site_names};
+constinit const ObjectKeys part{"part", part_names};
+constinit const ObjectKeys hole{"hole", hole_names};
+constinit const ObjectKeys edge{"edge", edge_names};
+constinit const ObjectKeys break_{"break", break_names};
+constinit const ObjectKeys framing{"framing", framing_names};
+constinit const ObjectKeys measured_edge{"measured_edge", measured_names};
+constinit const ObjectKeys ceiling{"ceiling", ceiling_names};
+constinit const ObjectKeys divider{"divider", divider_names};
+constinit const ObjectKeys obstacle{"obstacle", obstacle_names};
+constinit const ObjectKeys vents{"vents", vents_names};
+constinit const ObjectKeys intake{"intake", intake_names};
+constinit const ObjectKeys exhaust{"exhaust", exhaust_names};
+constinit const ObjectKeys catalogue{"catalogue", catalogue_names};
+constinit const ObjectKeys product{"product", product_names};
+constinit const ObjectKeys slot{"slot", slot_names};
+}  // namespace keys
+
+std::span<const ObjectKeys* const> model_keys() {
+  static constexpr std::array<const ObjectKeys*, 14> all{
+      &keys::model,    &keys::site,    &keys::part,          &keys::hole,    &keys::edge,
+      &keys::break_,   &keys::framing, &keys::measured_edge, &keys::ceiling, &keys::divider,
+      &keys::obstacle, &keys::vents,   &keys::intake,        &keys::exhaust};
+  return all;
+}
+
+std::span<const ObjectKeys* const> catalogue_keys() {
+  static constexpr std::array<const ObjectKeys*, 3> all{&keys::catalogue, &keys::product,
+                                                        &keys::slot};
+  return all;
+}
+
+}  // namespace ridgeward::model

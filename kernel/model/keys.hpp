@@ -1,0 +1,27 @@
+#pragma once
+// The keys of every object in the input files. Readers warn of others, schemas list the same
+// (tests/model compares both), writers write them.
+
+#include <span>
+#include <string_view>
+
+namespace ridgeward::model {
+
+struct ObjectKeys {
+  std::string_view object;  ///< as in the schema's $defs; "model" for the whole file
+  std::span<const std::string_view> keys;
+
+  bool has(std::string_view key) const;
+};
+
+namespace keys {
+extern const ObjectKeys model, site, part, hole, edge, break_, framing, measured_edge, ceiling,
+    divider, obstacle, vents, intake, exhaust;
+extern const ObjectKeys catalogue, product, slot;
+}  // namespace keys
+
+/// Of the model file and of the catalogue.
+std::span<const ObjectKeys* const> model_keys();
+std::span<const ObjectKeys* const> catalogue_keys();
+
+}  // namespace ridgeward::model

@@ -1,0 +1,32 @@
+#pragma once
+// Whether outlines are simple and turn the right way. Exact: on the integer grid of
+// units::grid_m, with 128-bit products.
+
+#include "base/fault.hpp"
+
+#include <glm/vec2.hpp>
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::model {
+
+/// Most corners of a part's or a ceiling's loops together.
+inline constexpr std::size_t most_corners = 20000;
+
+/// One closed loop of corners and the JSON pointer of its list.
+struct Loop {
+  std::vector<glm::dvec2> corners;
+  std::string where;
+};
+
+/// Faults of one loop by itself: outline.too_few, outline.zero_edge, outline.spike,
+/// outline.crosses_itself. REQUIRES finite coordinates within 10 km.
+Faults check_simple(const Loop& loop);
+/// Whether a simple loop runs counter-clockwise seen from above.
+bool is_counter_clockwise(const std::vector<glm::dvec2>& corners);
+/// Faults of holes against the outline and each other: hole.outside, hole.overlaps.
+/// REQUIRES that each loop is simple.
+Faults check_holes(const Loop& outline, const std::vector<Loop>& holes);
+
+}  // namespace ridgeward::model

@@ -1,0 +1,135 @@
+// Framing of a part.
+#include "model/read_pieces.hpp"
+#include "units/length.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+
+namespace ridgeward::model {
+
+namespace {
+
+/// Closest and widest spacing of members: what any roof has, with room to spare.
+constexpr Range spacing_range{0.1, 6.0};
+
+/// Nominal sizes ("2x8"), or actual ones with their unit ("38x184 mm", "1.5x7.25 in").
+bool is_stock(std::string_view name) {
+  const std::size_t by = name.find('x');
+  if (by == std::string_view::npos) {
+    return false;
+  }
+  const std::string_view first = name.substr(0, by);
+  const std::string_view second = name.substr(by + 1);
+  constexpr std::array<std::string_view, 4> thick{"1", "2", "3", "4"};
+  constexpr std::array<std::string_view, 6> deep{"4", "6", "8", "10", "12", "14"};
+  if (std::find(thick.begin(), thick.end(), first) != thick.end() &&
+      std::find(deep.begin(), deep.end(), second) != deep.end()) {
+    return true;
+  }
+  const bool is_metric = second.ends_with("mm");
+  if (!is_metric && !second.ends_with("in")) {
+    return false;
+  }
+  const auto unit = is_metric ? units::LengthUnit::mm : units::LengthUnit::in;
+  const std::optional<double> thickness_m = units::parse_length(first, unit);
+  const std::optional<double> depth_m = units::parse_length(second, unit);
+  return thickness_m && depth_m && *thickness_m >= 0.01 && *thickness_m <= 0.5 &&
+         *depth_m >= 0.01 && *depth_m <= 2.0;
+}
+
+void read_stock(const Cursor& cursor, std::string& stock) {
+  const std::optional<std::string> given = cursor.text(40);
+  if (!given) {
+    return;
+  }
+  if (!is_stock(*given)) {
+    cursor.fault("field.unknown_word", "\"" + *given + "\" is no stock size",
+                 "give a nominal size such as \"2x8\" or an actual one such as \"38x184 mm\" or "
+                 "\"1.5x7.25 in\"");
+    return;
+  }
+  stock = *given;
+}
+
+std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name,
+                                          std::size_t edge_count) {
+  std::size_t edge = 0;
+  const auto [end, error] = std::from_chars(name.data(), name.data() + name.size(), edge);
+  if (error != std::errc{} || end != name.data() + name.size() || edge >= edge_count) {
+    cursor.fault("name.unknown", "\"" + name + "\" is no edge of this part",
+                 fmt::format("name an edge by its number, 0 to {}", edge_count - 1));
+    return std::nullopt;
+  }
+  if (!cursor.open_object(keys::measured_edge)) {
+    return std::nullopt;
+  }
+  const Cursor list = cursor.key("at").required("give the centres of the members: [1.25, 2.5]");
+  if (!list.open_list()) {
+    return std::nullopt;
+  }
+  MeasuredEdge measured{static_cast<int>(edge), {}};
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const Cursor item = list.item(i);
+    const std::optional<double> at_m = item.length(any_length);
+    if (at_m && !measured.at_m.empty() && *at_m <= measured.at_m.back()) {
+      item.fault("field.range", "this member does not lie beyond the one before it",
+                 "list the members from the left end of the edge, seen from outside");
+    } else if (at_m) {
+      measured.at_m.push_back(*at_m);
+    }
+  }
+  return measured;
+}
+
+void read_measured_edges(const Cursor& edges, Part& part) {
+  for (const std::string& name : edges.names()) {
+    if (auto measured = read_measured(edges.named(name), name, part.edge_count())) {
+      part.framing.measured.push_back(std::move(*measured));
+    }
+  }
+  std::sort(part.framing.measured.begin(), part.framing.measured.end(),
+            [](const MeasuredEdge& a, const MeasuredEdge& b) { return a.edge < b.edge; });
+}
+
+}  // namespace
+
+void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptions) {
+  Framing& framing = part.framing;
+  const bool given = cursor.open_object(keys::framing);
+  if (!given) {
+    assumptions.push_back(part.id + ": framing not given, rafters taken at 24 in on centre");
+    return;
+  }
+  take(framing.kind, cursor.key("kind").one_of<FramingKind>(
+                         {{"rafter", FramingKind::rafter}, {"truss", FramingKind::truss}}));
+  if (!take(framing.spacing_m, cursor.key("spacing").length(spacing_range))) {
+    assumptions.push_back(part.id + ": spacing of the rafters not given, taken as 24 in on centre");
+  }
+  const Cursor rafter = cursor.key("rafter");
+  if (!rafter.is_there()) {
+    assumptions.push_back(part.id + ": size of the rafters not given, taken as 2x8");
+  }
+  read_stock(rafter, framing.rafter);
+  read_stock(cursor.key("ridge"), framing.ridge);
+  read_stock(cursor.key("hip"), framing.hip);
+  read_stock(cursor.key("valley"), framing.valley);
+  if (!take(framing.origin_m, cursor.key("origin").length(any_length))) {
+    assumptions.push_back(part.id +
+                          ": origin of the rafters not given, laid out from the left end of each "
+                          "wall seen from outside");
+  }
+  take(framing.blocking, cursor.key("blocking")
+                             .one_of<Blocking>({{"none", Blocking::none},
+                                                {"vented", Blocking::vented},
+                                                {"solid", Blocking::solid}}));
+  take(framing.lookouts, cursor.key("lookouts").boolean());
+  Cursor edges = cursor.key("edges");
+  if (edges.open_mapping() && part.edge_count() > 0) {
+    read_measured_edges(edges, part);
+  }
+}
+
+}  // namespace ridgeward::model

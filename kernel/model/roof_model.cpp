@@ -1,0 +1,29 @@
+#include "model/roof_model.hpp"
+
+#include "base/fault.hpp"
+
+namespace ridgeward::model {
+
+std::size_t Part::edge_count() const {
+  std::size_t count = edges.size();
+  for (const Hole& hole : holes) {
+    count += hole.edges.size();
+  }
+  return count;
+}
+
+const Edge& Part::edge(std::size_t index) const {
+  ensure(index < edge_count(), "an edge is asked for by its number in the part");
+  if (index < edges.size()) {
+    return edges[index];
+  }
+  index -= edges.size();
+  std::size_t hole = 0;
+  while (index >= holes[hole].edges.size()) {
+    index -= holes[hole].edges.size();
+    ++hole;
+  }
+  return holes[hole].edges[index];
+}
+
+}  // namespace ridgeward::model

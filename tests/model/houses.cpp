@@ -1,0 +1,78 @@
+// The demo houses and the default catalogue are read without fault or warning.
+#include "model/catalogue.hpp"
+#include "model/read.hpp"
+
+#include "support/words.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <string>
+
+using namespace ridgeward;
+
+namespace {
+const std::filesystem::path models = std::filesystem::path(RIDGEWARD_SOURCE_DIR) / "models";
+}
+
+TEST_CASE("every demo house is read without a fault or a warning") {
+  int count = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(models / "houses")) {
+    const auto house = model::read_file(entry.path().string());
+    INFO(entry.path() << tests::words(house));
+    REQUIRE(house.ok());
+    CHECK(house.value().warnings.empty());
+    CHECK_FALSE(house.value().model.parts.empty());
+    CHECK_FALSE(house.value().model.exhaust.empty());
+    ++count;
+  }
+  CHECK(count >= 3);
+}
+
+TEST_CASE("Sorrel Lane is what its file says") {
+  const auto read = model::read_file((models / "houses" / "sorrel-lane.roof.json").string());
+  REQUIRE(read.ok());
+  const model::RoofModel& house = read.value().model;
+  CHECK(house.parts.at(0).outline.size() == 6);
+  CHECK(house.parts[0].outline[3] == glm::dvec2(14.6304, -4.8768));
+  CHECK(house.parts[0].edges[2].kind == model::EdgeKind::gable);
+  CHECK(house.parts[0].edges[0].pitch.in_12() == Approx(8.0));
+  CHECK(house.parts[0].heel_m == 0.3556);
+  CHECK(house.parts[0].framing.spacing_m == 0.4064);
+  CHECK(house.ceilings.at(0).insulation_m == 0.3048);
+  CHECK(house.intake.size() == 3);
+  CHECK(house.exhaust.at(1).line == "main/1|main/3");
+  CHECK(house.prices.at("over-deck-10") == 21.5);
+  CHECK(house.site.snow);
+  // Nothing that matters was left to the reader.
+  CHECK(house.assumptions.empty());
+}
+
+TEST_CASE("the default catalogue holds the two vents every document speaks of") {
+  const auto read = model::read_catalogue_file((models / "catalogues" / "default.json").string());
+  INFO(tests::words(read));
+  REQUIRE(read.ok());
+  const model::Catalogue& catalogue = read.value();
+  const model::Product& intake = catalogue.products.at("over-deck-10");
+  // 10 in2 per foot in 4 ft sections, slot 1 1/2 in wide 6 1/2 in up, 6 in short of gable-end
+  // walls (common practice, no source)
+  CHECK(intake.free_area_per_length_m * 0.3048 / (0.0254 * 0.0254) == Approx(10.0));
+  CHECK(intake.length_m == 1.2192);
+  CHECK(intake.slot.lower_line_m == 0.1651);
+  CHECK(intake.slot.width_m == 0.0381);
+  CHECK(intake.slot.hold_back_m == 0.1524);
+  CHECK(intake.slot.hold_back_hip_m == 0.3048);
+  CHECK(intake.positions.size() == 2);
+  const model::Product& ridge = catalogue.products.at("ridge-12");
+  CHECK(ridge.free_area_per_length_m * 0.3048 / (0.0254 * 0.0254) == Approx(12.0));
+  // 3/4 in each side of the board (P21 [IN], S)
+  CHECK(ridge.slot.width_m == Approx(0.75 * 0.0254));
+  for (const auto& [id, product] : catalogue.products) {
+    INFO(id);
+    CHECK(product.id == id);
+    CHECK_FALSE(product.what.empty());
+    CHECK(model::runs_along(product.kind) == (product.free_area_per_length_m > 0.0));
+    CHECK(model::runs_along(product.kind) == (product.free_area_each_m2 == 0.0));
+    CHECK(product.pitch_max.tangent() > product.pitch_min.tangent());
+  }
+}
