@@ -24,7 +24,8 @@ enum class Measure {
   intake_height_share,      ///< height of the highest intake over the height of the space, 0..1
   exhaust_above_intake_m,   ///< plumb, highest intake to lowest exhaust
   space_over_insulation_m,  ///< between insulation and deck at the slot
-  intake_share_of_total     ///< intake over intake plus exhaust
+  intake_share_of_total,    ///< intake over intake plus exhaust
+  lowest_slope              ///< rise per run of the flattest plane over the space
 };
 
 /// One test: `measure` must lie within `bounds`.

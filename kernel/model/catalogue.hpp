@@ -22,6 +22,8 @@ enum class VentKind {
   powered
 };
 
+/// "over_deck_intake", ... as in the catalogue.
+const char* word(VentKind kind);
 /// Whether vents of this kind let air in low down; all others are exhaust.
 bool is_intake(VentKind kind);
 /// Whether they run along a line or an eave (free area per length) rather than by the piece.
@@ -55,7 +57,9 @@ struct Catalogue {
   std::map<std::string, Product> products;  ///< by id
 };
 
-/// Reads catalogue JSON (docs/catalogue.md); faults as model::read.
+/// Reads catalogue JSON (docs/catalogue.md); faults as model::read. Bare lengths are inches unless
+/// the file says otherwise. Every product of the result has the free area its kind is measured by,
+/// and a pitch range (all pitches where none is given).
 Result<Catalogue> read_catalogue(std::string_view json);
 Result<Catalogue> read_catalogue_file(const std::string& path);
 std::string catalogue_schema();

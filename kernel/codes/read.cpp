@@ -1,0 +1,172 @@
+// Reads code sets.
+#include "codes/code_set.hpp"
+#include "codes/keys.hpp"
+#include "model/file_bytes.hpp"
+#include "model/json_cursor.hpp"
+#include "model/read_pieces.hpp"
+
+#include <fmt/format.h>
+
+namespace ridgeward::codes {
+
+namespace {
+
+using model::Cursor;
+using model::take;
+
+/// What the bounds of a measure are written in.
+enum class BoundForm { share, length, slope };
+
+BoundForm form_of(Measure measure) {
+  switch (measure) {
+    case Measure::exhaust_below_top_m:
+    case Measure::exhaust_above_intake_m:
+    case Measure::space_over_insulation_m:
+      return BoundForm::length;
+    case Measure::lowest_slope:
+      return BoundForm::slope;
+    case Measure::high_share_of_required:
+    case Measure::low_share_of_required:
+    case Measure::intake_height_share:
+    case Measure::intake_share_of_total:
+      return BoundForm::share;
+  }
+  return BoundForm::share;
+}
+
+std::optional<Measure> read_measure(const Cursor& cursor) {
+  return cursor.required("give what is measured")
+      .one_of<Measure>({{"high_share_of_required", Measure::high_share_of_required},
+                        {"low_share_of_required", Measure::low_share_of_required},
+                        {"exhaust_below_top", Measure::exhaust_below_top_m},
+                        {"intake_height_share", Measure::intake_height_share},
+                        {"exhaust_above_intake", Measure::exhaust_above_intake_m},
+                        {"space_over_insulation", Measure::space_over_insulation_m},
+                        {"intake_share_of_total", Measure::intake_share_of_total},
+                        {"lowest_slope", Measure::lowest_slope}});
+}
+
+std::optional<double> read_bound(const Cursor& cursor, BoundForm form) {
+  if (form == BoundForm::length) {
+    return cursor.length(model::any_length);
+  }
+  if (form == BoundForm::share) {
+    return cursor.share();
+  }
+  const std::optional<units::Pitch> pitch = cursor.pitch();
+  return pitch ? std::optional(pitch->tangent()) : std::nullopt;
+}
+
+Rule read_rule(const Cursor& item, std::string id) {
+  Rule rule;
+  rule.id = std::move(id);
+  take(rule.section,
+       item.key("section").required("give the section, or \"common practice\"").text());
+  take(rule.words, item.key("words").required("say the rule in plain words").text(2000));
+  take(rule.from_memory, item.key("from_memory").boolean());
+  take(rule.is_advice, item.key("is_advice").boolean());
+  if (!take(rule.measure, read_measure(item.key("measure")))) {
+    return rule;
+  }
+  const Cursor least = item.key("least");
+  const Cursor most = item.key("most");
+  if (!least.is_there() && !most.is_there()) {
+    item.fault("field.missing", "this rule has no bound", "give \"least\", \"most\" or both");
+  }
+  const BoundForm form = form_of(rule.measure);
+  rule.bounds = {read_bound(least, form), read_bound(most, form)};
+  if (rule.bounds.least && rule.bounds.most && *rule.bounds.least > *rule.bounds.most) {
+    most.fault("field.range", "no measure lies over the least and under the most",
+               "give a least that is less than the most");
+  }
+  return rule;
+}
+
+void read_rules(const Cursor& list, std::vector<Rule>& rules, model::Ids& ids) {
+  if (!list.open_list()) {
+    return;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    Cursor item = list.item(i);
+    if (item.open_object(keys::rule)) {
+      const Cursor id = item.key("id").required("give a stable word for this rule");
+      rules.push_back(read_rule(item, ids.read(id, fmt::format("rule-{}", i + 1))));
+    }
+  }
+}
+
+void read_required(Cursor cursor, CodeSet& code) {
+  cursor.required("give the required area: {\"ratio\": 150, \"section\": ..., \"words\": ...}");
+  if (!cursor.open_object(keys::required)) {
+    return;
+  }
+  take(code.ratio,
+       cursor.key("ratio").required("give floor area over free area, 150").number({1.0, 1.0e6}));
+  take(code.ratio_section, cursor.key("section").required("give the section").text());
+  take(code.ratio_words, cursor.key("words").required("say it in plain words").text(2000));
+}
+
+void read_reduced(Cursor cursor, CodeSet& code, model::Ids& ids) {
+  code.reduced_ratio = 0.0;
+  if (!cursor.open_object(keys::reduced)) {
+    return;
+  }
+  const Cursor ratio = cursor.key("ratio");
+  take(code.reduced_ratio,
+       ratio.required("give floor area over free area, 300").number({1.0, 1.0e6}));
+  if (code.reduced_ratio != 0.0 && code.reduced_ratio <= code.ratio) {
+    ratio.fault("field.range", "the reduced ratio asks for no less than the ordinary one",
+                "give a ratio over the ordinary one");
+  }
+  take(code.reduced_section, cursor.key("section").required("give the section").text());
+  take(code.reduced_words, cursor.key("words").required("say it in plain words").text(2000));
+  take(code.reduced_needs_all, cursor.key("needs").one_of<bool>({{"all", true}, {"any", false}}));
+  const Cursor conditions = cursor.key("conditions").required("give the conditions");
+  read_rules(conditions, code.conditions, ids);
+}
+
+void read_notes(const Cursor& list, CodeSet& code) {
+  if (!list.open_list()) {
+    return;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (std::optional<std::string> note = list.item(i).text(2000)) {
+      code.notes.push_back(std::move(*note));
+    }
+  }
+}
+
+}  // namespace
+
+Result<CodeSet> read_code_set(std::string_view json) {
+  model::Reading reading;
+  reading.unit = units::LengthUnit::m;
+  Result<model::Document> document = model::parse_json(json, reading.warnings);
+  if (!document) {
+    return document.faults();
+  }
+  Cursor root(document.value(), reading);
+  CodeSet code;
+  if (root.open_object(keys::code_set)) {
+    model::read_version(root.key("ridgeward"));
+    take(code.id, root.key("id").required("give the word that models use: \"us-irc-2021\"").id());
+    take(code.name, root.key("name").required("give the name of the code").text());
+    take(code.edition, root.key("edition").text());
+    model::Ids ids;
+    read_required(root.key("required"), code);
+    read_reduced(root.key("reduced"), code, ids);
+    read_rules(root.key("rules"), code.rules, ids);
+    read_notes(root.key("notes"), code);
+  }
+  if (!reading.faults.empty()) {
+    return std::move(reading.faults);
+  }
+  return code;
+}
+
+Result<CodeSet> read_code_set_file(const std::string& path) {
+  const Result<std::string> bytes = model::file_bytes(path);
+  return bytes ? read_code_set(bytes.value()) : Result<CodeSet>(bytes.faults());
+}
+
+}  // namespace ridgeward::codes
