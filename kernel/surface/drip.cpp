@@ -1,0 +1,225 @@
+#include "surface/drip.hpp"
+
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::surface {
+
+namespace {
+
+double cross(glm::dvec2 a, glm::dvec2 b) { return a.x * b.y - a.y * b.x; }
+
+bool stands(const model::Edge& edge) {
+  return edge.kind == model::EdgeKind::gable || edge.kind == model::EdgeKind::shed_top;
+}
+
+Faults kinds_that_wait(const model::Part& part, const std::string& where) {
+  Faults faults;
+  for (std::size_t i = 0; i < part.edge_count(); ++i) {
+    const model::EdgeKind kind = part.edge(i).kind;
+    if (kind != model::EdgeKind::eave && !stands(part.edge(i))) {
+      faults.push_back({"edge.kind_not_yet", where + "/edges/" + std::to_string(i) + "/kind",
+                        "this kind of edge is read but its surface is not built yet",
+                        "use \"eave\", \"gable\" or \"shed_top\""});
+    }
+  }
+  return faults;
+}
+
+/// Overhangs after the fascia rule. Level: every plane ends at the height of the first eave's drip
+/// line, so a steeper plane hangs out less.
+std::vector<double> overhangs(const model::Part& part, double& base_m, Drip& drip) {
+  std::vector<double> over(part.edge_count());
+  bool has_first = false;
+  double level_drop = 0.0;
+  double lowest_drop = 0.0;
+  for (std::size_t i = 0; i < over.size(); ++i) {
+    const model::Edge& edge = part.edge(i);
+    over[i] = edge.overhang_m;
+    if (stands(edge)) {
+      continue;
+    }
+    const double drop = edge.overhang_m * edge.pitch.tangent();
+    if (!has_first) {
+      has_first = true;
+      level_drop = drop;
+    }
+    lowest_drop = std::max(lowest_drop, drop);
+    if (part.fascia == model::Fascia::level) {
+      const double levelled = level_drop / edge.pitch.tangent();
+      if (std::abs(levelled - over[i]) > 1e-9) {
+        drip.assumptions.push_back(
+            fmt::format("{}/{}: overhang taken as {} instead of {} so that the fascia is level",
+                        part.id, i, units::show(levelled, units::Style::feet_inches),
+                        units::show(over[i], units::Style::feet_inches)));
+        over[i] = levelled;
+      }
+    }
+  }
+  base_m = drip.wall_height_m - (part.fascia == model::Fascia::level ? level_drop : lowest_drop);
+  return over;
+}
+
+PlanEdge plan_edge(const model::Edge& edge, const EdgeLine& line, glm::dvec2 start, double over_m,
+                   const Drip& drip) {
+  PlanEdge result;
+  result.direction = line.direction;
+  result.anchor = line.anchor;
+  result.start = start;
+  if (stands(edge)) {
+    return result;
+  }
+  const double w = 1.0 / edge.pitch.tangent();
+  const double rise_to_wall = drip.wall_height_m - drip.base_m;
+  const double starts_at = rise_to_wall - over_m * edge.pitch.tangent();
+  if (starts_at > 1e-9) {
+    result.later.push_back({starts_at, w});
+  } else {
+    result.run_per_rise = w;
+  }
+  for (const model::Break& bend : edge.breaks) {
+    result.later.push_back({rise_to_wall + bend.height_m, 1.0 / bend.pitch.tangent()});
+  }
+  return result;
+}
+
+struct Outline {
+  std::vector<EdgeLine> lines;
+  std::vector<glm::dvec2> starts;  // of each edge
+  std::vector<glm::dvec2> ends;
+};
+
+/// Where two edges that continue each other hang out differently, they end at the same corner, each
+/// on its own line.
+Outline shift_out(const RegularPlan& walls, const std::vector<double>& by_m) {
+  Outline out;
+  for (std::size_t i = 0; i < walls.lines.size(); ++i) {
+    const glm::dvec2 d = glm::normalize(walls.lines[i].direction);
+    const glm::dvec2 inward{-d.y, d.x};
+    out.lines.push_back({walls.lines[i].direction, walls.lines[i].anchor - by_m[i] * inward});
+  }
+  out.starts = corners_of(out.lines, walls.loop_ends, walls.corners);
+  out.ends.resize(out.starts.size());
+  for (std::size_t i = 0; i < out.lines.size(); ++i) {
+    const std::size_t next = edge_after(i, walls.loop_ends);
+    const glm::dvec2 d = glm::normalize(out.lines[i].direction);
+    const glm::dvec2 corner = out.starts[next];
+    out.ends[i] = out.lines[i].anchor + glm::dot(corner - out.lines[i].anchor, d) * d;
+  }
+  return out;
+}
+
+void add_jog(Drip& drip, std::size_t i, glm::dvec2 from, glm::dvec2 to, glm::dvec2 direction) {
+  PlanEdge jog;
+  const glm::dvec2 square{-direction.y, direction.x};
+  jog.direction = glm::dot(square, to - from) > 0 ? square : -square;
+  jog.anchor = from;
+  jog.start = from;
+  drip.plan.edges.push_back(jog);
+  drip.part_edge.push_back(i);
+  drip.is_jog.push_back(1);
+}
+
+bool segments_touch(glm::dvec2 a, glm::dvec2 b, glm::dvec2 c, glm::dvec2 d) {
+  const double o1 = cross(b - a, c - a);
+  const double o2 = cross(b - a, d - a);
+  const double o3 = cross(d - c, a - c);
+  const double o4 = cross(d - c, b - c);
+  if (((o1 > 0 && o2 > 0) || (o1 < 0 && o2 < 0)) || ((o3 > 0 && o4 > 0) || (o3 < 0 && o4 < 0))) {
+    return false;
+  }
+  const auto overlap = [](double p, double q, double r, double s) {
+    return std::max(std::min(p, q), std::min(r, s)) <= std::min(std::max(p, q), std::max(r, s));
+  };
+  return overlap(a.x, b.x, c.x, d.x) && overlap(a.y, b.y, c.y, d.y);
+}
+
+/// Plan edge at which the drip outline folds or meets itself; none: edges.size().
+std::size_t collision(const Plan& plan) {
+  const std::size_t n = plan.edges.size();
+  std::vector<glm::dvec2> ends(n);
+  for (std::size_t i = 0; i < n; ++i) {
+    ends[i] = plan.edges[edge_after(i, plan.loop_ends)].start;
+    if (!(glm::dot(ends[i] - plan.edges[i].start, plan.edges[i].direction) > 0)) {
+      return i;
+    }
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t k = i + 1; k < n; ++k) {
+      if (edge_after(i, plan.loop_ends) != k && edge_after(k, plan.loop_ends) != i &&
+          segments_touch(plan.edges[i].start, ends[i], plan.edges[k].start, ends[k])) {
+        return i;
+      }
+    }
+  }
+  return n;
+}
+
+void fill_plan(const model::Part& part, const Outline& outline, Drip& drip) {
+  std::size_t first = 0;
+  for (const std::size_t end : drip.walls.loop_ends) {
+    for (std::size_t i = first; i < end; ++i) {
+      drip.plan.edges.push_back(
+          plan_edge(part.edge(i), outline.lines[i], outline.starts[i], drip.overhang_m[i], drip));
+      drip.part_edge.push_back(i);
+      drip.is_jog.push_back(0);
+      const std::size_t next = i + 1 < end ? i + 1 : first;
+      if (glm::length(outline.ends[i] - outline.starts[next]) > 1e-9) {
+        add_jog(drip, i, outline.ends[i], outline.starts[next], outline.lines[i].direction);
+      }
+    }
+    drip.plan.loop_ends.push_back(drip.plan.edges.size());
+    first = end;
+  }
+}
+
+}  // namespace
+
+Result<Drip> lay_out_drip(const model::Part& part, const std::string& where) {
+  if (Faults faults = kinds_that_wait(part, where); !faults.empty()) {
+    return faults;
+  }
+  Drip drip;
+  std::vector<std::vector<glm::dvec2>> loops{part.outline};
+  for (const model::Hole& hole : part.holes) {
+    loops.push_back(hole.outline);
+  }
+  const RegularPlan drawn = regularise(loops);
+  if (drawn.most_moved_m > 1e-9) {
+    drip.assumptions.push_back(fmt::format(
+        "{}: nearly parallel or aligned walls made so; corner {} moved farthest, {:.2f} mm", part.id,
+        drawn.most_moved_corner, drawn.most_moved_m * 1000));
+  }
+  drip.wall_height_m = part.plate_m + part.heel_m;
+  drip.overhang_m = overhangs(part, drip.base_m, drip);
+  drip.walls = drawn;
+  if (part.drawn_to == model::DrawnTo::drip) {
+    std::vector<double> inward(drip.overhang_m);
+    for (double& over : inward) {
+      over = -over;
+    }
+    const Outline walls = shift_out(drawn, inward);
+    drip.walls.lines = walls.lines;
+    drip.walls.corners = walls.starts;
+  }
+  const Outline outline = part.drawn_to == model::DrawnTo::drip
+                              ? shift_out(drawn, std::vector<double>(drip.overhang_m.size(), 0.0))
+                              : shift_out(drawn, drip.overhang_m);
+  fill_plan(part, outline, drip);
+  const bool hangs_over = std::any_of(drip.overhang_m.begin(), drip.overhang_m.end(),
+                                      [](double over) { return over > 0; });
+  const std::size_t bad = hangs_over ? collision(drip.plan) : drip.plan.edges.size();
+  if (bad < drip.plan.edges.size()) {
+    const std::size_t edge = drip.part_edge[bad];
+    return Fault{"overhang.collides", where + "/edges/" + std::to_string(edge) + "/overhang",
+                 fmt::format("with its overhang of {} this edge's drip line runs into another's",
+                             units::show(drip.overhang_m[edge], units::Style::feet_inches)),
+                 "make the overhangs here smaller than half the gap between the walls"};
+  }
+  return drip;
+}
+
+}  // namespace ridgeward::surface

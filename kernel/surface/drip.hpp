@@ -1,0 +1,33 @@
+#pragma once
+// From the walls to the drip outline: where each plane starts, and how high.
+
+#include <glm/vec2.hpp>
+
+#include <string>
+#include <vector>
+
+#include "base/fault.hpp"
+#include "model/roof_model.hpp"
+#include "surface/regularise.hpp"
+#include "surface/skeleton.hpp"
+
+namespace ridgeward::surface {
+
+/// The plan that the wavefront rises from, and what it stands for.
+struct Drip {
+  RegularPlan walls;  ///< outer face of the walls
+  Plan plan;          ///< the drip outline with the planes' speeds
+  /// Edge of the part for each edge of the plan; jogs between unequal overhangs repeat the edge
+  /// before them.
+  std::vector<std::size_t> part_edge;
+  std::vector<std::uint8_t> is_jog;
+  std::vector<double> overhang_m;  ///< of each part edge, after levelling the fascia
+  double base_m = 0.0;             ///< height at t = 0: the lowest drip line
+  double wall_height_m = 0.0;      ///< of the deck at the wall line: plate + heel
+  std::vector<std::string> assumptions;
+};
+
+/// Faults: edge.kind_not_yet, overhang.collides. `where` is the part's JSON pointer.
+Result<Drip> lay_out_drip(const model::Part& part, const std::string& where);
+
+}  // namespace ridgeward::surface

@@ -1,0 +1,94 @@
+#include "surface/surface.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+
+namespace ridgeward::surface {
+
+const char* word(LineKind kind) {
+  switch (kind) {
+    case LineKind::eave:
+      return "eave";
+    case LineKind::rake:
+      return "rake";
+    case LineKind::ridge:
+      return "ridge";
+    case LineKind::hip:
+      return "hip";
+    case LineKind::valley:
+      return "valley";
+    case LineKind::pitch_break:
+      return "pitch_break";
+    case LineKind::shed_top:
+      return "shed_top";
+    case LineKind::headwall:
+      return "headwall";
+    case LineKind::sidewall:
+      return "sidewall";
+    case LineKind::step_wall:
+      return "step_wall";
+    case LineKind::wall_edge:
+      return "wall_edge";
+  }
+  return "wall_edge";
+}
+
+PlaneId Line::left_plane() const {
+  return left.of == Side::Of::plane ? PlaneId(left.index) : PlaneId();
+}
+
+PlaneId Line::right_plane() const {
+  return right.of == Side::Of::plane ? PlaneId(right.index) : PlaneId();
+}
+
+glm::dvec2 Frame::uv(glm::dvec3 p) const {
+  const glm::dvec3 d = p - origin;
+  return {glm::dot(d, along), glm::dot(d, up)};
+}
+
+PlaneId Surface::plane_named(const std::string& id) const {
+  for (const PlaneId p : planes.ids()) {
+    if (planes[p].id == id) {
+      return p;
+    }
+  }
+  return {};
+}
+
+LineId Surface::line_named(const std::string& id) const {
+  // "b|a#2" names the same line as "a|b#2".
+  const std::size_t bar = id.find('|');
+  const std::size_t mark = std::min(id.find('#'), id.size());
+  std::string turned = id;
+  if (bar != std::string::npos && bar < mark) {
+    turned = id.substr(bar + 1, mark - bar - 1) + "|" + id.substr(0, bar) + id.substr(mark);
+  }
+  for (const LineId l : lines.ids()) {
+    if (lines[l].kind != LineKind::wall_edge && (lines[l].id == id || lines[l].id == turned)) {
+      return l;
+    }
+  }
+  return {};
+}
+
+std::vector<glm::dvec3> corners(const Surface& surface, const Loop& loop) {
+  std::vector<glm::dvec3> points;
+  points.reserve(loop.size());
+  for (const LoopStep& step : loop) {
+    const Line& line = surface.lines[step.line];
+    points.push_back(surface.nodes[step.forward ? line.from : line.to]);
+  }
+  return points;
+}
+
+std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, const Loop& loop) {
+  std::vector<glm::dvec2> points;
+  points.reserve(loop.size());
+  for (const glm::dvec3& p : corners(surface, loop)) {
+    points.push_back(frame.uv(p));
+  }
+  return points;
+}
+
+}  // namespace ridgeward::surface

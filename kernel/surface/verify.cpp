@@ -1,0 +1,115 @@
+// The laws of a surface, looked at one by one.
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include "surface/stage.hpp"
+
+namespace ridgeward::surface {
+
+namespace {
+
+double plan_area(const std::vector<glm::dvec2>& loop) {
+  double twice = 0.0;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const glm::dvec2 a = loop[i] - loop[0];
+    const glm::dvec2 b = loop[(i + 1) % loop.size()] - loop[0];
+    twice += a.x * b.y - a.y * b.x;
+  }
+  return twice / 2;
+}
+
+void check_area(const Surface& s, std::vector<std::string>& broken) {
+  double planes = 0.0;
+  double outlines = 0.0;
+  for (const Plane& plane : s.planes) {
+    planes += plane.plan_area_m2;
+  }
+  for (const auto& part : s.drip_outlines) {
+    for (const auto& loop : part) {
+      outlines += plan_area(loop);
+    }
+  }
+  // A micrometre along every line is what tidying may move.
+  double reach = 1e-9 * outlines;
+  for (const Line& line : s.lines) {
+    reach += 1e-7 * line.plan_length_m;
+  }
+  if (!(std::abs(planes - outlines) <= std::min(reach, 1e-6 * outlines + 1e-9))) {
+    broken.push_back(fmt::format("planes cover {} m2 of {} m2", planes, outlines));
+  }
+}
+
+void check_sides(const Surface& s, std::vector<std::string>& broken) {
+  for (const Line& line : s.lines) {
+    if (line.left.of == Side::Of::nothing || line.right.of == Side::Of::nothing ||
+        (line.left.of == line.right.of && line.left.index == line.right.index)) {
+      broken.push_back("a line lacks a face: " + line.id);
+    }
+    if (!(line.length_m > 0)) {
+      broken.push_back("a line without length: " + line.id);
+    }
+  }
+}
+
+void check_planes(const Surface& s, std::vector<std::string>& broken) {
+  for (const Plane& plane : s.planes) {
+    if (!(plane.plan_area_m2 > 0)) {
+      broken.push_back(fmt::format("plane {} covers {} m2", plane.id, plane.plan_area_m2));
+    }
+    bool has_eave = false;
+    for (const Loop& loop : plane.loops) {
+      for (const LoopStep& step : loop) {
+        const LineKind kind = s.lines[step.line].kind;
+        has_eave = has_eave || kind == LineKind::eave || kind == LineKind::pitch_break;
+      }
+      for (const glm::dvec3& p : corners(s, loop)) {
+        const double off = glm::dot(p - plane.frame.origin, plane.frame.normal);
+        if (!(std::abs(off) <= 2e-6)) {
+          broken.push_back(fmt::format("a node lies {} m off plane {}", off, plane.id));
+        }
+      }
+    }
+    if (!has_eave) {
+      broken.push_back("plane " + plane.id + " does not hold its eave");
+    }
+  }
+}
+
+/// Around every face the loops must wind as many times as the face has outer borders.
+void check_loops(const Surface& s, std::vector<std::string>& broken) {
+  std::vector<int> uses(s.lines.size(), 0);
+  const auto count = [&](const std::vector<Loop>& loops) {
+    for (const Loop& loop : loops) {
+      for (const LoopStep& step : loop) {
+        ++uses[step.line.value];
+      }
+    }
+  };
+  for (const Plane& plane : s.planes) {
+    count(plane.loops);
+  }
+  for (const WallFace& wall : s.walls) {
+    count(wall.loops);
+  }
+  for (std::size_t i = 0; i < uses.size(); ++i) {
+    if (uses[i] != 2) {
+      broken.push_back(fmt::format("line {} is used {} times", i, uses[i]));
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<std::string> verify(const Surface& surface) {
+  std::vector<std::string> broken;
+  check_area(surface, broken);
+  check_sides(surface, broken);
+  check_planes(surface, broken);
+  check_loops(surface, broken);
+  return broken;
+}
+
+}  // namespace ridgeward::surface
