@@ -165,6 +165,11 @@ bool is_sound(const RegularPlan& plan) {
     if (!(glm::dot(d, edge) > least_edge_m) || std::abs(cross(d, edge)) > least_edge_m) {
       return false;
     }
+    // A sharp corner must not be folded flat.
+    const glm::dvec2 next = glm::normalize(plan.lines[edge_after(i, plan.loop_ends)].direction);
+    if (std::abs(cross(d, next)) < 1e-9 && glm::dot(d, next) < 0) {
+      return false;
+    }
   }
   return true;
 }
