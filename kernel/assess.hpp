@@ -1,9 +1,6 @@
 #pragma once
 // The main job: a model, a catalogue and a code set in, an assessment out.
 
-#include <string>
-#include <vector>
-
 #include "attic/attic.hpp"
 #include "base/fault.hpp"
 #include "codes/stage.hpp"
@@ -14,6 +11,9 @@
 #include "surface/surface.hpp"
 #include "takeoff/takeoff.hpp"
 #include "vents/vents.hpp"
+
+#include <string>
+#include <vector>
 
 namespace ridgeward {
 

@@ -1,17 +1,17 @@
 #pragma once
 // Compartments: air spaces that exchange no air with each other. Value types only.
 
+#include "base/ids.hpp"
+
 #include <glm/vec2.hpp>
 
 #include <string>
 #include <vector>
 
-#include "base/ids.hpp"
-
 namespace ridgeward::attic {
 
 struct Compartment {
-  std::string id;  ///< the ceiling's id; "attic" for the default one
+  std::string id;                                ///< the ceiling's id; "attic" for the default one
   std::vector<std::vector<glm::dvec2>> outline;  ///< in plan, outer loop first
   double floor_area_m2 = 0.0;
   double volume_m3 = 0.0;  ///< between ceiling and roof surface

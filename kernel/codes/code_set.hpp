@@ -2,12 +2,12 @@
 // A code set is data (models/codes): required areas, the conditions of the reduced area, geometry
 // tests, each with its section and a line of plain words. No rule of a code stands in the program.
 
+#include "base/fault.hpp"
+
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "base/fault.hpp"
 
 namespace ridgeward::codes {
 
@@ -40,19 +40,19 @@ struct Rule {
 };
 
 struct CodeSet {
-  std::string id;       ///< "us-irc-2021"
-  std::string name;     ///< "International Residential Code 2021, section R806"
-  std::string edition;  ///< "2021"
-  double ratio = 150.0;          ///< floor area over required area
+  std::string id;        ///< "us-irc-2021"
+  std::string name;      ///< "International Residential Code 2021, section R806"
+  std::string edition;   ///< "2021"
+  double ratio = 150.0;  ///< floor area over required area
   std::string ratio_section;
   std::string ratio_words;
   double reduced_ratio = 300.0;  ///< 0: none
   std::string reduced_section;
   std::string reduced_words;
-  bool reduced_needs_all = true;  ///< all of `conditions`, or one or more of them
-  std::vector<Rule> conditions;   ///< of the reduced ratio
-  std::vector<Rule> rules;        ///< that always apply
-  std::vector<std::string> notes; ///< switches and doubts a user must know
+  bool reduced_needs_all = true;   ///< all of `conditions`, or one or more of them
+  std::vector<Rule> conditions;    ///< of the reduced ratio
+  std::vector<Rule> rules;         ///< that always apply
+  std::vector<std::string> notes;  ///< switches and doubts a user must know
 };
 
 /// Reads a code set (docs/codes.md); faults as model::read.

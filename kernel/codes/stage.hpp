@@ -1,14 +1,14 @@
 #pragma once
 // Tests every compartment against a code set.
 
-#include <string>
-#include <vector>
-
 #include "attic/attic.hpp"
 #include "codes/code_set.hpp"
 #include "framing/framing.hpp"
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
+
+#include <string>
+#include <vector>
 
 namespace ridgeward::codes {
 
@@ -16,7 +16,7 @@ namespace ridgeward::codes {
 /// share); `needed` is text for people and carries its unit.
 struct Test {
   CompartmentId compartment;
-  std::string test;     ///< Rule::id, or "required_area"
+  std::string test;  ///< Rule::id, or "required_area"
   std::string section;
   std::string words;
   bool holds = false;
@@ -28,7 +28,7 @@ struct Test {
 };
 
 struct Requirement {
-  double ratio = 150.0;      ///< the one that applies after the conditions were tested
+  double ratio = 150.0;  ///< the one that applies after the conditions were tested
   double required_m2 = 0.0;
 };
 

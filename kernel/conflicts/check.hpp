@@ -3,12 +3,6 @@
 // Each kind is one file in kinds/, `deep_slot.cpp` defining `extern const Check deep_slot_kind`;
 // CMake lists the folder into a generated table, so adding a file is the whole change.
 
-#include <glm/vec3.hpp>
-
-#include <span>
-#include <string>
-#include <vector>
-
 #include "attic/attic.hpp"
 #include "codes/stage.hpp"
 #include "framing/framing.hpp"
@@ -16,6 +10,12 @@
 #include "model/roof_model.hpp"
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
+
+#include <glm/vec3.hpp>
+
+#include <span>
+#include <string>
+#include <vector>
 
 namespace ridgeward::conflicts {
 
@@ -26,9 +26,9 @@ struct Finding {
   std::string kind;  ///< stable word: "exhaust_above_intake"
   Severity severity = Severity::warning;
   glm::dvec3 at{0.0};
-  PlaneId plane;    ///< none where it does not apply
-  SlotId slot;      ///< likewise
-  MemberId member;  ///< likewise
+  PlaneId plane;         ///< none where it does not apply
+  SlotId slot;           ///< likewise
+  MemberId member;       ///< likewise
   std::string measured;  ///< with unit, for people
   std::string needed;
   std::string message;

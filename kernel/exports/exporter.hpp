@@ -1,11 +1,11 @@
 #pragma once
 // Exporters: one file a kind in kinds/, listed into a generated table by CMake.
 
-#include <span>
-#include <string>
-
 #include "assess.hpp"
 #include "base/fault.hpp"
+
+#include <span>
+#include <string>
 
 namespace ridgeward::exports {
 

@@ -1,14 +1,14 @@
 #pragma once
 // Rafters and the bays between them. Value types only.
 
+#include "base/ids.hpp"
+#include "surface/surface.hpp"
+
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
 
 #include <string>
 #include <vector>
-
-#include "base/ids.hpp"
-#include "surface/surface.hpp"
 
 namespace ridgeward::framing {
 
@@ -42,7 +42,7 @@ struct Bay {
   std::string id;  ///< "main/0/b3", counted along the eave
   PlaneId plane;
   MemberKind kind = MemberKind::common;  ///< by foot and head, as a rafter there would be
-  MemberId left;   ///< none at the plane's border
+  MemberId left;                         ///< none at the plane's border
   MemberId right;
   double from_u_m = 0.0;  ///< clear, face to face
   double to_u_m = 0.0;

@@ -1,13 +1,13 @@
 #pragma once
 // Vent products: generic entries as data (models/catalogues), in metres.
 
+#include "base/fault.hpp"
+#include "model/roof_model.hpp"
+
 #include <map>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "base/fault.hpp"
-#include "model/roof_model.hpp"
 
 namespace ridgeward::model {
 
@@ -30,9 +30,9 @@ bool is_intake(VentKind kind);
 bool runs_along(VentKind kind);
 
 struct SlotGeometry {
-  double lower_line_m = 0.0;  ///< up the slope from the drip edge (intake)
-  double width_m = 0.0;       ///< of the slot; for ridge vents of the cut on each side
-  double hold_back_m = 0.0;   ///< from gable-end walls
+  double lower_line_m = 0.0;     ///< up the slope from the drip edge (intake)
+  double width_m = 0.0;          ///< of the slot; for ridge vents of the cut on each side
+  double hold_back_m = 0.0;      ///< from gable-end walls
   double hold_back_hip_m = 0.0;  ///< from hips, valleys and walls, along the eave
 };
 

@@ -1,11 +1,11 @@
 #pragma once
 // Reads a model file. Any text gives a model or faults, never a crash.
 
-#include <string>
-#include <string_view>
-
 #include "base/fault.hpp"
 #include "model/roof_model.hpp"
+
+#include <string>
+#include <string_view>
 
 namespace ridgeward::model {
 

@@ -2,15 +2,15 @@
 // The roof as the user gives it, in metres, on the input grid, with defaults filled in.
 // Field names follow the model file (docs/model.md); what each means stands there too.
 
+#include "units/length.hpp"
+#include "units/pitch.hpp"
+
 #include <glm/vec2.hpp>
 
 #include <map>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "units/length.hpp"
-#include "units/pitch.hpp"
 
 namespace ridgeward::model {
 

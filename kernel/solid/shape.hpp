@@ -1,11 +1,11 @@
 #pragma once
 // Solids. The only folder that sees Open CASCADE; its types never leave it.
 
-#include <memory>
-#include <string>
-
 #include "base/fault.hpp"
 #include "surface/surface.hpp"
+
+#include <memory>
+#include <string>
 
 namespace ridgeward::solid {
 

@@ -12,8 +12,8 @@ namespace ridgeward::surface {
 namespace {
 
 struct Faces {
-  std::vector<Side> side_of_face;                 // by skeleton face
-  std::vector<std::vector<LoopStep>> of_planes;   // lines around each, by surface plane
+  std::vector<Side> side_of_face;                // by skeleton face
+  std::vector<std::vector<LoopStep>> of_planes;  // lines around each, by surface plane
   std::vector<std::vector<LoopStep>> of_walls;
 };
 

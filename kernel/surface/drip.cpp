@@ -190,8 +190,8 @@ Result<Drip> lay_out_drip(const model::Part& part, const std::string& where) {
   const RegularPlan drawn = regularise(loops);
   if (drawn.most_moved_m > 1e-9) {
     drip.assumptions.push_back(fmt::format(
-        "{}: nearly parallel or aligned walls made so; corner {} moved farthest, {:.2f} mm", part.id,
-        drawn.most_moved_corner, drawn.most_moved_m * 1000));
+        "{}: nearly parallel or aligned walls made so; corner {} moved farthest, {:.2f} mm",
+        part.id, drawn.most_moved_corner, drawn.most_moved_m * 1000));
   }
   drip.wall_height_m = part.plate_m + part.heel_m;
   drip.overhang_m = overhangs(part, drip.base_m, drip);

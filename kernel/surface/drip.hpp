@@ -1,15 +1,15 @@
 #pragma once
 // From the walls to the drip outline: where each plane starts, and how high.
 
-#include <glm/vec2.hpp>
-
-#include <string>
-#include <vector>
-
 #include "base/fault.hpp"
 #include "model/roof_model.hpp"
 #include "surface/regularise.hpp"
 #include "surface/skeleton.hpp"
+
+#include <glm/vec2.hpp>
+
+#include <string>
+#include <vector>
 
 namespace ridgeward::surface {
 

@@ -1,12 +1,12 @@
 // What the trade calls each line, from the faces beside it alone.
+#include "surface/assemble.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <tuple>
-
-#include "surface/assemble.hpp"
 
 namespace ridgeward::surface {
 
@@ -40,8 +40,7 @@ LineKind between_planes(const Beside& b, const Plane& left, const Plane& right) 
   const double l = b.rise_away(left, true);
   const double r = b.rise_away(right, false);
   const bool is_outside = l + r < 0;  // an outside corner; else an inside one
-  const double flat =
-      ridge_flatness * std::min(left.pitch.tangent(), right.pitch.tangent());
+  const double flat = ridge_flatness * std::min(left.pitch.tangent(), right.pitch.tangent());
   if (b.is_level() && (l < 0) != (r < 0)) {
     return LineKind::pitch_break;
   }

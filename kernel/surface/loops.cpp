@@ -1,11 +1,11 @@
 // Closed loops around a face, also where it touches itself in a node.
+#include "base/fault.hpp"
+#include "surface/assemble.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
-
-#include "base/fault.hpp"
-#include "surface/assemble.hpp"
 
 namespace ridgeward::surface {
 
@@ -40,9 +40,9 @@ struct Tracer {
     const double back = heading(node, start(steps[step]));
     std::size_t best = steps.size();
     double best_turn = 0.0;
-    const auto first = std::lower_bound(
-        steps.begin(), steps.end(), node,
-        [this](const LoopStep& s, NodeId wanted) { return start(s) < wanted; });
+    const auto first =
+        std::lower_bound(steps.begin(), steps.end(), node,
+                         [this](const LoopStep& s, NodeId wanted) { return start(s) < wanted; });
     for (auto it = first; it != steps.end() && start(*it) == node; ++it) {
       const auto i = static_cast<std::size_t>(it - steps.begin());
       double turn = back - heading(node, end(*it));
@@ -76,11 +76,9 @@ std::vector<Loop> trace_loops(const Surface& surface, const std::vector<LoopStep
                               glm::dvec3 along, glm::dvec3 up) {
   Tracer tracer{surface, along, up};
   tracer.steps = steps;
-  std::sort(tracer.steps.begin(), tracer.steps.end(),
-            [&](const LoopStep& a, const LoopStep& b) {
-              return tracer.start(a) != tracer.start(b) ? tracer.start(a) < tracer.start(b)
-                                                        : a.line < b.line;
-            });
+  std::sort(tracer.steps.begin(), tracer.steps.end(), [&](const LoopStep& a, const LoopStep& b) {
+    return tracer.start(a) != tracer.start(b) ? tracer.start(a) < tracer.start(b) : a.line < b.line;
+  });
   tracer.used.assign(steps.size(), 0);
   std::vector<std::pair<double, Loop>> loops;
   for (std::size_t first = 0; first < steps.size(); ++first) {

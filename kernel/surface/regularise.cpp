@@ -11,8 +11,8 @@ namespace ridgeward::surface {
 
 namespace {
 
-constexpr double most_turn_rad = 0.02;   // a wall so short that 1/32 in turns it more is left alone
-constexpr double exact_m = 1e-10;        // what rounding alone can do
+constexpr double most_turn_rad = 0.02;  // a wall so short that 1/32 in turns it more is left alone
+constexpr double exact_m = 1e-10;       // what rounding alone can do
 constexpr double most_moved_m = 0.0254 / 8;
 constexpr double least_edge_m = 1e-6;
 
@@ -36,9 +36,9 @@ Given flatten(const std::vector<std::vector<glm::dvec2>>& loops) {
 struct Edge {
   glm::dvec2 vector{0.0};
   double length = 0.0;
-  std::size_t family = 0;     // edges parallel or square to each other
-  bool is_square = false;     // to the family's direction
-  bool is_exact = true;       // lies on its line as given
+  std::size_t family = 0;  // edges parallel or square to each other
+  bool is_square = false;  // to the family's direction
+  bool is_exact = true;    // lies on its line as given
 };
 
 /// Gives `edge` to the family it is nearest to, if any is near enough.
@@ -66,9 +66,8 @@ std::vector<glm::dvec2> find_families(std::vector<Edge>& edges, std::vector<glm:
                                       double reach_m) {
   std::vector<std::size_t> order(edges.size());
   std::iota(order.begin(), order.end(), 0U);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return edges[a].length > edges[b].length;
-  });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return edges[a].length > edges[b].length; });
   std::vector<glm::dvec2> units;
   for (const std::size_t i : order) {
     if (!join_family(edges[i], units, reach_m)) {
@@ -93,8 +92,8 @@ void align(std::vector<EdgeLine>& lines, const std::vector<Edge>& edges,
   };
   std::vector<Offset> offsets;
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    const glm::dvec2 d = edges[i].is_square ? quarter_turn(units[edges[i].family])
-                                            : units[edges[i].family];
+    const glm::dvec2 d =
+        edges[i].is_square ? quarter_turn(units[edges[i].family]) : units[edges[i].family];
     offsets.push_back({edges[i].family, edges[i].is_square, cross(d, lines[i].anchor), i});
   }
   std::sort(offsets.begin(), offsets.end(), [](const Offset& a, const Offset& b) {
@@ -108,10 +107,11 @@ void align(std::vector<EdgeLine>& lines, const std::vector<Edge>& edges,
            offsets[end].at - offsets[first].at <= reach_m) {
       ++end;
     }
-    const auto longest = std::max_element(
-        offsets.begin() + static_cast<std::ptrdiff_t>(first),
-        offsets.begin() + static_cast<std::ptrdiff_t>(end),
-        [&](const Offset& a, const Offset& b) { return edges[a.edge].length < edges[b.edge].length; });
+    const auto longest = std::max_element(offsets.begin() + static_cast<std::ptrdiff_t>(first),
+                                          offsets.begin() + static_cast<std::ptrdiff_t>(end),
+                                          [&](const Offset& a, const Offset& b) {
+                                            return edges[a.edge].length < edges[b.edge].length;
+                                          });
     const glm::dvec2 anchor = lines[longest->edge].anchor;
     for (std::size_t k = first; k < end; ++k) {
       if (offsets[k].at != longest->at) {

@@ -15,10 +15,10 @@ struct EdgeLine {
 };
 
 struct RegularPlan {
-  std::vector<EdgeLine> lines;          ///< of all loops, one after another
-  std::vector<glm::dvec2> corners;      ///< start of each edge on the mended lines
-  std::vector<std::size_t> loop_ends;   ///< one past the last edge of each loop
-  double most_moved_m = 0.0;            ///< farthest that a corner had to go
+  std::vector<EdgeLine> lines;         ///< of all loops, one after another
+  std::vector<glm::dvec2> corners;     ///< start of each edge on the mended lines
+  std::vector<std::size_t> loop_ends;  ///< one past the last edge of each loop
+  double most_moved_m = 0.0;           ///< farthest that a corner had to go
   std::size_t most_moved_corner = 0;
 };
 

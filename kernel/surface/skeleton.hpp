@@ -25,10 +25,10 @@ struct PlanEdge {
   /// Along the edge, any length. Parallel edges share it up to sign, square ones up to a quarter
   /// turn: then they are exactly parallel and square for the wavefront too.
   glm::dvec2 direction{1.0, 0.0};
-  glm::dvec2 anchor{0.0};      ///< a point of its line
-  glm::dvec2 start{0.0};       ///< its first corner, used where it continues the edge before it
-  double run_per_rise = 0.0;   ///< from t = 0; 0 stands
-  std::vector<Phase> later;    ///< speed changes, ascending, from_t > 0
+  glm::dvec2 anchor{0.0};     ///< a point of its line
+  glm::dvec2 start{0.0};      ///< its first corner, used where it continues the edge before it
+  double run_per_rise = 0.0;  ///< from t = 0; 0 stands
+  std::vector<Phase> later;   ///< speed changes, ascending, from_t > 0
 };
 
 /// Loops one after another; the outer one counter-clockwise, courtyards clockwise.
@@ -44,10 +44,10 @@ struct SkeletonNode {
 
 /// What one front swept while it kept its speed; vertical where it stood.
 struct SkeletonFace {
-  std::size_t edge = 0;     ///< of the plan; for a step the edge before it
-  std::size_t phase = 0;    ///< 0 from the start
-  bool is_step = false;     ///< put in between two edges that continue each other at other speeds
-  glm::dvec2 normal{0.0};   ///< unit, inward, in plan
+  std::size_t edge = 0;    ///< of the plan; for a step the edge before it
+  std::size_t phase = 0;   ///< 0 from the start
+  bool is_step = false;    ///< put in between two edges that continue each other at other speeds
+  glm::dvec2 normal{0.0};  ///< unit, inward, in plan
   double run_per_rise = 0.0;
 };
 

@@ -1,11 +1,11 @@
 #include "surface/stage.hpp"
 
-#include <fmt/format.h>
-
 #include "surface/assemble.hpp"
 #include "surface/drip.hpp"
 #include "surface/skeleton.hpp"
 #include "surface/tidy_skeleton.hpp"
+
+#include <fmt/format.h>
 
 namespace ridgeward::surface {
 
@@ -30,10 +30,10 @@ Fault open_roof(const model::Part& part, const Drip& drip, const Skeleton& skele
 
 Result<Surface> raise(const model::RoofModel& model) {
   if (model.parts.size() != 1) {
-    return Fault{"parts.several", "/parts",
-                 fmt::format("the model has {} parts; uniting parts is not built yet",
-                             model.parts.size()),
-                 "draw the house as one part with one outline"};
+    return Fault{
+        "parts.several", "/parts",
+        fmt::format("the model has {} parts; uniting parts is not built yet", model.parts.size()),
+        "draw the house as one part with one outline"};
   }
   Surface surface;
   for (std::size_t i = 0; i < model.parts.size(); ++i) {

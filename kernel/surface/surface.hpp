@@ -4,14 +4,14 @@
 // Coordinates: metres, right-handed, z up, z = 0 at the model's datum (plates are measured from
 // it). The surface is the top of the deck.
 
+#include "base/ids.hpp"
+#include "units/pitch.hpp"
+
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
 
 #include <string>
 #include <vector>
-
-#include "base/ids.hpp"
-#include "units/pitch.hpp"
 
 namespace ridgeward::surface {
 
@@ -41,7 +41,8 @@ struct Side {
 
 /// A straight line from `from` to `to`. Seen from outside the solid, `left` is on the left hand.
 struct Line {
-  std::string id;  ///< "main/0|main/2", "main/0|main/2#2"; border lines "main/0|eave", "main/0|rake#2"
+  std::string
+      id;  ///< "main/0|main/2", "main/0|main/2#2"; border lines "main/0|eave", "main/0|rake#2"
   LineKind kind = LineKind::wall_edge;
   NodeId from;
   NodeId to;
@@ -78,7 +79,7 @@ struct Frame {
 
 /// One flat roof face.
 struct Plane {
-  std::string id;    ///< "main/0"; "main/0:b" and on where one edge bears more than one plane
+  std::string id;        ///< "main/0"; "main/0:b" and on where one edge bears more than one plane
   std::size_t part = 0;  ///< index into RoofModel::parts
   std::size_t edge = 0;  ///< of the part, numbered through outline and holes
   units::Pitch pitch;
@@ -87,9 +88,9 @@ struct Plane {
   double plan_area_m2 = 0.0;
   std::vector<Loop> loops;
   Frame frame;
-  double wall_line_v_m = 0.0;  ///< v at which the plane passes over the outer face of its wall
-  double wall_start_u_m = 0.0; ///< u of the left end of its wall (outline corner)
-  double wall_end_u_m = 0.0;   ///< u of the right end of its wall
+  double wall_line_v_m = 0.0;   ///< v at which the plane passes over the outer face of its wall
+  double wall_start_u_m = 0.0;  ///< u of the left end of its wall (outline corner)
+  double wall_end_u_m = 0.0;    ///< u of the right end of its wall
 };
 
 /// A vertical face (gable triangle, step between planes) or the level underside; no roof plane,

@@ -1,11 +1,11 @@
 // The laws of a surface, looked at one by one.
+#include "surface/stage.hpp"
+
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
-
-#include "surface/stage.hpp"
 
 namespace ridgeward::surface {
 

@@ -315,9 +315,9 @@ Skeleton Wavefront<Real>::take() {
   std::erase_if(result_.arcs, [](const SkeletonArc& arc) { return arc.from == arc.to; });
   result_.nodes.reserve(nodes_.size());
   for (const Node& node : nodes_) {
-    result_.nodes.push_back({{static_cast<double>(node.at.x + centre_.x),
-                              static_cast<double>(node.at.y + centre_.y)},
-                             static_cast<double>(node.t)});
+    result_.nodes.push_back(
+        {{static_cast<double>(node.at.x + centre_.x), static_cast<double>(node.at.y + centre_.y)},
+         static_cast<double>(node.t)});
   }
   return std::move(result_);
 }

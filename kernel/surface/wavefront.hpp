@@ -1,13 +1,13 @@
 #pragma once
 // The wavefront itself, for one floating-point type. Private to this folder.
 
+#include "surface/skeleton.hpp"
+
 #include <array>
 #include <cmath>
 #include <cstdint>
 #include <limits>
 #include <vector>
-
-#include "surface/skeleton.hpp"
 
 namespace ridgeward::surface {
 
@@ -76,9 +76,9 @@ class Wavefront {
     int end_group = none;
     bool alive = true;
     bool reflex = false;
-    bool is_fresh = false;    ///< start junction born in this batch
-    bool is_changed = false;  ///< moves differently since this batch
-    bool is_touched = false;  ///< in touched_
+    bool is_fresh = false;     ///< start junction born in this batch
+    bool is_changed = false;   ///< moves differently since this batch
+    bool is_touched = false;   ///< in touched_
     bool is_cut_here = false;  ///< made in this batch by cutting the front before it
   };
   /// Junctions that come together in one point in this batch.
@@ -191,11 +191,11 @@ class Wavefront {
   int alive_ = 0;
 
   std::vector<Front> fronts_;
-  std::vector<Moving> lines_;  ///< beside fronts_
-  std::vector<Real> when_;     ///< beside fronts_: earlier of collapse and split
-  std::vector<int> live_;      ///< fronts alive, and some that died lately
-  std::vector<Turn> turns_;         ///< descending height
-  std::vector<Real> turn_speeds_;   ///< beside turns_
+  std::vector<Moving> lines_;      ///< beside fronts_
+  std::vector<Real> when_;         ///< beside fronts_: earlier of collapse and split
+  std::vector<int> live_;          ///< fronts alive, and some that died lately
+  std::vector<Turn> turns_;        ///< descending height
+  std::vector<Real> turn_speeds_;  ///< beside turns_
   std::vector<int> fresh_;
   std::vector<int> changed_;
 

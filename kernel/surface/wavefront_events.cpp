@@ -134,8 +134,8 @@ void Wavefront<Real>::refresh() {
   changed_.resize(kept);
   for (const int j : live_) {
     Front& f = front(j);
-    if (f.is_fresh || (f.split_front != none && (!front(f.split_front).alive ||
-                                                 front(f.split_front).is_changed))) {
+    if (f.is_fresh || (f.split_front != none &&
+                       (!front(f.split_front).alive || front(f.split_front).is_changed))) {
       time_split(j);
       set_when(j);
     } else if (f.reflex) {

@@ -1,7 +1,7 @@
 // What happens in one point: fronts close to ridges, the rest pair up anew.
-#include <algorithm>
-
 #include "surface/wavefront.hpp"
+
+#include <algorithm>
 
 namespace ridgeward::surface {
 
@@ -148,8 +148,8 @@ void Wavefront<Real>::zip_pair(int g, int out, int in) {
   const int beyond = front(out).next;
   const Real out_reach = reach(front(out).end_group != none ? group(front(out).end_group).at
                                                             : at(front(beyond), now_));
-  const Real in_reach = reach(front(in).start_group != none ? group(front(in).start_group).at
-                                                            : at(front(in), now_));
+  const Real in_reach =
+      reach(front(in).start_group != none ? group(front(in).start_group).at : at(front(in), now_));
   const int node = group(g).node;
   const bool are_level = is_nothing(size(out_reach - in_reach));
   const bool out_ends = are_level || out_reach < in_reach;

@@ -1,14 +1,14 @@
 #pragma once
 // Lengths, areas and the order. Value types and the stage's one function.
 
-#include <string>
-#include <vector>
-
 #include "framing/framing.hpp"
 #include "model/catalogue.hpp"
 #include "model/roof_model.hpp"
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
+
+#include <string>
+#include <vector>
 
 namespace ridgeward::takeoff {
 

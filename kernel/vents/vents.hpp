@@ -1,15 +1,15 @@
 #pragma once
 // Intake slots, exhaust vents, and what they open onto. Value types only.
 
-#include <glm/vec3.hpp>
-
-#include <string>
-#include <vector>
-
 #include "attic/attic.hpp"
 #include "base/ids.hpp"
 #include "model/catalogue.hpp"
 #include "model/roof_model.hpp"
+
+#include <glm/vec3.hpp>
+
+#include <string>
+#include <vector>
 
 namespace ridgeward::vents {
 

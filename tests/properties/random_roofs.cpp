@@ -1,12 +1,13 @@
 // Laws of the surface over random outlines. RIDGEWARD_SEED and RIDGEWARD_CASES choose others.
+#include "surface/stage.hpp"
+
+#include "support/plans.hpp"
+
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
 
 #include <cmath>
 #include <iostream>
-
-#include "support/plans.hpp"
-#include "surface/stage.hpp"
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -31,8 +32,7 @@ bool is_inside(const std::vector<glm::dvec3>& loop, glm::dvec2 p) {
   for (std::size_t i = 0, k = loop.size() - 1; i < loop.size(); k = i++) {
     const glm::dvec3& a = loop[i];
     const glm::dvec3& b = loop[k];
-    if ((a.y > p.y) != (b.y > p.y) &&
-        p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x) {
+    if ((a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x) {
       inside = !inside;
     }
   }

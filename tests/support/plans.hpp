@@ -1,6 +1,8 @@
 #pragma once
 // Models made in code, and random plans. Header-only, for tests and benchmarks.
 
+#include "model/roof_model.hpp"
+
 #include <glm/vec2.hpp>
 
 #include <cstdint>
@@ -8,8 +10,6 @@
 #include <random>
 #include <string>
 #include <vector>
-
-#include "model/roof_model.hpp"
 
 namespace ridgeward::support {
 

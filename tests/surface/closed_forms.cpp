@@ -1,12 +1,13 @@
 // Roofs with closed forms: lengths, areas and counts of lines to 1e-9.
+#include "surface/stage.hpp"
+
+#include "support/plans.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
-
-#include "support/plans.hpp"
-#include "surface/stage.hpp"
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -60,7 +61,8 @@ double area_ft2(const surface::Surface& s) {
 }  // namespace
 
 TEST_CASE("hip roof 40 x 24, 6/12 (check value K01, closed form)") {
-  const auto s = raised(house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {eave(6), eave(6), eave(6), eave(6)}));
+  const auto s =
+      raised(house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {eave(6), eave(6), eave(6), eave(6)}));
   require_lengths(s, LineKind::eave, {24, 24, 40, 40});
   require_lengths(s, LineKind::ridge, {16});
   require_lengths(s, LineKind::hip, {18, 18, 18, 18});
@@ -69,8 +71,8 @@ TEST_CASE("hip roof 40 x 24, 6/12 (check value K01, closed form)") {
 }
 
 TEST_CASE("gable roof 40 x 24, 6/12, with eave and rake overhangs") {
-  const auto s = raised(
-      house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {eave(6, 1.5 * ft), gable(ft), eave(6, 1.5 * ft), gable(ft)}));
+  const auto s = raised(house({{0, 0}, {40, 0}, {40, 24}, {0, 24}},
+                              {eave(6, 1.5 * ft), gable(ft), eave(6, 1.5 * ft), gable(ft)}));
   require_lengths(s, LineKind::eave, {42, 42});
   require_lengths(s, LineKind::ridge, {42});
   const double rake = 13.5 * std::sqrt(1.25);
