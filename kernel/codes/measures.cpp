@@ -1,6 +1,7 @@
 #include "codes/measures.hpp"
 
 #include "units/length.hpp"
+#include "units/pitch.hpp"
 
 #include <fmt/format.h>
 
@@ -51,6 +52,18 @@ std::optional<double> least_space(const Ventilated& space) {
   return least;
 }
 
+/// Of the planes with bays over the compartment, rise per run.
+std::optional<double> lowest_slope(const Ventilated& space) {
+  std::optional<double> lowest;
+  for (const BayId id : space.framing.bays.ids()) {
+    if (space.attic.bays[id].compartment == space.compartment) {
+      const double slope = space.surface.planes[space.framing.bays[id].plane].pitch.tangent();
+      lowest = lowest ? std::min(*lowest, slope) : slope;
+    }
+  }
+  return lowest;
+}
+
 std::optional<double> share(double part, double whole) {
   return whole > 0.0 ? std::optional(part / whole) : std::nullopt;
 }
@@ -70,6 +83,9 @@ bool is_share(Measure measure) {
 std::string figure(Measure measure, double value) {
   if (is_share(measure)) {
     return fmt::format("{:.4g} %", 100.0 * value);
+  }
+  if (measure == Measure::lowest_slope) {
+    return units::show_pitch(units::Pitch::from_tangent(value));
   }
   return units::show(value, units::Style::feet_inches) + " (" +
          units::show(value, units::Style::metric) + ")";
@@ -99,6 +115,8 @@ std::optional<double> measured(const Ventilated& space, Measure measure, double 
       return least_space(space);
     case Measure::intake_share_of_total:
       return share(totals.intake_m2, totals.intake_m2 + totals.exhaust_m2);
+    case Measure::lowest_slope:
+      return lowest_slope(space);
   }
   return std::nullopt;
 }

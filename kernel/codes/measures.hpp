@@ -3,6 +3,7 @@
 
 #include "attic/attic.hpp"
 #include "codes/code_set.hpp"
+#include "framing/framing.hpp"
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
 
@@ -13,6 +14,7 @@ namespace ridgeward::codes {
 /// One compartment with all that serves it.
 struct Ventilated {
   const surface::Surface& surface;
+  const framing::Framing& framing;
   const attic::Attic& attic;
   const vents::Vents& vents;
   CompartmentId compartment;

@@ -71,11 +71,11 @@ Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& 
 
 }  // namespace
 
-Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing&,
+Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing& framing,
            const attic::Attic& attic, const vents::Vents& vents) {
   Tests all;
   for (const CompartmentId id : attic.compartments.ids()) {
-    const Ventilated space{surface, attic, vents, id};
+    const Ventilated space{surface, framing, attic, vents, id};
     const double floor_m2 = attic.compartments[id].floor_area_m2;
     std::vector<Test> conditions;
     const bool reduced = is_reduced(code, space, floor_m2, conditions);
