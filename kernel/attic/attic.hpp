@@ -18,6 +18,7 @@ struct Compartment {
   double top_m = 0.0;      ///< highest point of the space
   double bottom_m = 0.0;   ///< height of its ceiling
   double insulation_m = 0.0;
+  bool baffles = false;  ///< keep an air space open between insulation and deck at the eaves
 };
 
 /// Which compartment a bay opens to; none with the reason when it opens to none.
@@ -30,6 +31,10 @@ struct Attic {
   IndexedVector<CompartmentId, Compartment> compartments;
   IndexedVector<BayId, BayPlace> bays;  ///< one for each bay of the framing
   std::vector<std::string> assumptions;
+
+  /// The compartment whose outline holds the point in plan; none when no ceiling lies under it. On
+  /// a border that two share, the first.
+  CompartmentId under(glm::dvec2 plan) const;
 };
 
 }  // namespace ridgeward::attic

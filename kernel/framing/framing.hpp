@@ -7,6 +7,7 @@
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -15,7 +16,9 @@ namespace ridgeward::framing {
 enum class MemberKind { common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board };
 const char* word(MemberKind kind);
 
-/// One piece of timber. Its top edge lies on the underside of the deck; `from` and `to` are the
+/// One piece of timber. Shortened lengths follow the framing square's rules (docs/framing.md): at a
+/// ridge half the ridge's thickness, at a hip or valley half its slanting thickness, both level.
+/// Its top edge lies on the underside of the deck; `from` and `to` are the
 /// ends of its centre line carried up to the roof surface, after shortening, foot first.
 struct Member {
   std::string id;  ///< "main/0/r3", "main/0|main/1/hip"
@@ -31,10 +34,18 @@ struct Member {
   double length_m = 0.0;       ///< along its centre line after shortening for ridge, hip, valley
   double thickness_m = 0.0;
   double depth_m = 0.0;
-  std::string stock;           ///< "2x8"
-  double plumb_cut_rad = 0.0;  ///< between the member's length and a plumb cut, 90 deg - slope
-  double side_cut_rad = 0.0;   ///< on its top face, off square; 0 for a square end
-  double backing_rad = 0.0;    ///< hips: bevel of the top edge, greater of both sides
+  std::string stock;               ///< "2x8"
+  double plumb_cut_rad = 0.0;      ///< between the member's length and a plumb cut, 90 deg - slope
+  double side_cut_rad = 0.0;       ///< at its head on the top face, off square; 0 for a square end
+  double foot_side_cut_rad = 0.0;  ///< the same at its foot: valley and cripple jacks
+  double head_shortening_m = 0.0;  ///< level, from the theoretical end; negative: made longer
+  double foot_shortening_m = 0.0;  ///< likewise
+  double backing_rad = 0.0;        ///< hips, valleys: bevel of the top edge, greater of both sides
+  double backing_left_rad = 0.0;   ///< towards the plane on the left of its line
+  double backing_right_rad = 0.0;  ///< towards the plane on the right
+  double drop_m = 0.0;             ///< hips: how far an unbacked hip is lowered, plumb
+  /// Rafters: the strip that it takes of its plane, plane coordinates, counter-clockwise.
+  std::vector<glm::dvec2> outline;
 };
 
 /// The clear space between two neighbouring members on one plane.
@@ -53,9 +64,18 @@ struct Bay {
   std::vector<glm::dvec2> outline;  ///< in plane coordinates, counter-clockwise
 };
 
+/// The members and bays of one plane, which lie together in Framing and run along the eave.
+struct PlaneFraming {
+  std::uint32_t first_member = 0;
+  std::uint32_t end_member = 0;
+  std::uint32_t first_bay = 0;
+  std::uint32_t end_bay = 0;
+};
+
 struct Framing {
   IndexedVector<MemberId, Member> members;
   IndexedVector<BayId, Bay> bays;
+  IndexedVector<PlaneId, PlaneFraming> planes;
   std::vector<std::string> assumptions;
 };
 

@@ -24,4 +24,11 @@ struct Stock {
 };
 Stock stock_named(const std::string& name);
 
+/// The sides of the same loop of walls before and after `edge` of `part`; REQUIRES an edge of it.
+struct Neighbours {
+  std::size_t before = 0;
+  std::size_t after = 0;
+};
+Neighbours neighbours_of(const model::Part& part, std::size_t edge);
+
 }  // namespace ridgeward::framing

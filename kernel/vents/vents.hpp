@@ -8,6 +8,7 @@
 
 #include <glm/vec3.hpp>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,7 +46,12 @@ struct Slot {
   double free_area_m2 = 0.0;  ///< sum over live bays
   std::vector<SlotBay> bays;
   std::vector<Crossing> crossings;
-  double vent_length_m = 0.0;  ///< of vent laid over it, rake to rake or hip to hip
+  double vent_length_m = 0.0;     ///< of vent laid over it, rake to rake or hip to hip
+  bool is_over_overhang = false;  ///< its upper line lies outside the wall line
+  bool is_blocked = false;        ///< over the overhang, with solid blocking on the plate
+  /// Between insulation and deck, square to the deck, at the slot or, for a slot further out, over
+  /// the inner face of the plate; none when the slot serves no compartment.
+  std::optional<double> space_over_insulation_m;
 };
 
 struct Exhaust {
@@ -55,10 +61,13 @@ struct Exhaust {
   LineId line;    ///< for vents along a line
   PlaneId plane;  ///< for vents on a plane
   double length_m = 0.0;
-  double free_area_m2 = 0.0;
+  double free_area_m2 = 0.0;  ///< the smaller of the vent's own and the cut slot's
   CompartmentId compartment;
   glm::dvec3 from{0.0};
-  glm::dvec3 to{0.0};  ///< equal to `from` for vents on a plane
+  glm::dvec3 to{0.0};          ///< equal to `from` for vents on a plane
+  std::string vent;            ///< id of the vent in the model
+  double open_length_m = 0.0;  ///< ridge vents: clear of rafters, the shorter of both sides
+  double slot_area_m2 = 0.0;   ///< ridge vents: cut open between the rafters, both sides
 };
 
 struct BayState {

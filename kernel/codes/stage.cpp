@@ -1,0 +1,95 @@
+#include "codes/stage.hpp"
+
+#include "codes/measures.hpp"
+#include "units/area.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ridgeward::codes {
+
+namespace {
+
+/// Shares and lengths this close to a bound count as on it.
+constexpr double tolerance = 1e-9;
+
+bool within(const Bounds& bounds, double value) {
+  return (!bounds.least || value >= *bounds.least - tolerance) &&
+         (!bounds.most || value <= *bounds.most + tolerance);
+}
+
+Test run(const Ventilated& space, const Rule& rule, double required_m2, bool is_condition) {
+  Test test;
+  test.compartment = space.compartment;
+  test.test = rule.id;
+  test.section = rule.section;
+  test.words = rule.words;
+  test.is_advice = rule.is_advice;
+  test.is_condition = is_condition;
+  test.from_memory = rule.from_memory;
+  test.needed = needed_words(rule.measure, rule.bounds);
+  if (const std::optional<double> value = measured(space, rule.measure, required_m2)) {
+    test.measured = *value;
+    test.holds = within(rule.bounds, *value);
+  } else {
+    test.needed += "; there is nothing to measure";
+  }
+  return test;
+}
+
+/// Whether the conditions grant the reduced ratio; tells every one of them.
+bool is_reduced(const CodeSet& code, const Ventilated& space, double floor_m2,
+                std::vector<Test>& tests) {
+  if (code.reduced_ratio <= 0.0) {
+    return false;
+  }
+  std::size_t held = 0;
+  for (const Rule& rule : code.conditions) {
+    tests.push_back(run(space, rule, floor_m2 / code.reduced_ratio, true));
+    held += tests.back().holds ? 1 : 0;
+  }
+  return code.reduced_needs_all ? held == code.conditions.size() : held > 0;
+}
+
+Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& requirement,
+               bool reduced) {
+  const vents::CompartmentTotals& totals = space.vents.totals[space.compartment];
+  Test test;
+  test.compartment = space.compartment;
+  test.test = "required_area";
+  test.section = reduced ? code.reduced_section : code.ratio_section;
+  test.words = reduced ? code.reduced_words : code.ratio_words;
+  test.measured = totals.intake_m2 + totals.exhaust_m2;
+  test.holds = test.measured >= requirement.required_m2 * (1.0 - tolerance);
+  test.needed = fmt::format(
+      "at least {} ({}), 1/{:g} of the floor",
+      units::show_free_area(requirement.required_m2, units::Style::feet_inches),
+      units::show_free_area(requirement.required_m2, units::Style::metric), requirement.ratio);
+  return test;
+}
+
+}  // namespace
+
+Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing& framing,
+           const attic::Attic& attic, const vents::Vents& vents) {
+  Tests all;
+  for (const CompartmentId id : attic.compartments.ids()) {
+    const Ventilated space{surface, framing, attic, vents, id};
+    const double floor_m2 = attic.compartments[id].floor_area_m2;
+    std::vector<Test> conditions;
+    const bool reduced = is_reduced(code, space, floor_m2, conditions);
+    Requirement requirement;
+    requirement.ratio = reduced ? code.reduced_ratio : code.ratio;
+    requirement.required_m2 = floor_m2 / requirement.ratio;
+    all.required.push_back(requirement);
+    all.tests.push_back(area_test(code, space, requirement, reduced));
+    std::move(conditions.begin(), conditions.end(), std::back_inserter(all.tests));
+    for (const Rule& rule : code.rules) {
+      all.tests.push_back(run(space, rule, requirement.required_m2, false));
+    }
+  }
+  return all;
+}
+
+}  // namespace ridgeward::codes

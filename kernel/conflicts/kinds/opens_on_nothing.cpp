@@ -1,0 +1,33 @@
+#include "conflicts/check.hpp"
+#include "conflicts/words.hpp"
+
+namespace ridgeward::conflicts {
+
+namespace {
+
+std::vector<Finding> run(const Roof& roof) {
+  std::vector<Finding> found;
+  for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
+    if (!exhaust.compartment.is_none()) {
+      continue;
+    }
+    Finding finding;
+    finding.kind = "opens_on_nothing";
+    finding.severity = Severity::error;
+    finding.at = 0.5 * (exhaust.from + exhaust.to);
+    finding.plane = exhaust.plane;
+    finding.measured = free_area_words(roof, exhaust.free_area_m2) + " over no compartment";
+    finding.needed = "a compartment beneath";
+    finding.message = "Exhaust " + exhaust.id + " lies over no attic space.";
+    finding.remedy = "Move it over the compartment that it is to serve, or leave it out.";
+    found.push_back(std::move(finding));
+  }
+  return found;
+}
+
+}  // namespace
+
+extern const Check opens_on_nothing_kind;
+const Check opens_on_nothing_kind{"opens_on_nothing", "an exhaust that serves no compartment", run};
+
+}  // namespace ridgeward::conflicts

@@ -1,0 +1,83 @@
+#include "conflicts/check.hpp"
+#include "conflicts/words.hpp"
+
+#include <algorithm>
+
+namespace ridgeward::conflicts {
+
+namespace {
+
+constexpr double tolerance_m = 1e-6;
+
+bool has_slot(const Roof& roof, const std::string& run) {
+  return std::any_of(roof.vents.slots.begin(), roof.vents.slots.end(),
+                     [&](const vents::Slot& slot) { return slot.run == run; });
+}
+
+bool has_exhaust(const Roof& roof, const std::string& vent) {
+  return std::any_of(roof.vents.exhausts.begin(), roof.vents.exhausts.end(),
+                     [&](const vents::Exhaust& exhaust) { return exhaust.vent == vent; });
+}
+
+Finding nothing(std::string message) {
+  Finding finding;
+  finding.kind = "slot_too_short";
+  finding.severity = Severity::error;
+  finding.measured = "no opening";
+  finding.needed = "an opening";
+  finding.message = std::move(message);
+  finding.remedy = "Lengthen it, or put it on a longer eave or ridge.";
+  return finding;
+}
+
+std::vector<Finding> run(const Roof& roof) {
+  std::vector<Finding> found;
+  for (const SlotId id : roof.vents.slots.ids()) {
+    const vents::Slot& slot = roof.vents.slots[id];
+    const auto product = roof.catalogue.products.find(slot.product);
+    const double length_m = slot.end_m - slot.start_m;
+    if (product == roof.catalogue.products.end() ||
+        length_m >= product->second.least_piece_m - tolerance_m) {
+      continue;
+    }
+    Finding finding;
+    finding.kind = "slot_too_short";
+    finding.severity = Severity::warning;
+    finding.at = middle_of(slot);
+    finding.plane = slot.plane;
+    finding.slot = id;
+    finding.measured = length_words(roof, length_m);
+    finding.needed = "at least " + length_words(roof, product->second.least_piece_m);
+    finding.message = "Slot " + slot.id + " is shorter than the least workable piece.";
+    finding.remedy = "Leave it out, or lengthen the run.";
+    found.push_back(std::move(finding));
+  }
+  for (const model::IntakeRun& run : roof.model.intake) {
+    if (!has_slot(roof, run.id)) {
+      found.push_back(
+          nothing("Run " + run.id + " leaves no room for a slot between its hold-backs."));
+      found.back().plane = roof.surface.plane_named(run.plane);
+    }
+  }
+  for (const model::ExhaustVent& vent : roof.model.exhaust) {
+    if (!has_exhaust(roof, vent.id)) {
+      found.push_back(
+          nothing("Vent " + vent.id + " leaves no room for a slot between its hold-backs."));
+    }
+  }
+  for (Finding& finding : found) {
+    if (!finding.plane.is_none() && finding.slot.is_none()) {
+      finding.at = roof.surface.planes[finding.plane].frame.origin;
+    }
+  }
+  return found;
+}
+
+}  // namespace
+
+extern const Check slot_too_short_kind;
+const Check slot_too_short_kind{
+    "slot_too_short",
+    "a run or vent that gives no opening, or a slot shorter than the least workable piece", run};
+
+}  // namespace ridgeward::conflicts

@@ -1,0 +1,216 @@
+#include "framing/cells.hpp"
+
+#include "base/fault.hpp"
+#include "base/polygon.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace ridgeward::framing {
+
+namespace {
+
+constexpr double near_m = 1e-9;
+
+}  // namespace
+
+Cells::Cells(const std::vector<BorderEdge>& border, const std::vector<double>& centres,
+             double thickness_m) {
+  std::vector<slabs::Edge> edges;
+  edges.reserve(border.size());
+  for (const BorderEdge& edge : border) {
+    edges.push_back({edge.a, edge.b, edge.line.value});
+  }
+  std::vector<double> cuts;
+  cuts.reserve(3 * centres.size());
+  for (const double at : centres) {
+    cuts.insert(cuts.end(), {at - 0.5 * thickness_m, at, at + 0.5 * thickness_m});
+  }
+  slabs_ = slabs::cut(edges, cuts);
+  owner_.assign(slabs_.pieces.size(), nobody);
+  doors_.resize(slabs_.pieces.size());
+  find_portals();
+}
+
+void Cells::find_portals() {
+  for (std::size_t k = 1; k < slabs_.count(); ++k) {
+    std::size_t left = slabs_.first[k - 1];
+    std::size_t right = slabs_.first[k];
+    while (left < slabs_.first[k] && right < slabs_.first[k + 1]) {
+      const slabs::Piece& l = slabs_.pieces[left];
+      const slabs::Piece& r = slabs_.pieces[right];
+      const double low = std::max(l.low1, r.low0);
+      const double high = std::min(l.high1, r.high0);
+      if (high - low > near_m) {
+        doors_[left].right.push_back(portals_.size());
+        doors_[right].left.push_back(portals_.size());
+        portals_.push_back({left, right, low, high});
+      }
+      if (l.high1 < r.high0) {
+        ++left;
+      } else {
+        ++right;
+      }
+    }
+  }
+}
+
+std::vector<CentreLine> Cells::centre_lines(const std::vector<double>& centres) const {
+  std::vector<CentreLine> lines;
+  for (const double at : centres) {
+    if (!slabs_.has_cut(at)) {
+      continue;
+    }
+    const std::size_t k = slabs_.cut_at(at);
+    if (k == 0 || k >= slabs_.count()) {
+      continue;
+    }
+    for (std::size_t right = slabs_.first[k]; right < slabs_.first[k + 1]; ++right) {
+      for (const std::size_t door : doors_[right].left) {
+        const Portal& portal = portals_[door];
+        const slabs::Piece& l = slabs_.pieces[portal.left];
+        const slabs::Piece& r = slabs_.pieces[right];
+        CentreLine line{at, portal.low, portal.high, {}, {}, portal.left, right};
+        // The line met is the one that stops the rafter first; both where a corner is met.
+        line.feet = {LineId(l.low1 >= portal.low - near_m ? l.low_tag : r.low_tag),
+                     LineId(r.low0 >= portal.low - near_m ? r.low_tag : l.low_tag)};
+        line.heads = {LineId(l.high1 <= portal.high + near_m ? l.high_tag : r.high_tag),
+                      LineId(r.high0 <= portal.high + near_m ? r.high_tag : l.high_tag)};
+        lines.push_back(line);
+      }
+    }
+  }
+  return lines;
+}
+
+void Cells::spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner) {
+  const slabs::Piece& one = slabs_.pieces[piece];
+  const bool is_within = to_right ? one.u1 <= limit_u + near_m : one.u0 >= limit_u - near_m;
+  if (!is_within || owner_[piece] != nobody) {
+    return;
+  }
+  owner_[piece] = owner;
+  owned_[owner].push_back(piece);
+  for (const std::size_t door : to_right ? doors_[piece].right : doors_[piece].left) {
+    spread(to_right ? portals_[door].right : portals_[door].left, to_right, limit_u, owner);
+  }
+}
+
+std::size_t Cells::take_strip(const CentreLine& line, double thickness_m) {
+  owned_.emplace_back();
+  spread(line.left_piece, false, line.at_m - 0.5 * thickness_m, owner_count_);
+  spread(line.right_piece, true, line.at_m + 0.5 * thickness_m, owner_count_);
+  std::sort(owned_.back().begin(), owned_.back().end());
+  return owner_count_++;
+}
+
+void Cells::take_bays() {
+  for (std::size_t seed = 0; seed < owner_.size(); ++seed) {
+    if (owner_[seed] != nobody) {
+      continue;
+    }
+    owned_.emplace_back();
+    std::vector<std::size_t> open{seed};
+    owner_[seed] = owner_count_;
+    while (!open.empty()) {
+      const std::size_t piece = open.back();
+      open.pop_back();
+      owned_.back().push_back(piece);
+      const auto visit = [&](std::size_t other) {
+        if (owner_[other] == nobody) {
+          owner_[other] = owner_count_;
+          open.push_back(other);
+        }
+      };
+      for (const std::size_t door : doors_[piece].left) {
+        visit(portals_[door].left);
+      }
+      for (const std::size_t door : doors_[piece].right) {
+        visit(portals_[door].right);
+      }
+    }
+    std::sort(owned_.back().begin(), owned_.back().end());
+    ++owner_count_;
+  }
+}
+
+std::vector<std::size_t> Cells::pieces_of(std::size_t owner) const { return owned_[owner]; }
+
+bool Cells::enters(std::size_t piece, std::vector<bool>& seen) const {
+  const std::vector<std::size_t>& own = owned_[owner_[piece]];
+  const auto at = std::lower_bound(own.begin(), own.end(), piece) - own.begin();
+  const bool is_new = !seen[static_cast<std::size_t>(at)];
+  seen[static_cast<std::size_t>(at)] = true;
+  return is_new;
+}
+
+void Cells::walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,
+                 std::vector<glm::dvec2>& out) const {
+  const slabs::Piece& one = slabs_.pieces[piece];
+  const auto enter = [&](std::size_t door, bool to_right) {
+    const Portal& portal = portals_[door];
+    const std::size_t next = to_right ? portal.right : portal.left;
+    if (door == through || owner_[next] != owner_[piece] || !enters(next, seen)) {
+      return;
+    }
+    const double u = to_right ? one.u1 : one.u0;
+    out.emplace_back(u, to_right ? portal.low : portal.high);
+    walk(next, door, seen, out);
+    out.emplace_back(u, to_right ? portal.high : portal.low);
+  };
+  const std::vector<std::size_t>& left = doors_[piece].left;
+  const std::vector<std::size_t>& right = doors_[piece].right;
+  const auto came_left = std::find(left.begin(), left.end(), through);
+  const auto came_right = std::find(right.begin(), right.end(), through);
+  // Counter-clockwise from where the walk came in, once around.
+  if (came_right != right.end()) {
+    std::for_each(came_right + 1, right.end(), [&](std::size_t door) { enter(door, true); });
+    out.emplace_back(one.u1, one.high1);
+    out.emplace_back(one.u0, one.high0);
+    std::for_each(left.rbegin(), left.rend(), [&](std::size_t door) { enter(door, false); });
+    out.emplace_back(one.u0, one.low0);
+    out.emplace_back(one.u1, one.low1);
+    std::for_each(right.begin(), came_right, [&](std::size_t door) { enter(door, true); });
+    return;
+  }
+  std::for_each(std::make_reverse_iterator(came_left), left.rend(),
+                [&](std::size_t door) { enter(door, false); });
+  out.emplace_back(one.u0, one.low0);
+  out.emplace_back(one.u1, one.low1);
+  std::for_each(right.begin(), right.end(), [&](std::size_t door) { enter(door, true); });
+  out.emplace_back(one.u1, one.high1);
+  out.emplace_back(one.u0, one.high0);
+  if (came_left != left.end()) {
+    std::for_each(left.rbegin(), std::make_reverse_iterator(came_left + 1),
+                  [&](std::size_t door) { enter(door, false); });
+  }
+}
+
+std::vector<glm::dvec2> Cells::outline(std::size_t owner) const {
+  std::vector<glm::dvec2> out;
+  std::vector<bool> seen(owned_[owner].size(), false);
+  ensure(!owned_[owner].empty(), "an owner has pieces");
+  seen.front() = true;
+  walk(owned_[owner].front(), portals_.size(), seen, out);
+  return polygon::without_idle_points(std::move(out));
+}
+
+std::size_t Cells::neighbour(std::size_t owner, bool on_right) const {
+  std::map<std::size_t, double> shared;
+  for (const std::size_t piece : owned_[owner]) {
+    for (const std::size_t door : on_right ? doors_[piece].right : doors_[piece].left) {
+      const Portal& portal = portals_[door];
+      const std::size_t other = owner_[on_right ? portal.right : portal.left];
+      if (other != owner) {
+        shared[other] += portal.high - portal.low;
+      }
+    }
+  }
+  const auto most =
+      std::max_element(shared.begin(), shared.end(),
+                       [](const auto& l, const auto& r) { return l.second < r.second; });
+  return most == shared.end() ? nobody : most->first;
+}
+
+}  // namespace ridgeward::framing

@@ -1,0 +1,78 @@
+#pragma once
+// Cuts one plane into the strips of its rafters and the bays between them.
+
+#include "base/slabs.hpp"
+#include "framing/layout.hpp"
+
+#include <array>
+#include <utility>
+#include <vector>
+
+namespace ridgeward::framing {
+
+/// A rafter's centre line across the plane, from border to border.
+struct CentreLine {
+  double at_m = 0.0;
+  double foot_v_m = 0.0;
+  double head_v_m = 0.0;
+  std::array<LineId, 2> feet;   ///< the line below, left and right of the centre: mostly the same
+  std::array<LineId, 2> heads;  ///< likewise above
+  std::size_t left_piece = 0;
+  std::size_t right_piece = 0;
+};
+
+/// The plane's trapezoids and who has them: a member, then a bay.
+class Cells {
+ public:
+  Cells(const std::vector<BorderEdge>& border, const std::vector<double>& centres,
+        double thickness_m);
+
+  /// Centre lines at every mark, along the eave and then up the slope.
+  std::vector<CentreLine> centre_lines(const std::vector<double>& centres) const;
+
+  /// Gives the strip about a centre line to a new owner and returns its number, from 0.
+  std::size_t take_strip(const CentreLine& line, double thickness_m);
+  /// Gives all that is left to bays: one owner for each connected space, along the eave.
+  void take_bays();
+
+  std::size_t owners() const { return owner_count_; }
+  /// Pieces of an owner, from the left.
+  std::vector<std::size_t> pieces_of(std::size_t owner) const;
+  const slabs::Piece& piece(std::size_t index) const { return slabs_.pieces[index]; }
+  /// Walk around all pieces of an owner, counter-clockwise; a hole is joined by a double line.
+  std::vector<glm::dvec2> outline(std::size_t owner) const;
+  /// The owner that shares the most border with `owner` on the left (right): none when it is the
+  /// plane's own border.
+  std::size_t neighbour(std::size_t owner, bool on_right) const;
+
+  static constexpr std::size_t nobody = static_cast<std::size_t>(-1);
+
+ private:
+  /// Common border of two pieces in neighbouring slabs.
+  struct Portal {
+    std::size_t left = 0;
+    std::size_t right = 0;
+    double low = 0.0;
+    double high = 0.0;
+  };
+  struct Doors {
+    std::vector<std::size_t> left;  ///< portals, rising
+    std::vector<std::size_t> right;
+  };
+
+  void find_portals();
+  void spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner);
+  /// Whether a walk comes to `piece` for the first time; remembers that it came.
+  bool enters(std::size_t piece, std::vector<bool>& seen) const;
+  void walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,
+            std::vector<glm::dvec2>& out) const;
+
+  slabs::Slabs slabs_;
+  std::vector<Portal> portals_;
+  std::vector<Doors> doors_;        ///< for each piece
+  std::vector<std::size_t> owner_;  ///< for each piece
+  std::vector<std::vector<std::size_t>> owned_;
+  std::size_t owner_count_ = 0;
+};
+
+}  // namespace ridgeward::framing

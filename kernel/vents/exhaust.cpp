@@ -1,0 +1,299 @@
+#include "base/polygon.hpp"
+#include "vents/pieces.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::vents {
+
+namespace {
+
+constexpr double near_m = 1e-6;
+
+bool meets_hip_or_wall(const surface::Surface& surface, LineId own, NodeId node) {
+  for (const LineId id : surface.lines.ids()) {
+    const surface::Line& line = surface.lines[id];
+    if (id == own || (line.from != node && line.to != node)) {
+      continue;
+    }
+    switch (line.kind) {
+      case surface::LineKind::hip:
+      case surface::LineKind::valley:
+      case surface::LineKind::headwall:
+      case surface::LineKind::sidewall:
+      case surface::LineKind::step_wall:
+        return true;
+      default:
+        break;
+    }
+  }
+  return false;
+}
+
+/// A line with its ends in measuring order.
+struct Measured {
+  LineId line;
+  NodeId first;
+  NodeId last;
+  double length_m = 0.0;
+};
+
+/// From the left end seen from outside the plane that `name` names first; hips from the foot.
+Measured measured(const surface::Surface& surface, const std::string& name, LineId id) {
+  const surface::Line& line = surface.lines[id];
+  Measured way{id, line.from, line.to, line.length_m};
+  const double rise = surface.nodes[line.to].z - surface.nodes[line.from].z;
+  bool is_turned = rise < 0.0;
+  if (std::abs(rise) <= near_m) {
+    PlaneId plane = surface.plane_named(name.substr(0, name.find('|')));
+    if (plane.is_none()) {
+      plane = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+    }
+    if (!plane.is_none()) {
+      const surface::Frame& frame = surface.planes[plane].frame;
+      is_turned = frame.uv(surface.nodes[line.to]).x < frame.uv(surface.nodes[line.from]).x;
+    }
+  }
+  if (is_turned) {
+    std::swap(way.first, way.last);
+  }
+  return way;
+}
+
+/// Splits a stretch of a line where the compartment beneath it changes.
+struct Stretch {
+  double from_m = 0.0;
+  double to_m = 0.0;
+  CompartmentId compartment;
+};
+
+std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
+                                    glm::dvec2 direction, double from_m, double to_m) {
+  std::vector<double> cuts{from_m, to_m};
+  const glm::dvec2 across{-direction.y, direction.x};
+  for (const attic::Compartment& compartment : attic.compartments) {
+    for (const polygon::Loop& loop : compartment.outline) {
+      for (std::size_t i = 0; i < loop.size(); ++i) {
+        const glm::dvec2 a = loop[i] - start;
+        const glm::dvec2 b = loop[(i + 1) % loop.size()] - start;
+        const double side_a = glm::dot(across, a);
+        const double side_b = glm::dot(across, b);
+        if ((side_a > 0.0) != (side_b > 0.0)) {
+          const glm::dvec2 at = a + side_a / (side_a - side_b) * (b - a);
+          const double along = glm::dot(at, direction);
+          if (along > from_m + near_m && along < to_m - near_m) {
+            cuts.push_back(along);
+          }
+        }
+      }
+    }
+  }
+  std::sort(cuts.begin(), cuts.end());
+  std::vector<Stretch> stretches;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    if (cuts[i + 1] - cuts[i] <= near_m) {
+      continue;
+    }
+    const CompartmentId here = attic.under(start + 0.5 * (cuts[i] + cuts[i + 1]) * direction);
+    if (!stretches.empty() && stretches.back().compartment == here) {
+      stretches.back().to_m = cuts[i + 1];
+    } else {
+      stretches.push_back({cuts[i], cuts[i + 1], here});
+    }
+  }
+  return stretches;
+}
+
+/// Length of one side of a ridge slot that is clear of the rafters of `plane`.
+double clear_of_rafters(const Site& site, PlaneId plane, LineId line, glm::dvec3 from,
+                        glm::dvec3 to) {
+  const surface::Frame& frame = site.surface.planes[plane].frame;
+  const double a = frame.uv(from).x;
+  const double b = frame.uv(to).x;
+  double clear = std::abs(b - a);
+  const framing::PlaneFraming& own = site.framing.planes[plane];
+  for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
+    const framing::Member& member = site.framing.members[MemberId(i)];
+    if (member.head_line == line) {
+      const double low = std::max(std::min(a, b), member.at_m - 0.5 * member.thickness_m);
+      const double high = std::min(std::max(a, b), member.at_m + 0.5 * member.thickness_m);
+      clear -= std::max(0.0, high - low);
+    }
+  }
+  return clear;
+}
+
+class ExhaustSetter {
+ public:
+  ExhaustSetter(const Site& site, Vents& vents, Faults& faults)
+      : site_(site), vents_(vents), faults_(faults) {}
+
+  void set(const model::ExhaustVent& vent, const std::string& where);
+
+ private:
+  void set_on_line(const model::ExhaustVent& vent, const model::Product& product,
+                   const std::string& where);
+  void set_on_plane(const model::ExhaustVent& vent, const model::Product& product,
+                    const std::string& where);
+  double hold_back(const model::Product& product, LineId line, NodeId node) const;
+  void add_stretch(const model::Product& product, const Measured& way, Exhaust exhaust);
+
+  const Site& site_;
+  Vents& vents_;
+  Faults& faults_;
+};
+
+double ExhaustSetter::hold_back(const model::Product& product, LineId id, NodeId node) const {
+  if (meets_hip_or_wall(site_.surface, id, node)) {
+    return product.slot.hold_back_hip_m;
+  }
+  const surface::Line& line = site_.surface.lines[id];
+  double overhang = 0.0;
+  for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
+    if (!plane.is_none()) {
+      const surface::Plane& side = site_.surface.planes[plane];
+      overhang = std::max(
+          overhang, beyond_gable_wall_m(site_, side, side.frame.uv(site_.surface.nodes[node]).x));
+    }
+  }
+  return overhang + product.slot.hold_back_m;
+}
+
+void ExhaustSetter::add_stretch(const model::Product& product, const Measured& way,
+                                Exhaust exhaust) {
+  exhaust.free_area_m2 = product.free_area_per_length_m * exhaust.length_m;
+  const surface::Line& line = site_.surface.lines[way.line];
+  if (product.kind == model::VentKind::ridge_vent && product.slot.width_m > 0.0) {
+    exhaust.open_length_m = exhaust.length_m;
+    for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
+      if (!plane.is_none()) {
+        const double clear = clear_of_rafters(site_, plane, way.line, exhaust.from, exhaust.to);
+        exhaust.slot_area_m2 += product.slot.width_m * clear;
+        exhaust.open_length_m = std::min(exhaust.open_length_m, clear);
+      }
+    }
+    exhaust.free_area_m2 = std::min(exhaust.free_area_m2, exhaust.slot_area_m2);
+  }
+  vents_.exhausts.push_back(std::move(exhaust));
+}
+
+void ExhaustSetter::set_on_line(const model::ExhaustVent& vent, const model::Product& product,
+                                const std::string& where) {
+  const LineId id = site_.surface.line_named(vent.line);
+  if (id.is_none()) {
+    faults_.push_back({"vent.line_unknown", where + "/line",
+                       "Vent " + vent.id + " runs along \"" + vent.line + "\", which is not there.",
+                       "Name a line by its two planes, for example main/0|main/2."});
+    return;
+  }
+  const surface::LineKind needed =
+      product.kind == model::VentKind::hip_vent ? surface::LineKind::hip : surface::LineKind::ridge;
+  if (site_.surface.lines[id].kind != needed) {
+    faults_.push_back({"vent.line_kind", where + "/line",
+                       "Vent " + vent.id + " needs a " + surface::word(needed) + "; " + vent.line +
+                           " is a " + surface::word(site_.surface.lines[id].kind) + ".",
+                       std::string("Name a ") + surface::word(needed) + "."});
+    return;
+  }
+  const Measured way = measured(site_.surface, vent.line, id);
+  const double from_asked = vent.whole ? 0.0 : vent.from_m;
+  const double to_asked = vent.whole ? way.length_m : vent.to_m;
+  if (to_asked - from_asked <= near_m || from_asked < -near_m || to_asked > way.length_m + near_m) {
+    faults_.push_back({"vent.run_outside", where + "/from",
+                       "Vent " + vent.id + " does not lie on " + vent.line + ".",
+                       "Give from and to along the line from its left end, from less than to."});
+    return;
+  }
+  const double from = std::max(from_asked, hold_back(product, id, way.first));
+  const double to = std::min(to_asked, way.length_m - hold_back(product, id, way.last));
+  const glm::dvec3 start = site_.surface.nodes[way.first];
+  const glm::dvec3 along = (site_.surface.nodes[way.last] - start) / way.length_m;
+  const double level = glm::length(glm::dvec2{along.x, along.y});
+  if (to - from <= near_m || level <= 0.0) {
+    return;  // told by the check for runs that give nothing
+  }
+  const std::vector<Stretch> stretches =
+      by_compartment(site_.attic, {start.x, start.y}, glm::dvec2{along.x, along.y} / level,
+                     from * level, to * level);
+  for (std::size_t i = 0; i < stretches.size(); ++i) {
+    Exhaust exhaust;
+    exhaust.id = stretches.size() == 1 ? vent.id : vent.id + "/" + std::to_string(i + 1);
+    exhaust.vent = vent.id;
+    exhaust.product = product.id;
+    exhaust.kind = product.kind;
+    exhaust.line = id;
+    exhaust.length_m = (stretches[i].to_m - stretches[i].from_m) / level;
+    exhaust.compartment = stretches[i].compartment;
+    exhaust.from = start + stretches[i].from_m / level * along;
+    exhaust.to = start + stretches[i].to_m / level * along;
+    add_stretch(product, way, std::move(exhaust));
+  }
+}
+
+void ExhaustSetter::set_on_plane(const model::ExhaustVent& vent, const model::Product& product,
+                                 const std::string& where) {
+  const PlaneId id = site_.surface.plane_named(vent.plane);
+  if (id.is_none()) {
+    faults_.push_back(
+        {"vent.plane_unknown", where + "/plane",
+         "Vent " + vent.id + " lies on plane \"" + vent.plane + "\", which is not there.",
+         "Name a plane as part/edge, for example main/0."});
+    return;
+  }
+  const surface::Plane& plane = site_.surface.planes[id];
+  polygon::Loops border;
+  for (const surface::Loop& loop : plane.loops) {
+    border.push_back(surface::corners_uv(site_.surface, plane.frame, loop));
+  }
+  if (!polygon::contains(border, vent.at)) {
+    faults_.push_back({"vent.run_outside", where + "/at",
+                       "Vent " + vent.id + " lies outside plane " + vent.plane + ".",
+                       "Give at as [along the eave, up the slope] within the plane."});
+    return;
+  }
+  Exhaust exhaust;
+  exhaust.id = exhaust.vent = vent.id;
+  exhaust.product = product.id;
+  exhaust.kind = product.kind;
+  exhaust.plane = id;
+  exhaust.free_area_m2 = product.free_area_each_m2;
+  exhaust.from = exhaust.to = plane.frame.at(vent.at);
+  const CompartmentId under = site_.attic.under({exhaust.from.x, exhaust.from.y});
+  if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].bottom_m) {
+    exhaust.compartment = under;
+  }
+  vents_.exhausts.push_back(std::move(exhaust));
+}
+
+void ExhaustSetter::set(const model::ExhaustVent& vent, const std::string& where) {
+  const model::Product* product = product_named(site_, vent.product, where + "/product", faults_);
+  if (product == nullptr) {
+    return;
+  }
+  if (model::is_intake(product->kind)) {
+    faults_.push_back({"vent.wrong_kind", where + "/product",
+                       "Product " + product->id + " of vent " + vent.id + " is no exhaust.",
+                       "Choose an exhaust product, or list the vent under intake."});
+  } else if (product->kind == model::VentKind::gable_louvre) {
+    faults_.push_back({"vent.kind_not_yet", where + "/product",
+                       "Vent " + vent.id + ": louvres in gable-end walls can't be set out.",
+                       "Choose a vent along a ridge or on a plane."});
+  } else if (model::runs_along(product->kind)) {
+    set_on_line(vent, *product, where);
+  } else {
+    set_on_plane(vent, *product, where);
+  }
+}
+
+}  // namespace
+
+void set_exhausts(const Site& site, Vents& vents, Faults& faults) {
+  ExhaustSetter setter(site, vents, faults);
+  for (std::size_t i = 0; i < site.model.exhaust.size(); ++i) {
+    setter.set(site.model.exhaust[i], "/vents/exhaust/" + std::to_string(i));
+  }
+}
+
+}  // namespace ridgeward::vents

@@ -1,0 +1,40 @@
+#pragma once
+// The stage's inner steps: intake runs, what slots open onto, exhaust vents, live bays.
+
+#include "attic/attic.hpp"
+#include "base/fault.hpp"
+#include "framing/framing.hpp"
+#include "model/catalogue.hpp"
+#include "model/roof_model.hpp"
+#include "surface/surface.hpp"
+#include "vents/vents.hpp"
+
+namespace ridgeward::vents {
+
+/// All that the steps look at.
+struct Site {
+  const model::RoofModel& model;
+  const model::Catalogue& catalogue;
+  const surface::Surface& surface;
+  const framing::Framing& framing;
+  const attic::Attic& attic;
+};
+
+/// How far `plane` goes on beyond its gable-end wall at `u_m`, one of its ends: the overhang of the
+/// rake there, 0 where no gable-end wall stands.
+double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, double u_m);
+
+/// Exhaust vents first: they make bays live.
+void set_exhausts(const Site& site, Vents& vents, Faults& faults);
+/// Live bays, each with its reason.
+void tell_bays(const Site& site, Vents& vents);
+/// Slots of all intake runs.
+void set_slots(const Site& site, Vents& vents, Faults& faults);
+/// Fills in a slot's bays, crossings, free area and compartment.
+void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot);
+
+/// The product, or none and a fault.
+const model::Product* product_named(const Site& site, const std::string& name,
+                                    const std::string& where, Faults& faults);
+
+}  // namespace ridgeward::vents

@@ -1,0 +1,91 @@
+#include "base/polygon.hpp"
+#include "units/length.hpp"
+#include "vents/pieces.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::vents {
+
+namespace {
+
+constexpr double near_m = 1e-9;
+/// A baffle keeps this much open under the deck (also the code's figure, R806.3).
+constexpr double baffle_m = units::inch_m;
+
+/// A stretch along the eave.
+struct Span {
+  double from_m = 0.0;
+  double to_m = 0.0;
+  double length() const { return to_m - from_m; }
+};
+
+Span common(const Slot& slot, double from_m, double to_m) {
+  return {std::max(slot.start_m, from_m), std::min(slot.end_m, to_m)};
+}
+
+bool holds_band(const std::vector<glm::dvec2>& outline, const Slot& slot, const Span& span) {
+  return polygon::contains(
+      outline, {0.5 * (span.from_m + span.to_m), slot.lower_line_m + 0.5 * slot.width_m});
+}
+
+/// From the middle of the rafter on the left to the middle of the one on the right.
+Span share_of(const framing::Framing& framing, const framing::Bay& bay, const Slot& slot) {
+  const double from = bay.left.is_none() ? bay.from_u_m : framing.members[bay.left].at_m;
+  const double to = bay.right.is_none() ? bay.to_u_m : framing.members[bay.right].at_m;
+  return common(slot, from, to);
+}
+
+/// Clear between insulation and deck, square to the deck.
+double space_over_insulation(const Site& site, const Slot& slot) {
+  const surface::Plane& plane = site.surface.planes[slot.plane];
+  const model::Part& part = site.model.parts[plane.part];
+  const attic::Compartment& compartment = site.attic.compartments[slot.compartment];
+  const double cosine = std::cos(plane.pitch.radians());
+  const double inner_face_v = plane.wall_line_v_m + part.wall_thickness_m / cosine;
+  const double v = std::max(slot.lower_line_m, inner_face_v);
+  const double deck_top = plane.frame.at({slot.start_m, v}).z;
+  const double gap =
+      (deck_top - compartment.bottom_m - compartment.insulation_m) * cosine - part.deck_m;
+  return std::max(gap, compartment.baffles ? baffle_m : 0.0);
+}
+
+}  // namespace
+
+void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot) {
+  const framing::PlaneFraming& own = site.framing.planes[slot.plane];
+  for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
+    const framing::Bay& bay = site.framing.bays[BayId(i)];
+    const Span open = common(slot, bay.from_u_m, bay.to_u_m);
+    if (open.length() <= near_m || !holds_band(bay.outline, slot, open)) {
+      continue;
+    }
+    SlotBay part;
+    part.bay = BayId(i);
+    part.open_length_m = open.length();
+    part.share_m = std::max(share_of(site.framing, bay, slot).length(), part.open_length_m);
+    part.live = vents.bays[part.bay].live && !slot.is_blocked;
+    part.free_area_m2 =
+        std::min(product.free_area_per_length_m * part.share_m, slot.width_m * part.open_length_m);
+    if (part.live) {
+      slot.free_area_m2 += part.free_area_m2;
+      if (slot.compartment.is_none()) {
+        slot.compartment = site.attic.bays[part.bay].compartment;
+      }
+    }
+    slot.bays.push_back(part);
+  }
+  for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
+    const framing::Member& member = site.framing.members[MemberId(i)];
+    const Span under = common(slot, member.at_m - 0.5 * member.thickness_m,
+                              member.at_m + 0.5 * member.thickness_m);
+    if (under.length() > near_m && holds_band(member.outline, slot, under)) {
+      slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m});
+    }
+  }
+  if (!slot.compartment.is_none()) {
+    slot.space_over_insulation_m = space_over_insulation(site, slot);
+  }
+}
+
+}  // namespace ridgeward::vents

@@ -1,0 +1,126 @@
+#include "vents/stage.hpp"
+
+#include "framing/stage.hpp"
+#include "vents/pieces.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::vents {
+
+namespace {
+
+constexpr double near_m = 1e-6;
+
+const Exhaust* exhaust_of(const Vents& vents, CompartmentId compartment) {
+  const auto found = std::find_if(vents.exhausts.begin(), vents.exhausts.end(),
+                                  [&](const Exhaust& e) { return e.compartment == compartment; });
+  return found == vents.exhausts.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+double CompartmentTotals::intake_share() const {
+  const double both = intake_m2 + exhaust_m2;
+  return both > 0.0 ? intake_m2 / both : 0.0;
+}
+
+double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, double u_m) {
+  const model::Part& part = site.model.parts[plane.part];
+  const framing::Neighbours beside = framing::neighbours_of(part, plane.edge);
+  const auto beyond = [&](std::size_t edge, double distance_m) {
+    const model::Edge& gable = part.edge(edge);
+    const bool is_rake = gable.kind == model::EdgeKind::gable && distance_m >= -near_m &&
+                         distance_m <= gable.overhang_m + near_m;
+    return is_rake ? std::max(0.0, distance_m) : 0.0;
+  };
+  return std::max(beyond(beside.before, plane.wall_start_u_m - u_m),
+                  beyond(beside.after, u_m - plane.wall_end_u_m));
+}
+
+const model::Product* product_named(const Site& site, const std::string& name,
+                                    const std::string& where, Faults& faults) {
+  const auto found = site.catalogue.products.find(name);
+  if (found != site.catalogue.products.end()) {
+    return &found->second;
+  }
+  std::string known;
+  for (const auto& [id, product] : site.catalogue.products) {
+    known += (known.empty() ? "" : ", ") + id;
+  }
+  faults.push_back(
+      {"vent.product_unknown", where, "Product \"" + name + "\" is not in the catalogue.",
+       known.empty() ? "Give a catalogue with products." : "Choose one of: " + known + "."});
+  return nullptr;
+}
+
+void tell_bays(const Site& site, Vents& vents) {
+  for (const BayId id : site.framing.bays.ids()) {
+    const attic::BayPlace& place = site.attic.bays[id];
+    BayState state;
+    if (place.compartment.is_none()) {
+      state.why = place.why;
+    } else if (const Exhaust* exhaust = exhaust_of(vents, place.compartment)) {
+      state.live = true;
+      state.why = place.why + ", out through " + exhaust->id;
+    } else {
+      state.why = place.why + ", which has no exhaust";
+    }
+    vents.bays.push_back(std::move(state));
+  }
+}
+
+Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& catalogue,
+                      const surface::Surface& surface, const framing::Framing& framing,
+                      const attic::Attic& attic) {
+  const Site site{model, catalogue, surface, framing, attic};
+  Vents vents;
+  Faults faults;
+  set_exhausts(site, vents, faults);
+  tell_bays(site, vents);
+  set_slots(site, vents, faults);
+  if (!faults.empty()) {
+    return faults;
+  }
+  vents.totals.resize(attic.compartments.size());
+  for (const Slot& slot : vents.slots) {
+    for (const SlotBay& part : slot.bays) {
+      if (part.live) {
+        vents.totals[attic.bays[part.bay].compartment].intake_m2 += part.free_area_m2;
+      }
+    }
+  }
+  for (const Exhaust& exhaust : vents.exhausts) {
+    if (!exhaust.compartment.is_none()) {
+      vents.totals[exhaust.compartment].exhaust_m2 += exhaust.free_area_m2;
+    }
+  }
+  if (!vents.slots.empty()) {
+    vents.assumptions.emplace_back(
+        "The free area of an intake counts, bay by bay, as the smaller of the vent's own over its "
+        "share of length and the slot's clear opening, and only where the bay leads to an "
+        "exhaust.");
+  }
+  return vents;
+}
+
+std::vector<std::string> verify(const framing::Framing& framing, const Vents& vents) {
+  std::vector<std::string> broken;
+  for (const Slot& slot : vents.slots) {
+    double covered = 0.0;
+    for (const SlotBay& part : slot.bays) {
+      covered += part.open_length_m;
+    }
+    for (const Crossing& crossing : slot.crossings) {
+      const framing::Member& member = framing.members[crossing.member];
+      covered += std::min(slot.end_m, member.at_m + 0.5 * member.thickness_m) -
+                 std::max(slot.start_m, member.at_m - 0.5 * member.thickness_m);
+    }
+    if (std::abs(covered - (slot.end_m - slot.start_m)) > near_m) {
+      broken.push_back("open lengths and rafters do not sum to the length of slot " + slot.id);
+    }
+  }
+  return broken;
+}
+
+}  // namespace ridgeward::vents

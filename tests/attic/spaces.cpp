@@ -1,0 +1,131 @@
+#include "attic/stage.hpp"
+#include "base/polygon.hpp"
+#include "framing/stage.hpp"
+
+#include "support/small_roofs.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace ridgeward;
+using namespace small_roofs;
+
+namespace {
+
+Approx near(double value) { return Approx(value).epsilon(1e-9); }
+
+attic::Attic divided(const House& house) {
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  Result<attic::Attic> attic = attic::divide(house.model, house.surface, framing);
+  REQUIRE(attic.ok());
+  return std::move(attic).value();
+}
+
+std::string fault_of(const House& house) {
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const Result<attic::Attic> attic = attic::divide(house.model, house.surface, framing);
+  REQUIRE_FALSE(attic.ok());
+  CHECK_FALSE(attic.faults()[0].cure.empty());
+  return attic.faults()[0].code + " " + attic.faults()[0].where;
+}
+
+model::Ceiling flat(const std::string& id, double x0, double y0, double x1, double y1,
+                    double height) {
+  model::Ceiling ceiling;
+  ceiling.id = id;
+  ceiling.outline = {
+      {x0 * ft, y0 * ft}, {x1 * ft, y0 * ft}, {x1 * ft, y1 * ft}, {x0 * ft, y1 * ft}};
+  ceiling.height_m = height * ft;
+  return ceiling;
+}
+
+}  // namespace
+
+TEST_CASE("volumes over the plate: gable, hip and pyramid") {
+  const double ft3 = ft * ft * ft;
+  CHECK(divided(gable(40, 24, 6)).compartments[CompartmentId(0U)].volume_m3 / ft3 ==
+        near(2880.0));  // K02
+  CHECK(divided(hip(40, 24, 6)).compartments[CompartmentId(0U)].volume_m3 / ft3 ==
+        near(2304.0));  // K01
+  CHECK(divided(hip(24, 24, 8)).compartments[CompartmentId(0U)].volume_m3 / ft3 ==
+        near(1536.0));  // K03
+}
+
+TEST_CASE("overhangs add nothing to floor or volume") {
+  const attic::Attic plain = divided(hip(40, 24, 6));
+  const attic::Attic wide = divided(hip(40, 24, 6, 1.5));
+  const CompartmentId only(0U);
+  CHECK(wide.compartments[only].volume_m3 == near(plain.compartments[only].volume_m3));
+  CHECK(wide.compartments[only].floor_area_m2 == near(960 * ft * ft));
+  CHECK(wide.compartments[only].id == "attic");
+  CHECK(wide.compartments[only].bottom_m == near(8 * ft));
+  CHECK(wide.compartments[only].top_m == near(14 * ft));
+  CHECK_FALSE(wide.assumptions.empty());
+}
+
+TEST_CASE("a ceiling lower than the plate adds its prism") {
+  House house = gable(40, 24, 6);
+  house.model.ceilings = {flat("rooms", 0, 0, 40, 24, 7)};
+  const attic::Attic attic = divided(house);
+  CHECK(attic.compartments[CompartmentId(0U)].volume_m3 / (ft * ft * ft) == near(2880.0 + 960.0));
+  CHECK(attic.compartments[CompartmentId(0U)].id == "rooms");
+}
+
+TEST_CASE("a ceiling over part of the house leaves the rest without") {
+  House house = gable(40, 24, 6);
+  house.model.ceilings = {flat("west", 0, 0, 10, 24, 8)};
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const attic::Attic attic = divided(house);
+  CHECK(attic.compartments[CompartmentId(0U)].volume_m3 / (ft * ft * ft) == near(720.0));
+  for (const BayId id : framing.bays.ids()) {
+    const framing::Bay& bay = framing.bays[id];
+    if (bay.plane != PlaneId(0U)) {
+      continue;
+    }
+    if (bay.from_u_m >= 10 * ft) {
+      CHECK(attic.bays[id].compartment.is_none());
+      CHECK(attic.bays[id].why == "no ceiling lies under it");
+    } else {
+      CHECK(attic.bays[id].compartment == CompartmentId(0U));
+    }
+  }
+}
+
+TEST_CASE("bays over overhangs and rakes open to nothing, and say why") {
+  const House house = gable(40, 24, 6, 1.0, 1.0);
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const attic::Attic attic = divided(house);
+  CHECK(attic.bays[BayId(0U)].why == "beyond the gable-end wall");
+  CHECK(attic.bays[BayId(1U)].compartment == CompartmentId(0U));
+  const House hipped = hip(40, 24, 6, 2.0);
+  const framing::Framing jacks = framing::frame(hipped.model, hipped.surface);
+  const attic::Attic over = divided(hipped);
+  CHECK(over.bays[BayId(0U)].why == "only over the overhang");
+}
+
+TEST_CASE("a divider from wall to wall makes two compartments that sum to one") {
+  House house = hip(40, 24, 6);
+  const double whole = divided(house).compartments[CompartmentId(0U)].volume_m3;
+  house.model.dividers = {{"fire-wall", {15 * ft, 0}, {15 * ft, 24 * ft}}};
+  const attic::Attic attic = divided(house);
+  REQUIRE(attic.compartments.size() == 2);
+  const attic::Compartment& a = attic.compartments[CompartmentId(0U)];
+  const attic::Compartment& b = attic.compartments[CompartmentId(1U)];
+  CHECK(a.floor_area_m2 + b.floor_area_m2 == near(960 * ft * ft));
+  CHECK(std::min(a.floor_area_m2, b.floor_area_m2) == near(360 * ft * ft));
+  CHECK(a.volume_m3 + b.volume_m3 == near(whole));
+  CHECK(a.id != b.id);
+}
+
+TEST_CASE("what can't be divided is a fault with its place") {
+  House house = hip(40, 24, 6);
+  house.model.dividers = {{"stub", {15 * ft, 0}, {15 * ft, 12 * ft}}};
+  CHECK(fault_of(house) == "divider.not_yet /dividers/0");
+  house.model.dividers = {{"away", {95 * ft, 0}, {95 * ft, 12 * ft}}};
+  CHECK(fault_of(house) == "divider.not_yet /dividers/0");
+  house.model.dividers.clear();
+  house.model.ceilings = {flat("high", 0, 0, 40, 24, 30)};
+  CHECK(fault_of(house) == "ceiling.above_roof /ceilings/0");
+  house.model.ceilings = {flat("a", 0, 0, 20, 24, 8), flat("b", 20, 0, 40, 24, 8)};
+  house.model.ceilings[1].kind = model::CeilingKind::sloped;
+  CHECK(fault_of(house) == "ceiling.kind_not_yet /ceilings/1/kind");
+}
