@@ -80,6 +80,8 @@ bool is_share(Measure measure) {
   }
 }
 
+}  // namespace
+
 std::string figure(Measure measure, double value) {
   if (is_share(measure)) {
     return fmt::format("{:.4g} %", 100.0 * value);
@@ -90,8 +92,6 @@ std::string figure(Measure measure, double value) {
   return units::show(value, units::Style::feet_inches) + " (" +
          units::show(value, units::Style::metric) + ")";
 }
-
-}  // namespace
 
 std::optional<double> measured(const Ventilated& space, Measure measure, double required_m2) {
   const vents::CompartmentTotals& totals = space.vents.totals[space.compartment];

@@ -27,4 +27,7 @@ std::optional<double> measured(const Ventilated& space, Measure measure, double 
 /// Bounds as people read them, with the unit of the measure: "at most 3' 0\" (0.914 m)".
 std::string needed_words(Measure measure, const Bounds& bounds);
 
+/// A measured value with its unit, for people.
+std::string figure(Measure measure, double value);
+
 }  // namespace ridgeward::codes

@@ -31,9 +31,10 @@ Test run(const Ventilated& space, const Rule& rule, double required_m2, bool is_
   test.needed = needed_words(rule.measure, rule.bounds);
   if (const std::optional<double> value = measured(space, rule.measure, required_m2)) {
     test.measured = *value;
+    test.measured_text = figure(rule.measure, *value);
     test.holds = within(rule.bounds, *value);
   } else {
-    test.needed += "; there is nothing to measure";
+    test.measured_text = "nothing";
   }
   return test;
 }
@@ -52,6 +53,11 @@ bool is_reduced(const CodeSet& code, const Ventilated& space, double floor_m2,
   return code.reduced_needs_all ? held == code.conditions.size() : held > 0;
 }
 
+std::string free_area(double area_m2) {
+  return fmt::format("{} ({})", units::show_free_area(area_m2, units::Style::feet_inches),
+                     units::show_free_area(area_m2, units::Style::metric));
+}
+
 Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& requirement,
                bool reduced) {
   const vents::CompartmentTotals& totals = space.vents.totals[space.compartment];
@@ -61,11 +67,10 @@ Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& 
   test.section = reduced ? code.reduced_section : code.ratio_section;
   test.words = reduced ? code.reduced_words : code.ratio_words;
   test.measured = totals.intake_m2 + totals.exhaust_m2;
+  test.measured_text = free_area(test.measured);
   test.holds = test.measured >= requirement.required_m2 * (1.0 - tolerance);
-  test.needed = fmt::format(
-      "at least {} ({}), 1/{:g} of the floor",
-      units::show_free_area(requirement.required_m2, units::Style::feet_inches),
-      units::show_free_area(requirement.required_m2, units::Style::metric), requirement.ratio);
+  test.needed = fmt::format("at least {}, 1/{:g} of the floor", free_area(requirement.required_m2),
+                            requirement.ratio);
   return test;
 }
 

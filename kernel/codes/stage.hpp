@@ -24,6 +24,7 @@ struct Test {
   bool is_condition = false;  ///< of the reduced ratio: failing it only withdraws the reduction
   bool from_memory = false;
   double measured = 0.0;
+  std::string measured_text;  ///< with its unit, for people; "nothing" when there is none
   std::string needed;
 };
 

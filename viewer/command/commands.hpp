@@ -8,7 +8,13 @@ class App;
 
 namespace ridgeward::command {
 
-void add_view(CLI::App& app, int& exit_code);
+void add_assess(CLI::App& app, int& exit_code);
+void add_batch(CLI::App& app, int& exit_code);
+void add_export(CLI::App& app, int& exit_code);
+void add_import(CLI::App& app, int& exit_code);
+void add_importers(CLI::App& app, int& exit_code);
 void add_picture(CLI::App& app, int& exit_code);
+void add_schema(CLI::App& app, int& exit_code);
+void add_view(CLI::App& app, int& exit_code);
 
 }  // namespace ridgeward::command

@@ -1,0 +1,303 @@
+#include "papers/json.hpp"
+
+#include "model/read.hpp"
+#include "papers/summary.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace ridgeward::papers {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double degrees(double rad) { return rad * 180.0 / M_PI; }
+
+Json point(const glm::dvec3& p) { return Json::array({p.x, p.y, p.z}); }
+
+/// Ids where there is something, null where there is nothing.
+template <class I, class Items>
+Json id_of(const Items& items, I index) {
+  return index.is_none() ? Json() : Json(items[index].id);
+}
+
+Json planes(const Assessment& a) {
+  Json all = Json::array();
+  for (const PlaneId id : a.surface.planes.ids()) {
+    const surface::Plane& p = a.surface.planes[id];
+    const takeoff::Lengths& l = a.takeoff.planes[id];
+    Json outline = Json::array();
+    Json holes = Json::array();
+    for (std::size_t k = 0; k < p.loops.size(); ++k) {
+      Json loop = Json::array();
+      for (const glm::dvec3& c : surface::corners(a.surface, p.loops[k])) {
+        loop.push_back(point(c));
+      }
+      (k == 0 ? outline : holes.emplace_back()) = loop;
+    }
+    Json plane{{"id", p.id},
+               {"part", a.model.parts[p.part].id},
+               {"edge", p.edge},
+               {"pitch_in_12", p.pitch.in_12()},
+               {"slope_deg", p.pitch.degrees()},
+               {"azimuth_deg", degrees(p.azimuth_rad)},
+               {"area_m2", p.area_m2},
+               {"plan_area_m2", p.plan_area_m2},
+               {"eave_m", l.eave_m},
+               {"rake_m", l.rake_m},
+               {"ridge_m", l.ridge_m},
+               {"hip_m", l.hip_m},
+               {"valley_m", l.valley_m},
+               {"wall_m", l.wall_m},
+               {"outline", outline}};
+    if (!holes.empty()) {
+      plane["more_outlines"] = holes;
+    }
+    all.push_back(plane);
+  }
+  return all;
+}
+
+Json lines(const Assessment& a) {
+  Json all = Json::array();
+  for (const surface::Line& line : a.surface.lines) {
+    if (line.kind == surface::LineKind::wall_edge) {
+      continue;
+    }
+    Json beside = Json::array();
+    for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
+      if (!plane.is_none()) {
+        beside.push_back(a.surface.planes[plane].id);
+      }
+    }
+    all.push_back({{"id", line.id},
+                   {"kind", surface::word(line.kind)},
+                   {"length_m", line.length_m},
+                   {"plan_length_m", line.plan_length_m},
+                   {"planes", beside},
+                   {"from", point(a.surface.nodes[line.from])},
+                   {"to", point(a.surface.nodes[line.to])}});
+  }
+  return all;
+}
+
+Json members(const Assessment& a) {
+  Json all = Json::array();
+  for (const framing::Member& m : a.framing.members) {
+    all.push_back({{"id", m.id},
+                   {"kind", framing::word(m.kind)},
+                   {"plane", id_of(a.surface.planes, m.plane)},
+                   {"line", id_of(a.surface.lines, m.line)},
+                   {"length_m", m.length_m},
+                   {"line_length_m", m.line_length_m},
+                   {"from", point(m.from)},
+                   {"to", point(m.to)},
+                   {"at_m", m.at_m},
+                   {"stock", m.stock},
+                   {"plumb_cut_deg", degrees(m.plumb_cut_rad)},
+                   {"side_cut_deg", degrees(m.side_cut_rad)},
+                   {"backing_deg", degrees(m.backing_rad)}});
+  }
+  return all;
+}
+
+Json bays(const Assessment& a) {
+  Json all = Json::array();
+  for (const BayId id : a.framing.bays.ids()) {
+    const framing::Bay& b = a.framing.bays[id];
+    all.push_back({{"id", b.id},
+                   {"plane", id_of(a.surface.planes, b.plane)},
+                   {"kind", framing::word(b.kind)},
+                   {"from_m", b.from_u_m},
+                   {"to_m", b.to_u_m},
+                   {"clear_width_m", b.clear_width_m},
+                   {"length_m", b.length_m},
+                   {"foot", id_of(a.surface.lines, b.foot)},
+                   {"head", id_of(a.surface.lines, b.head)},
+                   {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
+                   {"live", a.vents.bays[id].live},
+                   {"why", a.vents.bays[id].why}});
+  }
+  return all;
+}
+
+Json slots(const Assessment& a) {
+  Json all = Json::array();
+  for (const vents::Slot& s : a.vents.slots) {
+    Json over = Json::array();
+    for (const vents::SlotBay& b : s.bays) {
+      over.push_back({{"bay", id_of(a.framing.bays, b.bay)},
+                      {"open_length_m", b.open_length_m},
+                      {"share_m", b.share_m},
+                      {"free_area_m2", b.free_area_m2},
+                      {"live", b.live}});
+    }
+    Json crossings = Json::array();
+    for (const vents::Crossing& c : s.crossings) {
+      crossings.push_back({{"member", id_of(a.framing.members, c.member)}, {"at_m", c.at_m}});
+    }
+    all.push_back({{"id", s.id},
+                   {"run", s.run},
+                   {"product", s.product},
+                   {"plane", id_of(a.surface.planes, s.plane)},
+                   {"position", s.position == model::Position::eave ? "eave" : "upslope"},
+                   {"lower_line_m", s.lower_line_m},
+                   {"width_m", s.width_m},
+                   {"start_m", s.start_m},
+                   {"end_m", s.end_m},
+                   {"from", point(s.from)},
+                   {"to", point(s.to)},
+                   {"compartment", id_of(a.attic.compartments, s.compartment)},
+                   {"free_area_m2", s.free_area_m2},
+                   {"vent_length_m", s.vent_length_m},
+                   {"bays", over},
+                   {"crossings", crossings}});
+  }
+  return all;
+}
+
+Json exhausts(const Assessment& a) {
+  Json all = Json::array();
+  for (const vents::Exhaust& e : a.vents.exhausts) {
+    all.push_back({{"id", e.id},
+                   {"product", e.product},
+                   {"kind", model::word(e.kind)},
+                   {"line", id_of(a.surface.lines, e.line)},
+                   {"plane", id_of(a.surface.planes, e.plane)},
+                   {"compartment", id_of(a.attic.compartments, e.compartment)},
+                   {"length_m", e.length_m},
+                   {"free_area_m2", e.free_area_m2},
+                   {"from", point(e.from)},
+                   {"to", point(e.to)}});
+  }
+  return all;
+}
+
+Json compartments(const Assessment& a) {
+  Json all = Json::array();
+  for (const CompartmentId id : a.attic.compartments.ids()) {
+    const attic::Compartment& c = a.attic.compartments[id];
+    const vents::CompartmentTotals& totals = a.vents.totals[id];
+    Json tests = Json::array();
+    for (const codes::Test& t : a.tests.tests) {
+      if (t.compartment == id) {
+        tests.push_back({{"test", t.test},
+                         {"section", t.section},
+                         {"words", t.words},
+                         {"holds", t.holds},
+                         {"measured", t.measured},
+                         {"needed", t.needed},
+                         {"is_condition", t.is_condition},
+                         {"is_advice", t.is_advice},
+                         {"from_memory", t.from_memory}});
+      }
+    }
+    all.push_back({{"id", c.id},
+                   {"floor_area_m2", c.floor_area_m2},
+                   {"volume_m3", c.volume_m3},
+                   {"top_m", c.top_m},
+                   {"bottom_m", c.bottom_m},
+                   {"ratio", a.tests.required[id].ratio},
+                   {"required_m2", a.tests.required[id].required_m2},
+                   {"intake_m2", totals.intake_m2},
+                   {"exhaust_m2", totals.exhaust_m2},
+                   {"intake_share", totals.intake_share()},
+                   {"tests", tests}});
+  }
+  return all;
+}
+
+Json conflicts(const Assessment& a) {
+  Json all = Json::array();
+  for (const conflicts::Finding& f : a.findings) {
+    all.push_back({{"kind", f.kind},
+                   {"severity", conflicts::word(f.severity)},
+                   {"at", point(f.at)},
+                   {"plane", id_of(a.surface.planes, f.plane)},
+                   {"slot", id_of(a.vents.slots, f.slot)},
+                   {"member", id_of(a.framing.members, f.member)},
+                   {"measured", f.measured},
+                   {"needed", f.needed},
+                   {"message", f.message},
+                   {"remedy", f.remedy}});
+  }
+  return all;
+}
+
+Json lengths(const takeoff::Lengths& l) {
+  return {{"plan_area_m2", l.plan_area_m2},
+          {"area_m2", l.area_m2},
+          {"eave_m", l.eave_m},
+          {"rake_m", l.rake_m},
+          {"ridge_m", l.ridge_m},
+          {"hip_m", l.hip_m},
+          {"valley_m", l.valley_m},
+          {"wall_m", l.wall_m}};
+}
+
+Json takeoff_of(const Assessment& a) {
+  Json order = Json::array();
+  for (const takeoff::OrderLine& line : a.takeoff.order) {
+    order.push_back({{"item", line.item},
+                     {"unit", line.unit},
+                     {"quantity", line.quantity},
+                     {"for", line.for_what}});
+  }
+  return {{"totals", lengths(a.takeoff.totals)}, {"order", order}, {"sections", Json::array()}};
+}
+
+Json totals(const Assessment& a) {
+  Json all = lengths(a.takeoff.totals);
+  double volume = 0.0;
+  double required = 0.0;
+  double intake = 0.0;
+  double exhaust = 0.0;
+  for (const CompartmentId id : a.attic.compartments.ids()) {
+    volume += a.attic.compartments[id].volume_m3;
+    required += a.tests.required[id].required_m2;
+    intake += a.vents.totals[id].intake_m2;
+    exhaust += a.vents.totals[id].exhaust_m2;
+  }
+  all["volume_m3"] = volume;
+  all["required_m2"] = required;
+  all["intake_m2"] = intake;
+  all["exhaust_m2"] = exhaust;
+  return all;
+}
+
+}  // namespace
+
+std::string to_json(const Assessment& a, int indent) {
+  Json all{{"ridgeward", 1},
+           {"model", Json::parse(model::write(a.model))},
+           {"code", a.code.id},
+           {"planes", planes(a)},
+           {"lines", lines(a)},
+           {"members", members(a)},
+           {"bays", bays(a)},
+           {"slots", slots(a)},
+           {"exhausts", exhausts(a)},
+           {"compartments", compartments(a)},
+           {"conflicts", conflicts(a)},
+           {"airflow", {{"cases", Json::array()}}},
+           {"takeoff", takeoff_of(a)},
+           {"totals", totals(a)},
+           {"assumptions", a.assumptions},
+           {"cautions", cautions()}};
+  return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string faults_to_json(const Faults& faults, int indent) {
+  Json all = Json::array();
+  for (const Fault& fault : faults) {
+    all.push_back(
+        {{"code", fault.code}, {"where", fault.where}, {"what", fault.what}, {"cure", fault.cure}});
+  }
+  return Json{{"ridgeward", 1}, {"faults", all}}.dump(indent, ' ', false,
+                                                      Json::error_handler_t::replace) +
+         "\n";
+}
+
+}  // namespace ridgeward::papers

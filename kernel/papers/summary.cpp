@@ -1,0 +1,251 @@
+#include "papers/summary.hpp"
+
+#include "papers/text_table.hpp"
+#include "units/area.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
+namespace ridgeward::papers {
+
+namespace {
+
+constexpr std::size_t columns = 100;
+constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
+
+struct Writer {
+  const Assessment& a;
+  units::Style style;
+  std::string out{};
+
+  std::string length(double m) const { return units::show(m, style); }
+  std::string dash_or(double m) const { return m > 1e-9 ? length(m) : "-"; }
+  std::string area(double m2) const { return units::show_area(m2, style); }
+  std::string opening(double m2) const { return units::show_free_area(m2, style); }
+  void heading(const char* text) { out += fmt::format("\n{}\n", text); }
+  void wrapped(const std::string& text, std::size_t indent) { out += wrap(text, indent, columns); }
+
+  void title();
+  void planes();
+  void intake();
+  void slot(const vents::Slot& s);
+  void exhaust();
+  void compartments();
+  void tests(CompartmentId id);
+  void findings();
+  void closing();
+};
+
+const char* compass(double azimuth_rad) {
+  static const std::array<const char*, 8> names{"N", "NE", "E", "SE", "S", "SW", "W", "NW"};
+  const auto eighth = static_cast<std::size_t>(std::lround(azimuth_rad / (M_PI / 4)));
+  return names[eighth % 8];
+}
+
+void Writer::title() {
+  const std::string name = a.model.name.empty() ? "Unnamed roof" : a.model.name;
+  out += fmt::format("{}\n{}\n", name, a.code.name);
+  const takeoff::Lengths& t = a.takeoff.totals;
+  out += fmt::format("{} planes, roof area {} ({:.2f} squares), plan area {} with overhangs\n",
+                     a.surface.planes.size(), area(t.area_m2), t.area_m2 / square_m2,
+                     area(t.plan_area_m2));
+}
+
+void Writer::planes() {
+  heading("PLANES AND LINES (true lengths)");
+  Table table(
+      {"plane", "faces", "pitch", "area", "eave", "rake", "ridge", "hip", "valley", "wall"});
+  const auto row = [&](const std::string& name, const std::string& faces, const std::string& pitch,
+                       const takeoff::Lengths& l) {
+    table.add({name, faces, pitch, area(l.area_m2), dash_or(l.eave_m), dash_or(l.rake_m),
+               dash_or(l.ridge_m), dash_or(l.hip_m), dash_or(l.valley_m), dash_or(l.wall_m)});
+  };
+  for (const PlaneId id : a.surface.planes.ids()) {
+    const surface::Plane& p = a.surface.planes[id];
+    row(p.id, compass(p.azimuth_rad), units::show_pitch(p.pitch), a.takeoff.planes[id]);
+  }
+  row("all", "", "", a.takeoff.totals);
+  out += table.text(2, 2);
+  wrapped("Ridges, hips and valleys stand with both of their planes and once in \"all\".", 2);
+}
+
+/// "b6-b15 1' 2 1/2\" each": neighbours that open alike are told together.
+std::string bays_in_words(const Writer& w, const vents::Slot& s) {
+  struct Group {
+    std::string first;
+    std::string last;
+    std::string open;
+    bool live;
+    std::size_t count;
+  };
+  std::vector<Group> groups;
+  for (const vents::SlotBay& b : s.bays) {
+    const std::string& id = w.a.framing.bays[b.bay].id;
+    const std::string name = id.substr(id.rfind('/') + 1);
+    const std::string open = w.length(b.open_length_m);
+    if (!groups.empty() && groups.back().open == open && groups.back().live == b.live) {
+      groups.back().last = name;
+      ++groups.back().count;
+    } else {
+      groups.push_back({name, name, open, b.live, 1});
+    }
+  }
+  std::string text;
+  for (const Group& g : groups) {
+    text += fmt::format("{}{}{} {}{}{}", text.empty() ? "" : ", ", g.first,
+                        g.count > 1 ? "-" + g.last : "", g.open, g.count > 1 ? " each" : "",
+                        g.live ? "" : " (not live)");
+  }
+  return text;
+}
+
+void Writer::slot(const vents::Slot& s) {
+  double open = 0.0;
+  std::size_t live = 0;
+  for (const vents::SlotBay& b : s.bays) {
+    open += b.open_length_m;
+    live += b.live ? 1 : 0;
+  }
+  const std::string plane = a.surface.planes[s.plane].id;
+  out += fmt::format("  {:<10} {}, plane {}: free area {}\n", s.id, s.product, plane,
+                     opening(s.free_area_m2));
+  wrapped(
+      fmt::format(
+          "slot {} long, from {} to {} along the eave from the plane's left end; its lower line {} "
+          "up the slope from the drip edge, {} wide",
+          length(s.end_m - s.start_m), length(s.start_m), length(s.end_m), length(s.lower_line_m),
+          length(s.width_m)),
+      13);
+  wrapped(fmt::format("opens onto {} bays, {} live, {} clear between {} rafters: {}", s.bays.size(),
+                      live, length(open), s.crossings.size(), bays_in_words(*this, s)),
+          13);
+}
+
+void Writer::intake() {
+  heading("INTAKE SLOTS");
+  if (a.vents.slots.empty()) {
+    out += "  none\n";
+  }
+  for (const vents::Slot& s : a.vents.slots) {
+    slot(s);
+  }
+}
+
+void Writer::exhaust() {
+  heading("EXHAUST");
+  if (a.vents.exhausts.empty()) {
+    out += "  none\n";
+  }
+  for (const vents::Exhaust& e : a.vents.exhausts) {
+    const std::string place =
+        !e.line.is_none()
+            ? fmt::format("{} along {}", length(e.length_m), a.surface.lines[e.line].id)
+            : "on plane " + (e.plane.is_none() ? std::string("?") : a.surface.planes[e.plane].id);
+    out += fmt::format("  {:<10} {}, {}: free area {}\n", e.id, e.product, place,
+                       opening(e.free_area_m2));
+  }
+}
+
+void Writer::tests(CompartmentId id) {
+  for (const codes::Test& t : a.tests.tests) {
+    if (t.compartment != id) {
+      continue;
+    }
+    const char* verdict = t.holds ? "holds" : (t.is_advice ? "ADVICE" : "FAILS");
+    if (!t.holds && t.is_condition) {
+      verdict = "not met";
+    }
+    wrapped(fmt::format("{:<8} {:<16} {} Measured {}, needed {}.{}", verdict, t.section, t.words,
+                        t.measured_text, t.needed, t.from_memory ? " (Figure from memory.)" : ""),
+            4);
+  }
+}
+
+void Writer::compartments() {
+  heading("COMPARTMENTS");
+  for (const CompartmentId id : a.attic.compartments.ids()) {
+    const attic::Compartment& c = a.attic.compartments[id];
+    const vents::CompartmentTotals& v = a.vents.totals[id];
+    const codes::Requirement& r = a.tests.required[id];
+    const double total = v.intake_m2 + v.exhaust_m2;
+    out += fmt::format("  {}: floor {}, required free area {} (1/{:.0f})\n", c.id,
+                       area(c.floor_area_m2), opening(r.required_m2), r.ratio);
+    const auto bar = [&](double share) {
+      return std::string(static_cast<std::size_t>(std::lround(share * 40)), '#');
+    };
+    const double intake_share = total > 0 ? v.intake_m2 / total : 0.0;
+    const double exhaust_share = total > 0 ? v.exhaust_m2 / total : 0.0;
+    out += fmt::format("    intake  {:>12} {:>4.0f} % |{:<40}|\n", opening(v.intake_m2),
+                       intake_share * 100, bar(intake_share));
+    out += fmt::format("    exhaust {:>12} {:>4.0f} % |{:<40}|\n", opening(v.exhaust_m2),
+                       exhaust_share * 100, bar(exhaust_share));
+    out += fmt::format("    both    {:>12}, {}\n", opening(total),
+                       total + 1e-12 >= r.required_m2
+                           ? opening(total - r.required_m2) + " more than required"
+                           : opening(r.required_m2 - total) + " LESS than required");
+    tests(id);
+  }
+}
+
+void Writer::findings() {
+  heading("FOUND");
+  if (a.findings.empty()) {
+    out += "  nothing in the way\n";
+  }
+  for (const conflicts::Finding& f : a.findings) {
+    std::string text = fmt::format("{}: {}", conflicts::word(f.severity), f.message);
+    if (!f.measured.empty() && !f.needed.empty()) {
+      text += fmt::format(" Measured {}, needed {}.", f.measured, f.needed);
+    }
+    wrapped(text + " " + f.remedy, 2);
+  }
+}
+
+void Writer::closing() {
+  if (!a.assumptions.empty()) {
+    heading("ASSUMED");
+    for (const std::string& text : a.assumptions) {
+      wrapped(text, 2);
+    }
+  }
+  heading("CAUTIONS");
+  for (const std::string& text : cautions()) {
+    wrapped(text, 2);
+  }
+}
+
+}  // namespace
+
+const std::vector<std::string>& cautions() {
+  static const std::vector<std::string> all{
+      "Protect against falls; wear eye, ear and hand protection. Set the saw to the deck's "
+      "thickness "
+      "and look for wiring and pipes beneath it first.",
+      "Old decks, shingles and insulation may hold lead, asbestos or mould: have them tested "
+      "before "
+      "cutting.",
+      "Blocked or reversed ventilation can cause mould and ice dams. Powered exhaust can draw "
+      "combustion gases into the house.",
+      "Never cut a slot into an unvented or spray-foamed roof. Snow, high-wind and wildfire "
+      "regions "
+      "have rules of their own, such as ember-resistant openings.",
+      "This is arithmetic on the model given, not an approval: the local code, the vent's own "
+      "instructions and a licensed professional decide."};
+  return all;
+}
+
+std::string to_summary(const Assessment& assessment, units::Style style) {
+  Writer writer{assessment, style};
+  writer.title();
+  writer.planes();
+  writer.intake();
+  writer.exhaust();
+  writer.compartments();
+  writer.findings();
+  writer.closing();
+  return writer.out;
+}
+
+}  // namespace ridgeward::papers

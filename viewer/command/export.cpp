@@ -1,0 +1,68 @@
+#include "exports/exporter.hpp"
+#include "papers/file.hpp"
+
+#include "command/commands.hpp"
+#include "command/load.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <memory>
+#include <string>
+
+namespace ridgeward::command {
+
+namespace {
+
+struct Words {
+  std::string model;
+  std::string output;
+  LoadOptions load;
+};
+
+std::string endings() {
+  std::string all;
+  for (const exports::Exporter* exporter : exports::exporters()) {
+    all += (all.empty() ? "" : ", ") + std::string(exporter->ending);
+  }
+  return all;
+}
+
+int run(const Words& words) {
+  const exports::Exporter* exporter = exports::exporter_for(words.output);
+  if (exporter == nullptr) {
+    complain("", {{"export.unknown_ending", words.output, "no exporter writes this ending",
+                   "use one of " + endings()}});
+    return 2;
+  }
+  const Result<Assessment> assessment = load_and_assess(words.model, words.load);
+  if (!assessment) {
+    complain(words.model, assessment.faults());
+    return 2;
+  }
+  const Result<std::string> bytes = exporter->write(assessment.value());
+  if (!bytes) {
+    complain(words.model, bytes.faults());
+    return 3;
+  }
+  const auto written = papers::write_whole(words.output, bytes.value());
+  if (!written) {
+    complain("", written.faults());
+    return 2;
+  }
+  return 0;
+}
+
+}  // namespace
+
+void add_export(CLI::App& app, int& exit_code) {
+  auto words = std::make_shared<Words>();
+  CLI::App* call = app.add_subcommand("export", "Write the roof for other programs: " + endings());
+  call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
+  call->add_option("-o,--output", words->output, "File to write; its ending chooses the format")
+      ->required();
+  call->add_option("--code", words->load.code, "Code set: its id or a file");
+  call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
+  call->callback([words, &exit_code] { exit_code = run(*words); });
+}
+
+}  // namespace ridgeward::command
