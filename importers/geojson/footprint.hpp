@@ -28,7 +28,7 @@ bool are_degrees(const std::vector<Footprint>& all);
 
 /// Turns degrees into metres east and north of the middle of all positions, on the WGS 84
 /// ellipsoid: radii of curvature at that latitude (meridian and prime vertical). Within 1 km of the
-/// middle lengths are right to 1 part in 5000 at latitudes below 60 degrees, areas likewise.
+/// middle lengths are right to 1 part in 3500 at latitudes below 60 degrees.
 void project(std::vector<Footprint>& all);
 
 /// Moves everything so that the lower left corner of all outer rings is 0, 0 and rounds to 1 mm.

@@ -10,5 +10,7 @@ namespace ridgeward::command {
 
 void add_view(CLI::App& app, int& exit_code);
 void add_picture(CLI::App& app, int& exit_code);
+void add_import(CLI::App& app, int& exit_code);
+void add_importers(CLI::App& app, int& exit_code);
 
 }  // namespace ridgeward::command
