@@ -26,6 +26,8 @@ int main(int argc, char** argv) {
 #ifdef RIDGEWARD_HAS_SOLID
     add_export(app, exit_code);
 #endif
+    add_import(app, exit_code);
+    add_importers(app, exit_code);
     add_batch(app, exit_code);
     add_schema(app, exit_code);
     app.parse(argc, argv);

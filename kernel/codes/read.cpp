@@ -161,6 +161,7 @@ Result<CodeSet> read_code_set(std::string_view json) {
   if (!reading.faults.empty()) {
     return std::move(reading.faults);
   }
+  code.warnings = std::move(reading.warnings);
   return code;
 }
 

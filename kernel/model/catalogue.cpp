@@ -191,6 +191,7 @@ Result<Catalogue> read_catalogue(std::string_view json) {
   if (!reading.faults.empty()) {
     return std::move(reading.faults);
   }
+  catalogue.warnings = std::move(reading.warnings);
   return catalogue;
 }
 

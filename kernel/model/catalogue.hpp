@@ -55,6 +55,7 @@ struct Product {
 struct Catalogue {
   std::string name;
   std::map<std::string, Product> products;  ///< by id
+  Faults warnings;                          ///< unknown keys and the like: the catalogue serves
 };
 
 /// Reads catalogue JSON (docs/catalogue.md); faults as model::read. Bare lengths are inches unless

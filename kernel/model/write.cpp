@@ -59,11 +59,16 @@ double in_unit(double length_m, units::LengthUnit unit) {
   return exact;
 }
 
-/// "8/12" where that reads back the same, a run of 1 with all digits otherwise.
+/// "8/12", "35 deg" or "66.7 %" where that reads back the same, a run of 1 with all digits
+/// otherwise.
 std::string pitch_text(units::Pitch pitch) {
-  std::string text = units::show_pitch(pitch);
-  if (units::parse_pitch(text) == pitch) {
-    return text;
+  const std::array<std::string, 3> short_texts{units::show_pitch(pitch),
+                                               fmt::format("{:.6g} deg", pitch.degrees()),
+                                               fmt::format("{:.6g} %", pitch.tangent() * 100.0)};
+  for (const std::string& text : short_texts) {
+    if (units::parse_pitch(text) == pitch) {
+      return text;
+    }
   }
   std::array<char, 400> digits{};
   const auto [end, error] = std::to_chars(digits.data(), digits.data() + digits.size(),

@@ -13,7 +13,7 @@ namespace {
 
 constexpr double most_turn_rad = 0.02;  // a wall so short that 1/32 in turns it more is left alone
 constexpr double exact_m = 1e-10;       // what rounding alone can do
-constexpr double most_moved_m = 0.0254 / 8;
+constexpr double most_moved_m = units::inch_m / 8;
 constexpr double least_edge_m = 1e-6;
 
 double cross(glm::dvec2 a, glm::dvec2 b) { return a.x * b.y - a.y * b.x; }

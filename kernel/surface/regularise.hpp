@@ -1,6 +1,8 @@
 #pragma once
 // Mends what is nearly a relation: edges nearly parallel, nearly square, nearly in line.
 
+#include "units/length.hpp"
+
 #include <glm/vec2.hpp>
 
 #include <vector>
@@ -24,7 +26,7 @@ struct RegularPlan {
 
 /// How far an end of a wall may be moved to bring it in line: 1/32 in. Larger differences are
 /// taken as meant.
-inline constexpr double mend_m = 0.0254 / 32;
+inline constexpr double mend_m = units::inch_m / 32;
 
 /// REQUIRES simple loops without zero edges or spikes.
 /// Laws: what is not nearly a relation stays as given; no corner moves more than 1/8 in.

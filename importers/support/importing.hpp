@@ -1,0 +1,75 @@
+#pragma once
+// C++ comfort over the C contract of importers: texts as strings, faults as exceptions that never
+// leave the importer.
+
+#include "plugin/importer_abi.h"
+
+#include <algorithm>
+#include <exception>
+#include <map>
+#include <new>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <utility>
+
+namespace ridgeward::importing {
+
+/// Thrown inside an importer for something wrong with the input.
+class Refused : public std::runtime_error {
+ public:
+  Refused(std::string where_, const std::string& what_, std::string cure_)
+      : std::runtime_error(what_), where(std::move(where_)), cure(std::move(cure_)) {}
+  std::string where;
+  std::string cure;
+};
+
+/// The host of one read().
+class Host {
+ public:
+  explicit Host(const ridgeward_host& host) : host_(&host) {}
+  void emit(std::string_view json) const { host_->emit(host_->context, json.data(), json.size()); }
+  void note(const std::string& words) const { host_->note(host_->context, words.c_str()); }
+  void fault(const std::string& where, const std::string& what, const std::string& cure) const {
+    host_->fault(host_->context, where.c_str(), what.c_str(), cure.c_str());
+  }
+  bool go_on(double share_done) const { return host_->go_on(host_->context, share_done) != 0; }
+
+ private:
+  const ridgeward_host* host_;
+};
+
+/// Lines "key=value".
+inline std::map<std::string, std::string> options_of(const char* text) {
+  std::map<std::string, std::string> options;
+  std::string_view left = text == nullptr ? "" : text;
+  while (!left.empty()) {
+    const std::string_view line = left.substr(0, left.find('\n'));
+    left.remove_prefix(std::min(left.size(), line.size() + 1));
+    if (const std::size_t equals = line.find('='); equals != std::string_view::npos) {
+      options[std::string(line.substr(0, equals))] = std::string(line.substr(equals + 1));
+    }
+  }
+  return options;
+}
+
+/// Runs `body`; what it throws becomes a fault. Returns what read() has to return.
+template <class Body>
+int guarded(const ridgeward_host& host, Body body) noexcept {
+  try {
+    try {
+      body(Host(host));
+      return 0;
+    } catch (const Refused& refused) {
+      Host(host).fault(refused.where, refused.what(), refused.cure);
+    } catch (const std::bad_alloc&) {
+      Host(host).fault("", "there is not enough memory", "import a part of the file");
+    } catch (const std::exception&) {
+      Host(host).fault("", "the importer failed", "report the file to whoever wrote the importer");
+    }
+  } catch (...) {  // even telling it failed
+  }
+  return 1;
+}
+
+}  // namespace ridgeward::importing

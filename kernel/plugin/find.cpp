@@ -1,0 +1,115 @@
+#include "plugin/find.hpp"
+
+#include "model/file_bytes.hpp"
+#include "model/json_cursor.hpp"
+#include "model/read_pieces.hpp"
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+#include <system_error>
+
+namespace ridgeward::plugin {
+
+namespace {
+
+namespace fs = std::filesystem;
+using Words = std::string_view;
+
+constexpr std::array<Words, 5> description_names{"ridgeward_importer", "name", "what", "endings",
+                                                 "library"};
+constinit const model::ObjectKeys description_keys{"importer", description_names};
+
+Result<Found> read_description(std::string_view json, const fs::path& folder) {
+  model::Reading reading;
+  Result<model::Document> document = model::parse_json(json, reading.warnings);
+  if (!document) {
+    return document.faults();
+  }
+  model::Cursor root(document.value(), reading);
+  Found found;
+  root.open_object(description_keys);
+  const model::Cursor version = root.key("ridgeward_importer");
+  version.required("write \"ridgeward_importer\": 1").whole(1, 1);
+  model::take(found.name, root.key("name").required("give one word").id());
+  model::take(found.what, root.key("what").text());
+  const model::Cursor library = root.key("library").required("name the shared object");
+  std::string file;
+  if (model::take(file, library.text()) && fs::path(file).filename() != fs::path(file)) {
+    library.fault("importer.library", "the library lies in another folder",
+                  "name a file beside this one");
+  }
+  found.library = (folder / file).string();
+  const model::Cursor endings = root.key("endings");
+  if (endings.open_list()) {
+    for (std::size_t i = 0; i < endings.size(); ++i) {
+      found.endings.push_back(endings.item(i).text().value_or(""));
+    }
+  }
+  if (!reading.faults.empty()) {
+    return std::move(reading.faults);
+  }
+  return found;
+}
+
+/// Files that describe importers, in order of their names.
+std::vector<fs::path> descriptions_in(const fs::path& folder) {
+  std::vector<fs::path> files;
+  std::error_code error;
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
+    if (at->path().extension() == ".json") {
+      files.push_back(at->path());
+    }
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+void add_from(const fs::path& folder, FoundAll& all) {
+  for (const fs::path& file : descriptions_in(folder)) {
+    const Result<std::string> bytes = model::file_bytes(file.string());
+    const Result<Found> found =
+        bytes ? read_description(bytes.value(), folder) : Result<Found>(bytes.faults());
+    if (!found) {
+      const Fault& first = found.faults().front();
+      all.faults.push_back({"importer.description", first.where,
+                            file.string() + " does not describe an importer: " + first.what,
+                            first.cure});
+      continue;
+    }
+    const bool is_known =
+        std::any_of(all.importers.begin(), all.importers.end(),
+                    [&](const Found& other) { return other.name == found.value().name; });
+    if (!is_known) {
+      all.importers.push_back(found.value());
+    }
+  }
+}
+
+}  // namespace
+
+FoundAll find(const std::vector<std::string>& folders) {
+  FoundAll all;
+  for (const std::string& folder : folders) {
+    if (!fs::path(folder).is_absolute()) {
+      all.faults.push_back({"importer.folder", "", "\"" + folder + "\" is no full path of a folder",
+                            "give the whole path, from the root"});
+      continue;
+    }
+    add_from(folder, all);
+  }
+  std::sort(all.importers.begin(), all.importers.end(),
+            [](const Found& a, const Found& b) { return a.name < b.name; });
+  return all;
+}
+
+std::vector<std::string> folders_beside(const std::string& executable) {
+  const fs::path folder = fs::path(executable).parent_path();
+  if (!folder.is_absolute()) {
+    return {};
+  }
+  return {(folder / "importers").string(),
+          (folder.parent_path() / "lib" / "ridgeward" / "importers").string()};
+}
+
+}  // namespace ridgeward::plugin

@@ -1,0 +1,32 @@
+#pragma once
+// Which importers there are, without loading any: each has a small JSON file beside its library.
+
+#include "base/fault.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::plugin {
+
+struct Found {
+  std::string name;                  ///< "geojson"
+  std::string what;                  ///< what it reads, in plain words
+  std::vector<std::string> endings;  ///< ".geojson", lower case
+  std::string library;               ///< path of the shared object
+};
+
+struct FoundAll {
+  std::vector<Found> importers;  ///< by name; of two with one name the first folder's counts
+  Faults faults;                 ///< importer.description for files that don't describe one
+};
+
+/// Importers in `folders`, which are searched in order and not below; a folder that is not there
+/// is passed over. Empty names and relative paths are refused with importer.folder: what is run
+/// must not depend on where the program was started.
+FoundAll find(const std::vector<std::string>& folders);
+
+/// The folder "importers" beside the executable at `executable`, and in an installed tree
+/// "../lib/ridgeward/importers".
+std::vector<std::string> folders_beside(const std::string& executable);
+
+}  // namespace ridgeward::plugin

@@ -1,0 +1,50 @@
+#pragma once
+// Loads one importer and runs it.
+
+#include "base/fault.hpp"
+
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ridgeward::plugin {
+
+/// What an importer gave: model JSON that nothing has checked yet, and what it assumed.
+struct Imported {
+  std::string json;
+  std::vector<std::string> notes;
+};
+
+/// A loaded importer; the library stays loaded as long as this lives.
+class Importer {
+ public:
+  /// Loads the shared object at `path`, which must be a full path.
+  /// Faults: importer.folder (path not full), importer.missing, importer.unloadable,
+  /// importer.symbol (it exports no ridgeward_importer), importer.version.
+  static Result<Importer> load(const std::string& path);
+
+  Importer(Importer&&) noexcept;
+  Importer& operator=(Importer&&) noexcept;
+  Importer(const Importer&) = delete;
+  Importer& operator=(const Importer&) = delete;
+  ~Importer();
+
+  std::string name() const;
+  std::string what() const;
+  /// How sure it is, 0 to 100, that it can read a file of this name that starts with `head`.
+  int sniff(std::string_view head, const std::string& file_name) const;
+  /// Model JSON for `bytes`. `options`: lines "key=value". Side files are looked for in `folder`
+  /// only; empty: none are given.
+  /// Faults: import.failed with the importer's own where, what and cure; import.nothing when it
+  /// claims success and emitted nothing; too_large over 64 MiB of JSON.
+  Result<Imported> read(std::string_view bytes, const std::string& options,
+                        const std::string& folder) const;
+
+ private:
+  struct Library;
+  explicit Importer(std::unique_ptr<Library> library);
+  std::unique_ptr<Library> library_;
+};
+
+}  // namespace ridgeward::plugin

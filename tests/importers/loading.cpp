@@ -1,0 +1,160 @@
+// Finding and loading importers, good ones and wrong ones.
+#include "plugin/find.hpp"
+#include "plugin/load.hpp"
+
+#include "support/words.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+using namespace ridgeward;
+namespace fs = std::filesystem;
+
+namespace {
+
+const fs::path built = fs::path(RIDGEWARD_BUILD_DIR) / "importers";
+const fs::path wrong = RIDGEWARD_TEST_PLUGINS;
+
+std::string code_of(const fs::path& path) {
+  const auto loaded = plugin::Importer::load(path.string());
+  REQUIRE_FALSE(loaded.ok());
+  CHECK_FALSE(loaded.faults().front().what.empty());
+  CHECK_FALSE(loaded.faults().front().cure.empty());
+  return loaded.faults().front().code;
+}
+
+/// A folder of its own that goes away again.
+struct Folder {
+  Folder() : path(fs::temp_directory_path() / "ridgeward-importers-test") {
+    fs::remove_all(path);
+    fs::create_directories(path);
+  }
+  ~Folder() { fs::remove_all(path); }
+  void write(const std::string& name, const std::string& text) const {
+    std::ofstream(path / name) << text;
+  }
+  fs::path path;
+};
+
+}  // namespace
+
+TEST_CASE("the built importer is found without loading it") {
+  const plugin::FoundAll all = plugin::find({built.string()});
+  CHECK(all.faults.empty());
+  REQUIRE_FALSE(all.importers.empty());
+  const plugin::Found& geojson = all.importers.front();
+  CHECK(geojson.name == "geojson");
+  CHECK(geojson.endings == std::vector<std::string>{".geojson", ".json"});
+  CHECK(fs::exists(geojson.library));
+}
+
+TEST_CASE("what the description says is what the library says") {
+  for (const plugin::Found& found : plugin::find({built.string()}).importers) {
+    const auto loaded = plugin::Importer::load(found.library);
+    INFO(found.name << tests::words(loaded));
+    REQUIRE(loaded.ok());
+    CHECK(loaded.value().name() == found.name);
+    CHECK(loaded.value().what() == found.what);
+  }
+}
+
+TEST_CASE("wrong libraries are refused, each with its reason") {
+  CHECK(code_of(wrong / "wrong_version.so") == "importer.version");
+  CHECK(code_of(wrong / "refuses.so") == "importer.version");
+  CHECK(code_of(wrong / "no_symbol.so") == "importer.symbol");
+  CHECK(code_of(wrong / "none.so") == "importer.missing");
+  CHECK(code_of(wrong) == "importer.missing");
+  CHECK(code_of("importers/geojson.so") == "importer.folder");
+  CHECK(code_of("geojson.so") == "importer.folder");
+  CHECK(code_of("") == "importer.folder");
+  const Folder folder;
+  folder.write("text.so", "this is no library");
+  CHECK(code_of(folder.path / "text.so") == "importer.unloadable");
+  folder.write("empty.so", "");
+  CHECK(code_of(folder.path / "empty.so") == "importer.unloadable");
+}
+
+TEST_CASE("descriptions that describe nothing are told, the others serve") {
+  const Folder folder;
+  folder.write("bad.json", "{");
+  folder.write("outside.json", R"({"ridgeward_importer": 1, "name": "x", "library": "../x.so"})");
+  folder.write("later.json", R"({"ridgeward_importer": 2, "name": "y", "library": "y.so"})");
+  folder.write("list.json", "[]");
+  folder.write(
+      "good.json",
+      R"({"ridgeward_importer": 1, "name": "good", "endings": [".g"], "library": "g.so"})");
+  folder.write("note.txt", "no description");
+  const plugin::FoundAll all = plugin::find({folder.path.string()});
+  REQUIRE(all.importers.size() == 1);
+  CHECK(all.importers[0].name == "good");
+  CHECK(all.faults.size() == 4);
+  for (const Fault& fault : all.faults) {
+    CHECK(fault.code == "importer.description");
+  }
+}
+
+TEST_CASE("the first folder's importer counts, and no folder depends on where one stands") {
+  const Folder folder;
+  folder.write("g.json", R"({"ridgeward_importer": 1, "name": "geojson", "library": "mine.so"})");
+  const plugin::FoundAll all = plugin::find({folder.path.string(), built.string()});
+  REQUIRE(all.importers.size() == 1);
+  CHECK(fs::path(all.importers[0].library).filename() == "mine.so");
+  const fs::path before = fs::current_path();
+  fs::current_path(built.parent_path());
+  const plugin::FoundAll relative = plugin::find({"importers", "", "."});
+  fs::current_path(before);
+  CHECK(relative.importers.empty());
+  CHECK(relative.faults.size() == 3);
+  CHECK(plugin::find({(folder.path / "none").string()}).importers.empty());
+  CHECK(plugin::folders_beside("ridgeward").empty());
+  CHECK(plugin::folders_beside("/opt/r/bin/ridgeward") ==
+        std::vector<std::string>{"/opt/r/bin/importers", "/opt/r/lib/ridgeward/importers"});
+}
+
+TEST_CASE("a careless importer does no harm") {
+  const auto loaded = plugin::Importer::load((wrong / "odd.so").string());
+  INFO(tests::words(loaded));
+  REQUIRE(loaded.ok());
+  const plugin::Importer& odd = loaded.value();
+  CHECK(odd.sniff("x", "a.odd") == 100);
+  CHECK(odd.sniff("", "a.odd") == 0);
+  const auto echoed = odd.read("{}", "", "");
+  REQUIRE(echoed.ok());
+  CHECK(echoed.value().json == "{}");
+  CHECK(echoed.value().notes == std::vector<std::string>{"gave back what it got"});
+  const auto code = [&](const std::string& option) {
+    const auto read = odd.read("{}", option, "");
+    REQUIRE_FALSE(read.ok());
+    CHECK(read.faults().size() <= 200);
+    CHECK_FALSE(read.faults().front().what.empty());
+    return read.faults().front().code;
+  };
+  CHECK(code("silent") == "import.nothing");
+  CHECK(code("fails") == "import.failed");
+  CHECK(code("nulls") == "import.failed");
+  CHECK(code("floods") == "import.failed");
+  CHECK(code("huge") == "too_large");
+}
+
+TEST_CASE("side files come from the folder of the input and from nowhere else") {
+  const Folder folder;
+  folder.write("side.txt", "beside");
+  fs::create_directories(folder.path / "deeper");
+  const auto loaded = plugin::Importer::load((wrong / "odd.so").string());
+  REQUIRE(loaded.ok());
+  const plugin::Importer& odd = loaded.value();
+  const auto beside = odd.read("{}", "side=side.txt", folder.path.string());
+  REQUIRE(beside.ok());
+  CHECK(beside.value().json == "beside");
+  const std::string outside = (folder.path / "side.txt").string();
+  for (const std::string& name :
+       {outside, std::string("deeper/../side.txt"), std::string(".."), std::string("."),
+        std::string(""), std::string("deeper"), std::string("none.txt")}) {
+    INFO(name);
+    CHECK_FALSE(odd.read("{}", "side=" + name, folder.path.string()).ok());
+  }
+  CHECK_FALSE(odd.read("{}", "side=side.txt", "").ok());
+}

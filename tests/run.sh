@@ -1,0 +1,51 @@
+#!/usr/bin/env bash
+# Installs, builds and runs every test. Words choose a part: check (format and layout), test, asan,
+# tidy, bench; none: all but bench, in order of cheapness.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+source tests/install.sh
+install_packages all
+
+sources() { git ls-files 'kernel/*.?pp' 'viewer/*.?pp' 'importers/*.?pp' 'tests/*.?pp'; }
+
+run_check() {
+  echo "== format"
+  sources | xargs clang-format-16 --dry-run --Werror
+  echo "== layout"
+  bash tests/layout/check.sh
+}
+run_test() {
+  echo "== build and tests"
+  build_program build -DRIDGEWARD_TESTS=ON
+  ctest --test-dir build --output-on-failure -j "$(nproc)" --no-tests=error
+}
+run_asan() {
+  echo "== address and undefined behaviour sanitizers"
+  build_program build-asan -DRIDGEWARD_SANITIZE=address,undefined -DCMAKE_BUILD_TYPE=Release \
+    -DRIDGEWARD_TESTS=ON
+  # Leaks inside the graphics driver and the modelling kernel's own tables are not ours.
+  ASAN_OPTIONS=detect_leaks=1 LSAN_OPTIONS="suppressions=$PWD/tests/leaks.supp:print_suppressions=0" \
+    RIDGEWARD_CASES=200 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
+    --no-tests=error -LE 'window|slow'
+}
+run_tidy() {
+  echo "== clang-tidy"
+  build_program build -DRIDGEWARD_TESTS=ON
+  git ls-files 'kernel/*.cpp' 'viewer/*.cpp' 'importers/*.cpp' |
+    xargs -P "$(nproc)" -n 4 clang-tidy-16 -p build --quiet --warnings-as-errors='*'
+}
+run_bench() {
+  echo "== benchmarks"
+  build_program build-bench -DRIDGEWARD_BENCH=ON -DRIDGEWARD_TESTS=ON
+  build-bench/tests/bench/ridgeward_bench
+}
+
+words=("$@")
+if [ ${#words[@]} -eq 0 ]; then
+  words=(check test asan tidy)
+fi
+for word in "${words[@]}"; do
+  "run_$word"
+done
+echo "all passed: ${words[*]}"

@@ -1,0 +1,101 @@
+// ridgeward import FILE -o MODEL
+#include "model/file_bytes.hpp"
+#include "model/read.hpp"
+
+#include "command/commands.hpp"
+#include "command/complain.hpp"
+#include "command/importer_choice.hpp"
+#include "command/output_file.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <system_error>
+
+namespace ridgeward::command {
+
+namespace {
+
+constexpr int unusable = 2;
+
+struct Wish {
+  std::string file;
+  std::string model;
+  std::string importer;
+  std::vector<std::string> options;
+  std::vector<std::string> folders;
+};
+
+Faults with_file(const Result<model::ReadModel>& read, const std::string& importer) {
+  Faults faults = read.faults();
+  for (Fault& fault : faults) {
+    fault.what = "the model that the importer " + importer + " made: " + fault.what;
+  }
+  return faults;
+}
+
+/// Imports and writes; the faults that stand in the way, empty when done.
+Faults import(const Wish& wish) {
+  std::error_code error;
+  if (wish.model != "-" && std::filesystem::equivalent(wish.file, wish.model, error)) {
+    return {{"file.same", "", "the model would overwrite the file it is made from",
+             "give another name after -o"}};
+  }
+  const Result<std::string> bytes = model::file_bytes(wish.file);
+  if (!bytes) {
+    return bytes.faults();
+  }
+  const plugin::FoundAll all = importers_at_hand(wish.folders);
+  complain("importers", all.faults);
+  const Result<plugin::Importer> importer = choose(all, wish.importer, wish.file, bytes.value());
+  if (!importer) {
+    return importer.faults();
+  }
+  std::string options;
+  for (const std::string& option : wish.options) {
+    options += option + "\n";
+  }
+  const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
+  const Result<plugin::Imported> imported =
+      importer.value().read(bytes.value(), options, error ? "" : folder);
+  if (!imported) {
+    return imported.faults();
+  }
+  const Result<model::ReadModel> read = model::read(imported.value().json);
+  if (!read) {
+    return with_file(read, importer.value().name());
+  }
+  if (const auto fault = write_output(wish.model, model::write(read.value().model))) {
+    return {*fault};
+  }
+  complain(wish.file, read.value().warnings);
+  for (const std::string& note : imported.value().notes) {
+    fmt::print(stderr, "assumed: {}\n", note);
+  }
+  for (const std::string& assumption : read.value().model.assumptions) {
+    fmt::print(stderr, "assumed: {}\n", assumption);
+  }
+  return {};
+}
+
+}  // namespace
+
+void add_import(CLI::App& app, int& exit_code) {
+  const auto wish = std::make_shared<Wish>();
+  CLI::App* call = app.add_subcommand("import", "Make a model file from a file of another format");
+  call->add_option("FILE", wish->file, "file to read")->required();
+  call->add_option("-o,--output", wish->model, "model file to write, - for stdout")->required();
+  call->add_option("--with", wish->importer, "importer to use; otherwise the surest one");
+  call->add_option("--option", wish->options, "key=value for the importer; may be repeated");
+  call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
+  call->callback([wish, &exit_code] {
+    const Faults faults = import(*wish);
+    complain(wish->file, faults);
+    exit_code = faults.empty() ? 0 : unusable;
+  });
+}
+
+}  // namespace ridgeward::command

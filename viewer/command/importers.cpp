@@ -1,0 +1,35 @@
+// ridgeward importers
+#include "command/commands.hpp"
+#include "command/complain.hpp"
+#include "command/importer_choice.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <memory>
+
+namespace ridgeward::command {
+
+void add_importers(CLI::App& app, int& exit_code) {
+  const auto folders = std::make_shared<std::vector<std::string>>();
+  CLI::App* call = app.add_subcommand("importers", "List the importers and what they read");
+  call->add_option("--plugins", *folders, "folder with further importers; may be repeated");
+  call->callback([folders, &exit_code] {
+    const plugin::FoundAll all = importers_at_hand(*folders);
+    for (const plugin::Found& found : all.importers) {
+      std::string endings;
+      for (const std::string& ending : found.endings) {
+        endings += " " + ending;
+      }
+      fmt::print("{:<12}{}\n            {}:{}\n", found.name, found.what, "files", endings);
+    }
+    if (all.importers.empty()) {
+      fmt::print("no importers are installed\n");
+    }
+    complain("importers", all.faults);
+    exit_code = 0;
+  });
+}
+
+}  // namespace ridgeward::command

@@ -1,0 +1,27 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds, and runs the main job on a demo model (or on MODEL): summary in
+# the terminal, papers in out/, the window where there is a display, a picture where not.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+model=${1:-models/houses/sorrel-lane.roof.json}
+
+source tests/install.sh
+install_packages program
+build_program build -DRIDGEWARD_TESTS=OFF
+
+mkdir -p out
+name=$(basename "$model" .roof.json)
+status=0
+build/ridgeward assess "$model" --json "out/$name.json" || status=$?
+if [ "$status" -gt 1 ]; then
+  exit "$status"
+fi
+build/ridgeward picture "$model" -o "out/$name.png"
+build/ridgeward export "$model" -o "out/$name.step"
+echo
+echo "Written: out/$name.json (all figures), out/$name.png (picture), out/$name.step (solid)"
+if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
+  echo "Opening the window; F1 shows the keys."
+  exec build/ridgeward view "$model"
+fi
+echo "There is no display here, so no window: look at out/$name.png"
