@@ -91,7 +91,7 @@ class Builder {
     }
     const glm::dvec3& left = surface_.planes[PlaneId(line.left.index)].frame.normal;
     const glm::dvec3& right = surface_.planes[PlaneId(line.right.index)].frame.normal;
-    const bool is_convex = glm::dot(glm::cross(left, right), way) < 0;
+    const bool is_convex = glm::dot(glm::cross(left, right), way) > 0;
     if (is_level) {
       return LineKind::ridge;
     }

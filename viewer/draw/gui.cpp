@@ -22,12 +22,16 @@ Gui::~Gui() {
   ImGui::DestroyContext();
 }
 
-void Gui::begin(int width, int height) {
+void Gui::begin_frame() {
   ImGui_ImplOpenGL3_NewFrame();
+  ImGui::NewFrame();
+}
+
+void Gui::begin(int width, int height) {
   ImGuiIO& io = ImGui::GetIO();
   io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
   io.DeltaTime = 1.0F / 60.0F;
-  ImGui::NewFrame();
+  begin_frame();
 }
 
 void Gui::end() {

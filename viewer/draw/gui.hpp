@@ -10,8 +10,11 @@ class Gui {
   Gui(const Gui&) = delete;
   Gui& operator=(const Gui&) = delete;
   ~Gui();
-  /// Starts a frame of a fixed time step, so that equal input gives equal pictures.
+  /// Starts a frame of a given size and a fixed time step, so that equal input gives equal
+  /// pictures.
   static void begin(int width, int height);
+  /// Starts a frame whose size and time were set by the window.
+  static void begin_frame();
   /// Draws the frame's panels into the bound framebuffer.
   static void end();
 };

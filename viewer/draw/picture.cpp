@@ -24,13 +24,12 @@ double scale_for(const PictureOrder& order) {
     return order.scale;
   }
   const double fits = std::min(order.width_px / 1280.0, order.height_px / 800.0);
-  return std::clamp(fits, 0.6, 6.0);
+  return std::clamp(fits, 0.85, 6.0);
 }
 
-Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& order,
-                                 const scene::Viewport& viewport) {
+Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& order) {
   if (!order.from) {
-    return scene::best_view(scene, viewport);
+    return scene::best_view(scene);
   }
   return scene::looking_from(*order.from, scene.north_deg);
 }
@@ -65,7 +64,7 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   const Gui gui(scale);
   const scene::Viewport viewport =
       panels::house_viewport(order.width_px, order.height_px, order.layers, false);
-  const auto camera = camera_for(scene, order, viewport);
+  const auto camera = camera_for(scene, order);
   if (!camera) {
     return camera.faults();
   }

@@ -64,7 +64,7 @@ float lift_of(FaceRole role) {
 }
 
 bool casts_shadow(FaceRole role) {
-  return role == FaceRole::roof || role == FaceRole::wall || role == FaceRole::trim;
+  return role == FaceRole::roof || role == FaceRole::wall;
 }
 
 bool is_shown(const Batch& batch, const scene::Layers& layers) {
@@ -123,6 +123,7 @@ struct Renderer::Parts {
   const scene::Scene* scene = nullptr;
   std::vector<Batch> batches;
   glm::mat4 light{1.0F};
+  glm::dvec2 frame{1.0};       ///< size of the whole picture, pixels
   double light_azimuth = 1e9;  ///< of the camera for which the shadow was drawn
   glm::dvec3 lamp{0.0, 0.0, 1.0};
 
@@ -130,7 +131,7 @@ struct Renderer::Parts {
   void draw_paper() const;
   void draw_faces(const View& view);
   void draw_batch(const Batch& batch, const View& view) const;
-  void draw_strokes(const View& view, glm::vec2 size);
+  void draw_strokes(const View& view);
   std::vector<StrokeInstance> pens(const View& view) const;
   glm::mat4 view_matrix(const View& view) const;
   glm::mat4 projection(const View& view) const;
@@ -255,8 +256,16 @@ glm::mat4 Renderer::Parts::view_matrix(const View& view) const {
 }
 
 glm::mat4 Renderer::Parts::projection(const View& view) const {
+  // The house's part of the picture has the eye's axis in its middle; the ground runs on over the
+  // rest.
+  const scene::Viewport& port = view.lens.viewport;
+  glm::dmat4 to_frame(1.0);
+  to_frame[0][0] = port.width / frame.x;
+  to_frame[1][1] = port.height / frame.y;
+  to_frame[3][0] = (2 * port.x + port.width) / frame.x - 1;
+  to_frame[3][1] = 1 - (2 * port.y + port.height) / frame.y;
   const double ahead = std::max(0.0, view.lens.depth(scene->centre));
-  return glm::mat4(view.lens.projection(near_m(view), ahead + 10 * scene->radius_m));
+  return glm::mat4(to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m));
 }
 
 void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
@@ -334,7 +343,7 @@ std::vector<StrokeInstance> Renderer::Parts::pens(const View& view) const {
   return instances;
 }
 
-void Renderer::Parts::draw_strokes(const View& view, glm::vec2 size) {
+void Renderer::Parts::draw_strokes(const View& view) {
   const std::vector<StrokeInstance> instances = pens(view);
   if (instances.empty()) {
     return;
@@ -347,7 +356,8 @@ void Renderer::Parts::draw_strokes(const View& view, glm::vec2 size) {
   set(strokes, "projection", projection(view));
   set(strokes, "near_m", static_cast<float>(near_m(view)));
   set(strokes, "pull", 0.998F);
-  glUniform2f(glGetUniformLocation(strokes.id(), "size"), size.x, size.y);
+  glUniform2f(glGetUniformLocation(strokes.id(), "size"), static_cast<float>(frame.x),
+              static_cast<float>(frame.y));
   glDepthMask(GL_FALSE);
   glBindVertexArray(stroke_array.id());
   glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, static_cast<GLsizei>(instances.size()));
@@ -369,13 +379,9 @@ void Renderer::draw(const View& view, int width_px, int height_px) {
   if (p.scene == nullptr || p.scene->is_empty()) {
     return;
   }
-  const scene::Viewport& port = view.lens.viewport;
-  const auto whole = [](double v) { return static_cast<GLint>(std::lround(v)); };
-  glViewport(whole(port.x), height_px - whole(port.y + port.height), whole(port.width),
-             whole(port.height));
+  p.frame = {width_px, height_px};
   p.draw_faces(view);
-  p.draw_strokes(view, {static_cast<float>(port.width), static_cast<float>(port.height)});
-  glViewport(0, 0, width_px, height_px);
+  p.draw_strokes(view);
 }
 
 }  // namespace ridgeward::draw

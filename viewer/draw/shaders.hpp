@@ -76,7 +76,7 @@ void main() {
   float facing = max(dot(n, lamp), 0.0);
   float sun = facing * (facing > 0.0 ? lit(n) : 0.0);
   float sky = 0.5 + 0.5 * n.z;
-  vec3 light_here = mix(vec3(0.66, 0.64, 0.62), vec3(0.76, 0.79, 0.83), sky) + sun * vec3(0.40, 0.38, 0.34);
+  vec3 light_here = mix(vec3(0.70, 0.68, 0.66), vec3(0.76, 0.79, 0.83), sky) + sun * vec3(0.40, 0.38, 0.34);
   vec4 paint = vec4(tint, alpha);
   float diagonal = (gl_FragCoord.x + gl_FragCoord.y) * 0.7071;
   float other = (gl_FragCoord.x - gl_FragCoord.y) * 0.7071;

@@ -19,13 +19,16 @@ bool button(const std::string& words, const std::string& id, float width, Record
 void path_field(const Look& look, Recorder& recorder, Intents& intents) {
   std::string text = look.state.path_text;
   ImGui::TextUnformatted("Model file");
-  ImGui::SetNextItemWidth(-1.0F);
+  const float open_width = 52 * ui_scale();
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - open_width -
+                          ImGui::GetStyle().ItemSpacing.x);
   const bool entered = ImGui::InputText("##path", &text, ImGuiInputTextFlags_EnterReturnsTrue);
   note(recorder, "file/path", "field", text);
   if (text != look.state.path_text) {
     intents.emplace_back(EditPath{text});
   }
-  const bool pressed = button("Open", "file/open", -1.0F, recorder);
+  ImGui::SameLine();
+  const bool pressed = button("Open", "file/open", open_width, recorder);
   if ((entered || pressed) && !text.empty()) {
     intents.emplace_back(Open{text});
   }
@@ -98,7 +101,9 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
   heading("Show");
   layer_boxes(look, recorder, intents);
   ImGui::Separator();
+  ImGui::AlignTextToFramePadding();
   heading("Units");
+  ImGui::SameLine(0.0F, 16 * ui_scale());
   unit_switch(look, recorder, intents);
   ImGui::Separator();
   heading("Look from");

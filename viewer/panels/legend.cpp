@@ -119,21 +119,30 @@ constexpr std::array<FaceWords, 7> face_words{{
     {FaceRole::bay_wasted, Layer::bays, "dead bay under a slot"},
 }};
 
+/// Lines in two columns: their words are short.
+void stroke_entries(const Look& look, Recorder& recorder) {
+  const scene::Layers& layers = look.state.layers;
+  const float second = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x / 2;
+  int count = 0;
+  for (const StrokeRole role :
+       {StrokeRole::eave, StrokeRole::rake, StrokeRole::ridge, StrokeRole::hip, StrokeRole::valley,
+        StrokeRole::pitch_break, StrokeRole::shed_top, StrokeRole::wall_line, StrokeRole::member}) {
+    const Layer layer = role == StrokeRole::member ? Layer::members : Layer::lines;
+    if (layers.has(layer) && has_stroke(look.scene, role)) {
+      if (count++ % 2 == 1) {
+        ImGui::SameLine(second);
+      }
+      stroke_entry(role, recorder);
+    }
+  }
+}
+
 }  // namespace
 
 void legend_body(const Look& look, Recorder& recorder) {
   const scene::Layers& layers = look.state.layers;
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), 3 * ui_scale()});
-  for (const StrokeRole role :
-       {StrokeRole::eave, StrokeRole::rake, StrokeRole::ridge, StrokeRole::hip, StrokeRole::valley,
-        StrokeRole::pitch_break, StrokeRole::shed_top, StrokeRole::wall_line}) {
-    if (layers.has(Layer::lines) && has_stroke(look.scene, role)) {
-      stroke_entry(role, recorder);
-    }
-  }
-  if (layers.has(Layer::members) && has_stroke(look.scene, StrokeRole::member)) {
-    stroke_entry(StrokeRole::member, recorder);
-  }
+  stroke_entries(look, recorder);
   for (const FaceWords& entry : face_words) {
     if (layers.has(entry.layer) && has_face(look.scene, entry.role)) {
       face_entry(entry.role, entry.words, recorder);
@@ -144,7 +153,7 @@ void legend_body(const Look& look, Recorder& recorder) {
   for (int severity = 2; severity >= 0 && layers.has(Layer::findings); --severity) {
     if (std::any_of(look.scene.markers.begin(), look.scene.markers.end(),
                     [severity](const scene::Marker& m) { return m.severity == severity; })) {
-      mark_entry(static_cast<Verdict>(severity), severities[static_cast<std::size_t>(severity)],
+      mark_entry(verdict_of_severity(severity), severities[static_cast<std::size_t>(severity)],
                  recorder);
     }
   }

@@ -34,7 +34,7 @@ void draw_label(ImDrawList& list, const scene::PlacedLabel& placed, Recorder& re
 
 void draw_marker(ImDrawList& list, const scene::PlacedMarker& placed, Recorder& recorder) {
   const float s = ui_scale();
-  const auto verdict = static_cast<Verdict>(placed.marker->severity);
+  const Verdict verdict = verdict_of_severity(placed.marker->severity);
   const glm::dvec2 middle = (placed.box.low + placed.box.high) / 2.0;
   const ImU32 colour = packed(colour_of(verdict));
   list.AddLine(at(placed.anchor), at(middle), colour, 1.5F * s);

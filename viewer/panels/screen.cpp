@@ -4,6 +4,8 @@
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace ridgeward::panels {
@@ -13,16 +15,23 @@ using scene::Layer;
 
 constexpr float margin = 10.0F;
 
+std::string where_from(const std::string& word) {
+  return word == "above" || word == "below" ? word : "the " + word;
+}
+
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, static_cast<float>(viewport.y) + 12 * s};
   const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  const std::string line =
+      "Seen from " + where_from(scene::direction_word(look.state.camera, look.scene.north_deg)) +
+      (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
   ImFont* title = font(Font::title);
   ImFont* small_font = font(Font::small_text);
   list.AddText(title, title->FontSize, at, packed(draw::ink), name.c_str());
   list.AddText(small_font, small_font->FontSize, {at.x, at.y + 25 * s}, packed(draw::faint_ink),
-               look.assessment.code.name.c_str());
+               line.c_str());
   recorder.add({"title", "text", name, at.x, at.y, 200.0 * s, 22.0 * s});
 }
 
@@ -110,6 +119,26 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     keys_panel(look, recorder, intents);
   }
   return intents;
+}
+
+void note_state(const State& state, const Assessment& assessment, Recorder& recorder) {
+  const auto add = [&](const char* id, std::string words) {
+    recorder.add({id, "state", std::move(words), 0.0, 0.0, 0.0, 0.0});
+  };
+  std::string selected;
+  if (!state.selected.plane.is_none()) {
+    selected = "plane " + assessment.surface.planes[state.selected.plane].id;
+  } else if (!state.selected.line.is_none()) {
+    selected = "line " + assessment.surface.lines[state.selected.line].id;
+  }
+  add("state/model", state.path);
+  add("state/selected", selected);
+  add("state/units", state.style == units::Style::metric ? "metric" : "feet-inches");
+  add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
+  add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
+  add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));
+  add("state/target", fmt::format("{:.4f} {:.4f} {:.4f}", state.camera.target.x,
+                                  state.camera.target.y, state.camera.target.z));
 }
 
 }  // namespace ridgeward::panels

@@ -28,4 +28,7 @@ Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.
 void draw_picture(const Look& look, Recorder& recorder);
 
+/// Notes what the window remembers: items of kind "state".
+void note_state(const State& state, const Assessment& assessment, Recorder& recorder);
+
 }  // namespace ridgeward::panels

@@ -16,6 +16,19 @@ using units::Style;
 
 std::string degrees(double radians) { return fmt::format("{:.1f}\u00b0", glm::degrees(radians)); }
 
+/// "in2" as people write it.
+std::string raised(std::string text) {
+  if (!text.empty() && text.back() == '2') {
+    text.replace(text.size() - 1, 1, "\u00b2");
+  }
+  return text;
+}
+
+std::string area(double area_m2, Style style) { return raised(units::show_area(area_m2, style)); }
+std::string free_area(double area_m2, Style style) {
+  return raised(units::show_free_area(area_m2, style));
+}
+
 std::string count_of(std::size_t n, const char* one, const char* many) {
   return fmt::format("{} {}", n, n == 1 ? one : many);
 }
@@ -83,12 +96,12 @@ TotalsText totals_of(const Assessment& assessment, CompartmentId id, Style style
     totals = assessment.vents.totals[id];
   }
   const double provided = totals.intake_m2 + totals.exhaust_m2;
-  text.rows.emplace_back("Floor", units::show_area(compartment.floor_area_m2, style));
+  text.rows.emplace_back("Floor", area(compartment.floor_area_m2, style));
   text.rows.emplace_back(fmt::format("Required, 1/{:g}", requirement.ratio),
-                         units::show_free_area(requirement.required_m2, style));
-  text.rows.emplace_back("Provided", units::show_free_area(provided, style));
-  text.intake = units::show_free_area(totals.intake_m2, style);
-  text.exhaust = units::show_free_area(totals.exhaust_m2, style);
+                         free_area(requirement.required_m2, style));
+  text.rows.emplace_back("Provided", free_area(provided, style));
+  text.intake = free_area(totals.intake_m2, style);
+  text.exhaust = free_area(totals.exhaust_m2, style);
   const double whole = 1.08 * std::max({provided, requirement.required_m2, 1e-9});
   text.intake_part = totals.intake_m2 / whole;
   text.exhaust_part = totals.exhaust_m2 / whole;
@@ -132,8 +145,8 @@ SelectionText plane_text(const Assessment& assessment, PlaneId id, Style style) 
                                    [&](const vents::Slot& slot) { return slot.plane == id; });
   std::vector<Row> head{
       {"Pitch", units::show_pitch(plane.pitch) + "  (" + degrees(plane.pitch.radians()) + ")"},
-      {"Area", units::show_area(plane.area_m2, style)},
-      {"Plan area", units::show_area(plane.plan_area_m2, style)}};
+      {"Area", area(plane.area_m2, style)},
+      {"Plan area", area(plane.plan_area_m2, style)}};
   text.rows.insert(text.rows.begin(), head.begin(), head.end());
   if (bays > 0) {
     text.rows.emplace_back("Bays", fmt::format("{}, {} live", bays, live));
@@ -162,7 +175,7 @@ SelectionText line_text(const Assessment& assessment, LineId id, Style style) {
 Verdict verdict_of(conflicts::Severity severity) {
   switch (severity) {
     case conflicts::Severity::note:
-      return Verdict::good;
+      return Verdict::remark;
     case conflicts::Severity::warning:
       return Verdict::caution;
     case conflicts::Severity::error:
@@ -172,6 +185,10 @@ Verdict verdict_of(conflicts::Severity severity) {
 }
 
 }  // namespace
+
+Verdict verdict_of_severity(int severity) {
+  return verdict_of(static_cast<conflicts::Severity>(severity));
+}
 
 std::string capitalised(std::string word) {
   if (!word.empty()) {

@@ -13,7 +13,7 @@
 
 namespace ridgeward::panels {
 
-enum class Verdict { good, caution, fault };
+enum class Verdict { good, remark, caution, fault };
 
 using Row = std::pair<std::string, std::string>;
 
@@ -54,6 +54,9 @@ struct FindingText {
   glm::dvec3 at{0.0};
 };
 std::vector<FindingText> findings_text(const Assessment& assessment);
+
+/// 0 note, 1 warning, 2 error, as in Marker.
+Verdict verdict_of_severity(int severity);
 
 /// "Hip", from "hip".
 std::string capitalised(std::string word);

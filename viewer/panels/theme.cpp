@@ -93,6 +93,8 @@ glm::vec3 colour_of(Verdict verdict) {
   switch (verdict) {
     case Verdict::good:
       return draw::good;
+    case Verdict::remark:
+      return draw::intake;
     case Verdict::caution:
       return draw::caution;
     case Verdict::fault:
@@ -112,6 +114,13 @@ void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict) {
                                      ImVec2(middle.x - 0.1F * r, middle.y + 0.38F * r),
                                      ImVec2(middle.x + 0.48F * r, middle.y - 0.36F * r)};
     list.AddPolyline(tick.data(), 3, white, ImDrawFlags_None, pen);
+    return;
+  }
+  if (verdict == Verdict::remark) {
+    list.AddRectFilled({middle.x - 0.9F * r, middle.y - 0.9F * r},
+                       {middle.x + 0.9F * r, middle.y + 0.9F * r}, fill, 0.3F * r);
+    list.AddLine({middle.x, middle.y - 0.1F * r}, {middle.x, middle.y + 0.55F * r}, white, pen);
+    list.AddCircleFilled({middle.x, middle.y - 0.5F * r}, pen * 0.6F, white, 8);
     return;
   }
   if (verdict == Verdict::caution) {

@@ -21,7 +21,8 @@ float ui_scale();
 
 ImU32 packed(glm::vec3 colour, float alpha = 1.0F);
 glm::vec3 colour_of(Verdict verdict);
-/// A verdict as a mark of its own shape: disc with tick, triangle, octagon with bar.
+/// A verdict as a mark of its own shape: disc with tick, square with i, triangle, octagon with
+/// cross.
 void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict);
 
 /// The viewer's usual width of a panel, in pixels.

@@ -135,6 +135,15 @@ Result<Camera> looking_from(std::string_view word, double north_deg) {
   return camera;
 }
 
+std::string direction_word(const Camera& camera, double north_deg) {
+  if (std::abs(camera.elevation_rad) > glm::radians(80.0)) {
+    return camera.elevation_rad > 0 ? "above" : "below";
+  }
+  const double eighths =
+      std::round((camera.azimuth_rad - glm::radians(north_deg)) / (quarter_turn / 2));
+  return direction_words()[static_cast<std::size_t>(eighths - 8 * std::floor(eighths / 8))];
+}
+
 double Lens::depth(glm::dvec3 point) const {
   return glm::dot(camera.axes().back, camera.eye() - point);
 }

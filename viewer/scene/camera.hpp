@@ -35,7 +35,7 @@ struct Camera {
   double azimuth_rad = 0.0;    ///< plan direction from target to eye, clockwise from +y
   double elevation_rad = 0.5;  ///< of the eye over the target's level, -pi/2 .. pi/2
   double distance_m = 30.0;
-  double view_angle_rad = 0.5;  ///< from the bottom of the picture to its top
+  double view_angle_rad = 0.42;  ///< from the bottom of the picture to its top
 
   Axes axes() const;
   glm::dvec3 eye() const;
@@ -58,6 +58,9 @@ const std::vector<std::string>& direction_words();
 /// the plan's +y upward).
 /// Faults: from.unknown_word (the cure lists the good words).
 Result<Camera> looking_from(std::string_view word, double north_deg);
+
+/// The word of `direction_words` that comes nearest to where the camera looks from.
+std::string direction_word(const Camera& camera, double north_deg);
 
 /// A line of sight.
 struct Ray {

@@ -50,6 +50,7 @@ void add_lines(const surface::Surface& surface, Scene& scene) {
     Label label;
     label.role = role;
     label.line = id;
+    label.beside = {line.left_plane(), line.right_plane()};
     label.from = from;
     label.to = to;
     label.length_m = line.length_m;

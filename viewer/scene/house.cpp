@@ -10,6 +10,8 @@ namespace ridgeward::scene {
 namespace {
 
 constexpr double board_m = 0.19;         // height of fascia and rake boards, for the eye only
+constexpr double board_clear_m = 0.02;   // from the ends of the rafters
+constexpr double stroke_clear_m = 0.12;  // of a wall's corner stroke below the deck
 constexpr double storey_m = 2.4;         // least wall drawn under a plate
 constexpr double chimney_above_m = 0.9;  // over the highest deck beside it, for the eye only
 
@@ -127,7 +129,7 @@ void add_wall(const Plan& plan, glm::dvec2 a, glm::dvec2 b, const WallBounds& bo
              face);
     if (i == 0) {
       scene.strokes.push_back({StrokeRole::outline, Layer::walls, glm::dvec3(p, bounds.ground_m),
-                               glm::dvec3(p, p_top), LineId(), MemberId()});
+                               glm::dvec3(p, p_top - stroke_clear_m), LineId(), MemberId()});
     }
   }
   scene.strokes.push_back({StrokeRole::outline, Layer::walls, glm::dvec3(a, bounds.ground_m),
@@ -155,7 +157,8 @@ void add_boards(const surface::Surface& surface, Scene& scene) {
     const double length = glm::length(way);
     face.normal =
         length > 0 ? glm::dvec3(-way.y / length, way.x / length, 0.0) : glm::dvec3(1.0, 0.0, 0.0);
-    add_quad({from, to, to + drop, from + drop}, face);
+    const glm::dvec3 out = face.normal * board_clear_m;
+    add_quad({from + out, to + out, to + drop + out, from + drop + out}, face);
     scene.faces.push_back(std::move(face));
   }
 }

@@ -22,6 +22,7 @@ struct Place {
   Box box;
   glm::dvec2 anchor;
   double cost = 0.0;
+  bool has_leader = false;
 };
 
 Box around(glm::dvec2 middle, glm::dvec2 size) {
@@ -50,9 +51,8 @@ bool passes(const Drawn& line, const Box& box) {
 
 class Placer {
  public:
-  Placer(const Scene& scene, const Lens& lens, const Layers& layers, std::vector<Box> taken,
-         const Lettering& lettering)
-      : scene_(scene), lens_(lens), layers_(layers), taken_(std::move(taken)), ink_(lettering) {
+  Placer(const Scene& scene, const Lens& lens, std::vector<Box> taken, const Lettering& lettering)
+      : scene_(scene), lens_(lens), taken_(std::move(taken)), ink_(lettering) {
     frame_ = {
         {lens.viewport.x + 4, lens.viewport.y + 4},
         {lens.viewport.x + lens.viewport.width - 4, lens.viewport.y + lens.viewport.height - 4}};
@@ -87,20 +87,20 @@ class Placer {
     }
     if (best) {
       taken_.push_back({best->box.low - 2.0, best->box.high + 2.0});
+      if (best->has_leader) {
+        drawn_.push_back({best->anchor, (best->box.low + best->box.high) / 2.0});
+      }
     }
     return best;
   }
 
-  std::vector<Place> around_point(glm::dvec3 point, glm::dvec2 size, bool may_cover) const {
+  std::vector<Place> around_point(glm::dvec3 point, glm::dvec2 size) const {
     std::vector<Place> places;
     const auto at = lens_.pixel(point);
     if (!at) {
       return places;
     }
     double cost = 0.0;
-    if (may_cover) {
-      places.push_back({around(*at, size), *at, cost});
-    }
     for (const double reach : {1.0, 2.0, 3.2}) {
       for (const glm::dvec2 way : std::array<glm::dvec2, 8>{{{0, -1},
                                                              {0, 1},
@@ -112,8 +112,49 @@ class Placer {
                                                              {-0.8, 0.8}}}) {
         cost += 0.1;
         const glm::dvec2 step = way * (size * 0.5 * reach + ink_.gap_px + 3.0);
-        places.push_back({around(*at + step, size), *at, cost});
+        places.push_back({around(*at + step, size), *at, cost, true});
       }
+    }
+    return places;
+  }
+
+  /// Which roof plane is seen at a pixel; none where it is something else.
+  PlaneId seen_at(glm::dvec2 pixel) const {
+    const auto hit = first_hit(scene_, lens_.ray(pixel));
+    return hit ? scene_.faces[hit->face].plane : PlaneId();
+  }
+
+  /// Places wholly on the plane itself: a name must not stand on a neighbour.
+  std::vector<Place> on_plane(const Label& label, glm::dvec2 size) const {
+    std::vector<Place> places;
+    std::vector<glm::dvec3> points{label.from};
+    for (const Face& face : scene_.faces) {
+      if (face.role != FaceRole::roof || face.plane != label.plane) {
+        continue;
+      }
+      for (const Triangle& t : face.triangles) {
+        const glm::dvec3 middle = (t[0] + t[1] + t[2]) / 3.0;
+        points.push_back(middle);
+        for (const glm::dvec3& corner : t) {
+          points.push_back((2.0 * middle + corner) / 3.0);
+          points.push_back((middle + 2.0 * label.from) / 3.0);
+        }
+      }
+    }
+    double cost = 0.0;
+    for (const glm::dvec3& point : points) {
+      const auto at = lens_.pixel(point);
+      if (!at) {
+        continue;
+      }
+      const Box box = around(*at, size);
+      const std::array<glm::dvec2, 5> tries{
+          *at, box.low, box.high, {box.low.x, box.high.y}, {box.high.x, box.low.y}};
+      if (std::all_of(tries.begin(), tries.end(),
+                      [&](glm::dvec2 p) { return seen_at(p) == label.plane; })) {
+        places.push_back({box, *at, cost, false});
+      }
+      cost += 0.1;
     }
     return places;
   }
@@ -141,7 +182,12 @@ class Placer {
       }
       for (const double hand : {1.0, -1.0}) {
         const glm::dvec2 middle = *anchor + hand * side * (reach + ink_.gap_px);
-        places.push_back({around(middle, size), *anchor, cost + (hand < 0 ? 0.9 : 0.0)});
+        // A length that stands on a plane which the line does not border would be read as that
+        // plane's.
+        const PlaneId under = seen_at(middle);
+        const bool is_strange = !under.is_none() && !borders(label, under);
+        places.push_back({around(middle, size), *anchor,
+                          cost + (hand < 0 ? 0.9 : 0.0) + (is_strange ? 7.0 : 0.0), false});
       }
       cost += 0.3;
     }
@@ -152,14 +198,16 @@ class Placer {
     if (label.of == Label::Of::line) {
       return beside_line(label, size);
     }
-    return is_in_sight(scene_, lens_, label.from) ? around_point(label.from, size, true)
-                                                  : std::vector<Place>{};
+    return on_plane(label, size);
   }
 
  private:
+  static bool borders(const Label& label, PlaneId plane) {
+    return std::find(label.beside.begin(), label.beside.end(), plane) != label.beside.end();
+  }
+
   const Scene& scene_;
   const Lens& lens_;
-  const Layers& layers_;
   std::vector<Box> taken_;
   const Lettering& ink_;
   Box frame_;
@@ -185,11 +233,11 @@ std::vector<const Label*> in_order(const Scene& scene, const Layers& layers) {
 Placed place_labels(const Scene& scene, const Lens& lens, const Layers& layers,
                     const std::vector<Box>& taken, const Lettering& lettering) {
   Placed placed;
-  Placer placer(scene, lens, layers, taken, lettering);
+  Placer placer(scene, lens, taken, lettering);
   if (layers.has(Layer::findings)) {
     for (const Marker& marker : scene.markers) {
       const glm::dvec2 size(lettering.marker_px);
-      if (const auto place = placer.take(placer.around_point(marker.at, size, false))) {
+      if (const auto place = placer.take(placer.around_point(marker.at, size))) {
         placed.markers.push_back({&marker, place->box, place->anchor});
       }
     }

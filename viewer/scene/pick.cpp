@@ -151,7 +151,8 @@ Picked pick(const Scene& scene, const Lens& lens, glm::dvec2 pixel, double reach
   return picked;
 }
 
-Camera best_view(const Scene& scene, const Viewport& viewport) {
+Camera best_view(const Scene& scene) {
+  const Viewport viewport{0.0, 0.0, 1000.0, 800.0};  // any: the window's size changes no choice
   glm::dvec2 low(std::numeric_limits<double>::infinity());
   glm::dvec2 high(-std::numeric_limits<double>::infinity());
   for (const glm::dvec3& p : scene.corners) {

@@ -35,6 +35,6 @@ Picked pick(const Scene& scene, const Lens& lens, glm::dvec2 pixel, double reach
 /// A good direction to look from: of eight that look at the house from above its corners, the one
 /// that sees most of the slots and of the lines. Earlier ones win ties, so equal input gives equal
 /// output.
-Camera best_view(const Scene& scene, const Viewport& viewport);
+Camera best_view(const Scene& scene);
 
 }  // namespace ridgeward::scene

@@ -76,7 +76,8 @@ struct Label {
   Layer layer = Layer::lengths;
   LineId line;
   PlaneId plane;
-  glm::dvec3 from{0.0};  ///< for a plane both ends are its middle
+  std::array<PlaneId, 2> beside;  ///< a line: the planes that it borders
+  glm::dvec3 from{0.0};           ///< for a plane both ends are its middle
   glm::dvec3 to{0.0};
   double length_m = 0.0;  ///< true length of a line
   std::string words;      ///< of a plane: "main/0  8/12"

@@ -1,0 +1,52 @@
+#pragma once
+// A window with OpenGL 3.3 and the panels' library.
+
+#include "base/fault.hpp"
+
+#include "panels/pointer.hpp"
+
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace ridgeward::draw {
+
+class Window {
+ public:
+  /// `scale` of the screen; 0: as the system says. The window's context is current from then on.
+  /// Faults: window.no_display, window.no_graphics.
+  static Result<std::unique_ptr<Window>> open(int width, int height, double scale);
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+  ~Window();
+
+  double scale() const { return scale_; }
+  int width_px() const;
+  int height_px() const;
+  bool is_closing() const;
+  void set_title(const std::string& title);
+  /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
+  /// is to be drawn: three follow every event, because the panels' library sees a press and its
+  /// release in one and the same event queue as two frames.
+  bool wait();
+  /// Asks for more frames.
+  void touch() { frames_left_ = 3; }
+  /// Starts the panels' frame.
+  static void begin_frame();
+  /// Mouse and keys of the frame begun.
+  panels::Input input();
+  /// Draws the panels into the bound framebuffer.
+  static void end_frame();
+  void show();
+  /// A file dropped on the window, once.
+  std::optional<std::string> dropped();
+
+ private:
+  struct System;
+  Window() = default;
+  std::unique_ptr<System> system_;
+  double scale_ = 1.0;
+  int frames_left_ = 3;
+};
+
+}  // namespace ridgeward::draw
