@@ -35,6 +35,28 @@ Floor floor_of_ceiling(const model::Ceiling& ceiling, std::size_t index) {
   return floor;
 }
 
+/// Courtyards within a ceiling's outline are no floor: they become its holes. An outline that
+/// already goes around one keeps as it is.
+void take_courtyards_out(const surface::Surface& surface, Compartment& compartment) {
+  const polygon::Loop outer = compartment.outline.front();
+  for (const polygon::Loops& part : surface.wall_outlines) {
+    for (std::size_t i = 1; i < part.size(); ++i) {
+      polygon::Loop court = part[i];
+      const polygon::Loops pieces = polygon::convex_pieces({court});
+      const bool is_within =
+          std::all_of(court.begin(), court.end(),
+                      [&](glm::dvec2 corner) { return polygon::contains(outer, corner); }) &&
+          std::all_of(pieces.begin(), pieces.end(), [&](const polygon::Loop& piece) {
+            return polygon::contains(outer, polygon::centroid(piece));
+          });
+      if (is_within) {
+        compartment.outline.push_back(std::move(court));
+      }
+    }
+  }
+  compartment.floor_area_m2 = polygon::area(compartment.outline);
+}
+
 /// A ceiling without an outline lies over the walls of all parts.
 std::vector<Floor> floors_of_bare_ceiling(const model::RoofModel& model, std::size_t index,
                                           const surface::Surface& surface) {
@@ -79,6 +101,7 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
       }
     } else {
       floors.push_back(floor_of_ceiling(ceiling, i));
+      take_courtyards_out(surface, floors.back().compartment);
     }
   }
   if (!faults.empty()) {

@@ -190,7 +190,7 @@ double overlap_area(const Loops& one, const Loops& other) {
   return sum;
 }
 
-double width_at(const Loops& loops, double y) {
+std::vector<Chord> chords_at(const Loops& loops, double y) {
   std::vector<double> at;
   for (const Loop& loop : loops) {
     for (std::size_t i = 0; i < loop.size(); ++i) {
@@ -202,9 +202,17 @@ double width_at(const Loops& loops, double y) {
     }
   }
   std::sort(at.begin(), at.end());
-  double width = 0.0;
+  std::vector<Chord> chords;
   for (std::size_t i = 0; i + 1 < at.size(); i += 2) {
-    width += at[i + 1] - at[i];
+    chords.push_back({at[i], at[i + 1]});
+  }
+  return chords;
+}
+
+double width_at(const Loops& loops, double y) {
+  double width = 0.0;
+  for (const Chord& chord : chords_at(loops, y)) {
+    width += chord.to - chord.from;
   }
   return width;
 }

@@ -55,7 +55,14 @@ Loops convex_pieces(const Loops& loops);
 /// Area common to two polygons.
 double overlap_area(const Loops& one, const Loops& other);
 
-/// Total length at height `y` inside the polygon.
+/// A stretch inside the polygon at one height.
+struct Chord {
+  double from = 0.0;
+  double to = 0.0;
+};
+/// All of them at height `y`, from the left.
+std::vector<Chord> chords_at(const Loops& loops, double y);
+/// Their total length.
 double width_at(const Loops& loops, double y);
 
 /// Takes out points that repeat or lie on the straight line between their neighbours.

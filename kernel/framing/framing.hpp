@@ -55,7 +55,7 @@ struct Bay {
   MemberKind kind = MemberKind::common;  ///< by foot and head, as a rafter there would be
   MemberId left;                         ///< none at the plane's border
   MemberId right;
-  double from_u_m = 0.0;  ///< clear, face to face
+  double from_u_m = 0.0;  ///< clear, face to face, or to the plane's border
   double to_u_m = 0.0;
   double clear_width_m = 0.0;
   double length_m = 0.0;  ///< up the slope, at its middle

@@ -104,6 +104,7 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
+  void clear_of_members(Bay& bay) const;
 
   const model::RoofModel& model_;
   const surface::Surface& surface_;
@@ -218,6 +219,26 @@ Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
   return bay;
 }
 
+/// Where the plane's border leans back over the end of a rafter, the bay reaches over it; its clear
+/// width is still that between the rafters.
+void PlaneFramer::clear_of_members(Bay& bay) const {
+  double from = bay.from_u_m;
+  double to = bay.to_u_m;
+  if (!bay.left.is_none()) {
+    const Member& left = framing_.members[bay.left];
+    from = std::max(from, left.at_m + 0.5 * left.thickness_m);
+  }
+  if (!bay.right.is_none()) {
+    const Member& right = framing_.members[bay.right];
+    to = std::min(to, right.at_m - 0.5 * right.thickness_m);
+  }
+  if (to > from) {
+    bay.from_u_m = from;
+    bay.to_u_m = to;
+    bay.clear_width_m = to - from;
+  }
+}
+
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
   const std::vector<BorderEdge> border = border_of(plane);
@@ -251,6 +272,7 @@ void PlaneFramer::frame(PlaneId id) {
     bays.push_back(bay(id, cells, owner));
     bays.back().left = member_of(cells.neighbour(owner, false));
     bays.back().right = member_of(cells.neighbour(owner, true));
+    clear_of_members(bays.back());
   }
   std::stable_sort(bays.begin(), bays.end(),
                    [](const Bay& l, const Bay& r) { return l.from_u_m < r.from_u_m; });

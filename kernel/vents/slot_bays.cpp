@@ -24,9 +24,24 @@ Span common(const Slot& slot, double from_m, double to_m) {
   return {std::max(slot.start_m, from_m), std::min(slot.end_m, to_m)};
 }
 
-bool holds_band(const std::vector<glm::dvec2>& outline, const Slot& slot, const Span& span) {
-  return polygon::contains(
-      outline, {0.5 * (span.from_m + span.to_m), slot.lower_line_m + 0.5 * slot.width_m});
+/// The part of an outline's own stretch at the slot's middle line that the slot lies over. The band
+/// is whole on the plane there, and rafters stand upright across it, so one line tells all of it.
+Span under_slot(const std::vector<glm::dvec2>& outline, const Slot& slot) {
+  Span widest;
+  for (const polygon::Chord& chord :
+       polygon::chords_at({outline}, slot.lower_line_m + 0.5 * slot.width_m)) {
+    const Span part = common(slot, chord.from, chord.to);
+    if (part.length() > widest.length()) {
+      widest = part;
+    }
+  }
+  return widest;
+}
+
+/// Cheap: whether the extents along the eave meet at all.
+bool may_meet(const Slot& slot, const std::vector<glm::dvec2>& outline) {
+  const polygon::Box box = polygon::box_of(outline);
+  return box.low.x < slot.end_m && box.high.x > slot.start_m;
 }
 
 /// From the middle of the rafter on the left to the middle of the one on the right.
@@ -56,8 +71,8 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   const framing::PlaneFraming& own = site.framing.planes[slot.plane];
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
     const framing::Bay& bay = site.framing.bays[BayId(i)];
-    const Span open = common(slot, bay.from_u_m, bay.to_u_m);
-    if (open.length() <= near_m || !holds_band(bay.outline, slot, open)) {
+    const Span open = may_meet(slot, bay.outline) ? under_slot(bay.outline, slot) : Span{};
+    if (open.length() <= near_m) {
       continue;
     }
     SlotBay part;
@@ -77,9 +92,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   }
   for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
     const framing::Member& member = site.framing.members[MemberId(i)];
-    const Span under = common(slot, member.at_m - 0.5 * member.thickness_m,
-                              member.at_m + 0.5 * member.thickness_m);
-    if (under.length() > near_m && holds_band(member.outline, slot, under)) {
+    if (may_meet(slot, member.outline) && under_slot(member.outline, slot).length() > near_m) {
       slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m});
     }
   }

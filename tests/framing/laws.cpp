@@ -2,9 +2,10 @@
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
 #include "framing/stage.hpp"
+#include "surface/stage.hpp"
+
 #include "support/plans.hpp"
 #include "support/seed.hpp"
-#include "surface/stage.hpp"
 
 #include <catch2/catch.hpp>
 

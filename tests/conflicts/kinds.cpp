@@ -1,0 +1,214 @@
+#include "support/plans.hpp"
+#include "support/small_roofs.hpp"
+#include "support/worked.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace ridgeward;
+using conflicts::Finding;
+using conflicts::Severity;
+using small_roofs::ft;
+using small_roofs::in;
+using tests::Worked;
+
+namespace {
+
+/// 40 x 28 ft gable of 8/12 with overhangs, both eaves and the ridge vented.
+model::RoofModel sound_house(double pitch = 8.0) {
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
+                     {support::eave(pitch, 1.0 * ft), support::gable(0.5 * ft),
+                      support::eave(pitch, 1.0 * ft), support::gable(0.5 * ft)});
+  model.parts[0].heel_m = 12 * in;
+  model::IntakeRun south = small_roofs::whole_eave("south", "main/0");
+  model::IntakeRun north = small_roofs::whole_eave("north", "main/2");
+  for (model::IntakeRun* run : {&south, &north}) {
+    run->whole = false;
+    run->from_m = 8 * ft;
+    run->to_m = 33 * ft;
+  }
+  model.intake = {south, north};
+  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  return model;
+}
+
+Worked judged(const model::RoofModel& model) {
+  return tests::worked(model, small_roofs::catalogue(), tests::code_set("us-irc-2021"));
+}
+
+void check_words(const Finding& finding) {
+  CHECK_FALSE(finding.measured.empty());
+  CHECK_FALSE(finding.needed.empty());
+  CHECK_FALSE(finding.message.empty());
+  CHECK_FALSE(finding.remedy.empty());
+}
+
+Finding required(const Worked& w, const std::string& kind, Severity severity) {
+  INFO(kind);
+  const Finding* finding = w.finding(kind);
+  REQUIRE(finding != nullptr);
+  CHECK(finding->severity == severity);
+  check_words(*finding);
+  return *finding;
+}
+
+}  // namespace
+
+TEST_CASE("every kind is listed once, with words") {
+  std::set<std::string> names;
+  for (const conflicts::Check* check : conflicts::checks()) {
+    CHECK(names.insert(check->kind).second);
+    CHECK_FALSE(std::string(check->words).empty());
+  }
+  CHECK(names.size() >= 10);
+}
+
+TEST_CASE("a sound roof draws no finding") {
+  // 500 sq in of intake against 468 of exhaust, 51.7 %: balanced.
+  const Worked w = judged(sound_house());
+  for (const Finding& finding : w.findings) {
+    FAIL_CHECK(finding.kind << ": " << finding.message);
+  }
+}
+
+TEST_CASE("a roof without vents is measured, not judged") {
+  model::RoofModel model = sound_house();
+  model.intake.clear();
+  model.exhaust.clear();
+  CHECK(judged(model).findings.empty());
+}
+
+TEST_CASE("exhaust above intake") {
+  model::RoofModel model = sound_house();
+  model.intake.pop_back();
+  const Finding finding = required(judged(model), "exhaust_above_intake", Severity::error);
+  CHECK(finding.measured.find("468") != std::string::npos);
+  CHECK(finding.measured.find("250") != std::string::npos);
+  CHECK(finding.remedy.find("218") != std::string::npos);  // what is missing
+}
+
+TEST_CASE("intake above 60 per cent") {
+  model::RoofModel model = sound_house();
+  model.exhaust[0].whole = false;
+  model.exhaust[0].from_m = 10 * ft;
+  model.exhaust[0].to_m = 30 * ft;
+  const Worked w = judged(model);
+  CHECK(w.vents.totals[CompartmentId(0U)].intake_share() == Approx(500.0 / 740.0));
+  const Finding finding = required(w, "intake_share_high", Severity::warning);
+  CHECK(finding.measured == "67.6 %");
+  CHECK(finding.remedy.find("93") != std::string::npos);  // 500 * 2/3 - 240 = 93 1/3
+}
+
+TEST_CASE("intake at just 60 per cent is quiet") {
+  model::RoofModel model = sound_house();
+  model.intake[0].to_m = model.intake[1].to_m = 38 * ft;  // 600 sq in
+  model.exhaust[0].whole = false;
+  model.exhaust[0].from_m = 4 * ft;
+  model.exhaust[0].to_m = 4 * ft + 400.0 / 12.0 * ft;
+  const Worked w = judged(model);
+  CHECK(w.vents.totals[CompartmentId(0U)].intake_share() == Approx(0.60));
+  CHECK(w.finding("intake_share_high") == nullptr);
+}
+
+TEST_CASE("slots onto dead bays: in part a warning, wholly an error") {
+  const model::Edge edge = support::eave(6, 2.0 * ft);
+  model::RoofModel hipped =
+      support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {edge, edge, edge, edge});
+  hipped.intake = {small_roofs::whole_eave("south", "main/0")};
+  hipped.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  const Finding part = required(judged(hipped), "dead_bay_slot", Severity::warning);
+  CHECK(part.message.find("main/0/b") != std::string::npos);
+  CHECK(part.message.find("only over the overhang") != std::string::npos);
+  CHECK_FALSE(part.slot.is_none());
+  model::RoofModel closed = sound_house();
+  closed.exhaust.clear();
+  required(judged(closed), "dead_bay_slot", Severity::error);
+  required(judged(closed), "compartment_without_openings", Severity::error);
+}
+
+TEST_CASE("a compartment without intake") {
+  model::RoofModel model = sound_house();
+  model.intake.clear();
+  const Finding finding = required(judged(model), "compartment_without_openings", Severity::error);
+  CHECK(finding.message.find("no intake") != std::string::npos);
+}
+
+TEST_CASE("pitch outside the vent's range") {
+  model::RoofModel model = sound_house(2.5);  // both products start at 3/12
+  const Worked w = judged(model);
+  std::size_t count = 0;
+  for (const Finding& finding : w.findings) {
+    count += finding.kind == "pitch_outside_vent_range" ? 1 : 0;
+  }
+  CHECK(count == 3);  // two slots and the ridge vent
+  const Finding finding = required(w, "pitch_outside_vent_range", Severity::error);
+  CHECK(finding.measured == "2.5/12");
+}
+
+TEST_CASE("low slopes: under 2/12 an error, up to 4/12 a note, from 4/12 quiet") {
+  // C12, R905.2.2 (S); the same limits in [N] ch. 3 (V).
+  const auto finding_at = [](double pitch) {
+    model::RoofModel model = sound_house(pitch);
+    model.intake.clear();
+    model.exhaust.clear();
+    return judged(model);
+  };
+  required(finding_at(1.99), "low_slope", Severity::error);
+  required(finding_at(2.0), "low_slope", Severity::note);
+  required(finding_at(3.99), "low_slope", Severity::note);
+  CHECK(finding_at(4.0).finding("low_slope") == nullptr);
+}
+
+TEST_CASE("slots too short to cut, and runs that leave no room") {
+  model::RoofModel model = sound_house();
+  model.intake[0].from_m = 20 * ft;
+  model.intake[0].to_m = 20.5 * ft;
+  required(judged(model), "slot_too_short", Severity::warning);
+  model.intake[0].from_m = 0.1 * ft;
+  model.intake[0].to_m = 0.6 * ft;  // all of it beyond the gable-end wall
+  const Finding none = required(judged(model), "slot_too_short", Severity::error);
+  CHECK(none.message.find("south") != std::string::npos);
+}
+
+TEST_CASE("an exhaust over no compartment") {
+  model::RoofModel model = sound_house();
+  model::ExhaustVent box;
+  box.id = "porch-box";
+  box.product = "box-50";
+  box.plane = "main/2";
+  box.at = {18 * ft, 0.3 * ft};
+  model.exhaust.push_back(box);
+  const Finding finding = required(judged(model), "opens_on_nothing", Severity::error);
+  CHECK(finding.message.find("porch-box") != std::string::npos);
+}
+
+TEST_CASE("two kinds of exhaust over one compartment") {
+  model::RoofModel model = sound_house();
+  model::ExhaustVent box;
+  box.id = "box";
+  box.product = "box-50";
+  box.plane = "main/2";
+  box.at = {18 * ft, 14 * ft};
+  model.exhaust.push_back(box);
+  required(judged(model), "exhaust_kinds_mixed", Severity::warning);
+}
+
+TEST_CASE("a slot over an overhang that is blocked off") {
+  model::RoofModel model = sound_house();
+  model.parts[0].framing.blocking = model::Blocking::solid;
+  const Worked w = judged(model);
+  required(w, "slot_over_blocked_overhang", Severity::error);
+  CHECK(w.finding("dead_bay_slot") == nullptr);  // said once, by its cause
+  model.parts[0].framing.blocking = model::Blocking::vented;
+  CHECK(judged(model).finding("slot_over_blocked_overhang") == nullptr);
+}
+
+TEST_CASE("figures follow the model's units") {
+  model::RoofModel model = sound_house();
+  model.intake.pop_back();
+  model.unit = units::LengthUnit::mm;
+  const Finding finding = required(judged(model), "exhaust_above_intake", Severity::error);
+  CHECK(finding.measured.find("cm2") != std::string::npos);
+}
