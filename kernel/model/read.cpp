@@ -20,7 +20,7 @@ Result<ReadModel> read(std::string_view json) {
   if (root.open_object(keys::model)) {
     read_version(root.key("ridgeward"));
     if (!take(model.unit, read_unit(root.key("units")))) {
-      model.assumptions.emplace_back("no units given: bare numbers are taken as feet");
+      model.assumptions.emplace_back("No units are given: bare numbers are taken as feet.");
     }
     reading.unit = model.unit;
     take(model.name, root.key("name").text());

@@ -15,6 +15,15 @@ namespace {
 /// Closest and widest spacing of members: what any roof has, with room to spare.
 constexpr Range spacing_range{0.1, 6.0};
 
+/// A decimal number in `unit`, spaces after it allowed; no fractions.
+std::optional<double> plain_length(std::string_view text, units::LengthUnit unit) {
+  const std::size_t end = text.find_last_not_of(' ');
+  text = text.substr(0, end == std::string_view::npos ? 0 : end + 1);
+  const bool is_plain = std::all_of(text.begin(), text.end(),
+                                    [](char c) { return (c >= '0' && c <= '9') || c == '.'; });
+  return is_plain ? units::parse_length(text, unit) : std::nullopt;
+}
+
 /// Nominal sizes ("2x8"), or actual ones with their unit ("38x184 mm", "1.5x7.25 in").
 bool is_stock(std::string_view name) {
   const std::size_t by = name.find('x');
@@ -34,8 +43,8 @@ bool is_stock(std::string_view name) {
     return false;
   }
   const auto unit = is_metric ? units::LengthUnit::mm : units::LengthUnit::in;
-  const std::optional<double> thickness_m = units::parse_length(first, unit);
-  const std::optional<double> depth_m = units::parse_length(second, unit);
+  const std::optional<double> thickness_m = plain_length(first, unit);
+  const std::optional<double> depth_m = plain_length(second.substr(0, second.size() - 2), unit);
   return thickness_m && depth_m && *thickness_m >= 0.01 && *thickness_m <= 0.5 &&
          *depth_m >= 0.01 && *depth_m <= 2.0;
 }
@@ -98,28 +107,31 @@ void read_measured_edges(const Cursor& edges, Part& part) {
 
 void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptions) {
   Framing& framing = part.framing;
+  const auto assume = [&](std::string_view words) {
+    assumptions.push_back(fmt::format("Part {}: no {}.", part.id, words));
+  };
   const bool given = cursor.open_object(keys::framing);
   if (!given) {
-    assumptions.push_back(part.id + ": framing not given, rafters taken at 24 in on centre");
+    assume("framing is given, rafters at 24 in on centre are taken");
     return;
   }
   take(framing.kind, cursor.key("kind").one_of<FramingKind>(
                          {{"rafter", FramingKind::rafter}, {"truss", FramingKind::truss}}));
   if (!take(framing.spacing_m, cursor.key("spacing").length(spacing_range))) {
-    assumptions.push_back(part.id + ": spacing of the rafters not given, taken as 24 in on centre");
+    assume("spacing of the rafters is given, 24 in on centre is taken");
   }
   const Cursor rafter = cursor.key("rafter");
   if (!rafter.is_there()) {
-    assumptions.push_back(part.id + ": size of the rafters not given, taken as 2x8");
+    assume("size of the rafters is given, 2x8 is taken");
   }
   read_stock(rafter, framing.rafter);
   read_stock(cursor.key("ridge"), framing.ridge);
   read_stock(cursor.key("hip"), framing.hip);
   read_stock(cursor.key("valley"), framing.valley);
   if (!take(framing.origin_m, cursor.key("origin").length(any_length))) {
-    assumptions.push_back(part.id +
-                          ": origin of the rafters not given, laid out from the left end of each "
-                          "wall seen from outside");
+    assume(
+        "origin of the rafters is given: they are laid out from the left end of each wall seen "
+        "from outside");
   }
   take(framing.blocking, cursor.key("blocking")
                              .one_of<Blocking>({{"none", Blocking::none},

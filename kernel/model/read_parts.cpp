@@ -192,29 +192,29 @@ void read_words(const Cursor& cursor, Part& part) {
 void read_heights(const Cursor& cursor, Part& part, std::vector<std::string>& assumptions) {
   const auto assume = [&](bool given, std::string_view words) {
     if (!given) {
-      assumptions.push_back(fmt::format("{}: {}", part.id, words));
+      assumptions.push_back(fmt::format("Part {}: no {}.", part.id, words));
     }
   };
   assume(take(part.wall_thickness_m, cursor.key("wall_thickness").length(no_less_than_zero)),
-         "wall thickness not given, taken as 6 in");
+         "wall thickness is given, 6 in is taken");
   assume(take(part.plate_m, cursor.key("plate").length(any_length)),
-         "height of the plate not given, taken as 8 ft");
+         "height of the plate is given, 8 ft is taken");
   assume(take(part.heel_m, cursor.key("heel").length(no_less_than_zero)),
-         "heel not given, taken as 0: the deck meets the top of the plate at the wall line");
+         "heel is given, 0 is taken: the deck meets the top of the plate at the wall line");
   assume(take(part.deck_m, cursor.key("deck").length(no_less_than_zero)),
-         "deck thickness not given, taken as 1/2 in");
+         "deck thickness is given, 1/2 in is taken");
 }
 
 void assume_edges(const Part& part, const Silent& silent, std::vector<std::string>& assumptions) {
   if (!silent.overhang.empty()) {
-    assumptions.push_back(fmt::format("{}: no overhang given at {} {}, taken as none", part.id,
-                                      silent.overhang.size() == 1 ? "edge" : "edges",
+    assumptions.push_back(fmt::format("Part {}: no overhang is given at {} {}, none is taken.",
+                                      part.id, silent.overhang.size() == 1 ? "edge" : "edges",
                                       numbers(silent.overhang)));
   }
   if (!silent.soffit.empty()) {
-    assumptions.push_back(fmt::format("{}: soffit not given at {} {}, taken as closed", part.id,
-                                      silent.soffit.size() == 1 ? "edge" : "edges",
-                                      numbers(silent.soffit)));
+    assumptions.push_back(
+        fmt::format("Part {}: no soffit is given at {} {}, a closed one is taken.", part.id,
+                    silent.soffit.size() == 1 ? "edge" : "edges", numbers(silent.soffit)));
   }
 }
 

@@ -123,7 +123,7 @@ void read_site(Cursor cursor, RoofModel& model) {
   cursor.open_object(keys::site);
   take(site.north_deg, cursor.key("north_deg").number({-360.0, 360.0}));
   if (!take(site.code, cursor.key("code").text(100))) {
-    model.assumptions.push_back("code set not given, taken as " + site.code);
+    model.assumptions.push_back("No code set is given: " + site.code + " is taken.");
   }
   take(site.climate_zone, cursor.key("climate_zone").text(20));
   take(site.snow, cursor.key("snow").boolean());
@@ -153,16 +153,12 @@ void read_ceilings(const Cursor& list, RoofModel& model) {
                                   "height of the first part's plate");
     }
     if (!take(ceiling.insulation_m, item.key("insulation").length(no_less_than_zero))) {
-      model.assumptions.push_back(ceiling.id + ": insulation not given, taken as none");
+      model.assumptions.push_back("Ceiling " + ceiling.id +
+                                  ": no insulation is given, none is taken.");
     }
     take(ceiling.baffles, item.key("baffles").boolean());
     model.ceilings.push_back(std::move(ceiling));
   });
-  if (!list.is_there()) {
-    model.assumptions.emplace_back(
-        "no ceilings given: one flat ceiling over the walls at the height of the plate, without "
-        "insulation");
-  }
 }
 
 void read_dividers(const Cursor& list, RoofModel& model) {
@@ -224,7 +220,7 @@ void read_vents(Cursor cursor, RoofModel& model) {
   read_intake(cursor.key("intake"), model, ids);
   read_exhaust(cursor.key("exhaust"), model, ids);
   if (!cursor.is_there()) {
-    model.assumptions.emplace_back("no vents given: none are there");
+    model.assumptions.emplace_back("No vents are given.");
   }
 }
 

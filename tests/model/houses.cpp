@@ -1,4 +1,5 @@
 // The demo houses and the default catalogue are read without fault or warning.
+#include "framing/stage.hpp"
 #include "model/catalogue.hpp"
 #include "model/read.hpp"
 
@@ -74,5 +75,31 @@ TEST_CASE("the default catalogue holds the two vents every document speaks of") 
     CHECK(model::runs_along(product.kind) == (product.free_area_per_length_m > 0.0));
     CHECK(model::runs_along(product.kind) == (product.free_area_each_m2 == 0.0));
     CHECK(product.pitch_max.tangent() > product.pitch_min.tangent());
+  }
+}
+
+TEST_CASE("every stock size that the reader takes has a size") {
+  std::vector<std::string> names{"38x184 mm", "1.5x7.25 in", "45x195mm", "45x195 mm"};
+  for (const char* thick : {"1", "2", "3", "4"}) {
+    for (const char* deep : {"4", "6", "8", "10", "12", "14"}) {
+      names.push_back(std::string(thick) + "x" + deep);
+    }
+  }
+  const auto with_rafter = [](const std::string& name) {
+    return model::read(R"({"ridgeward": 1, "units": "m", "parts": [{"outline": [[0,0],[9,0],[9,9]],
+      "edges": [{"pitch": "8/12"}, {"pitch": "8/12"}, {"pitch": "8/12"}],
+      "framing": {"rafter": ")" +
+                       name + "\"}}]}")
+        .ok();
+  };
+  for (const std::string& name : names) {
+    INFO(name);
+    CHECK(with_rafter(name));
+    CHECK(framing::stock_named(name).thickness_m > 0.0);
+    CHECK(framing::stock_named(name).depth_m > 0.0);
+  }
+  for (const char* name : {"2x7", "5x8", "x", "2x", "x8", "1 1/2x7 1/4 in", "0x8 in", "2x8 ft"}) {
+    INFO(name);
+    CHECK_FALSE(with_rafter(name));
   }
 }

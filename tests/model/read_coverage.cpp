@@ -399,8 +399,8 @@ TEST_CASE("defaults are assumed aloud") {
   for (const std::string& assumption : house.assumptions) {
     all += assumption + "\n";
   }
-  for (const char* words : {"plate", "heel", "overhang", "24 in", "flat ceiling", "us-irc-2021",
-                            "no vents", "wall thickness", "deck thickness"}) {
+  for (const char* words : {"plate", "heel", "overhang", "24 in", "us-irc-2021", "No vents",
+                            "wall thickness", "deck thickness"}) {
     INFO(words << " in\n" << all);
     CHECK(all.find(words) != std::string::npos);
   }
