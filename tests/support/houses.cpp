@@ -1,4 +1,4 @@
-#include "houses.hpp"
+#include "support/houses.hpp"
 
 #include <glm/geometric.hpp>
 

@@ -47,6 +47,7 @@ std::string to_png(const Image& image) {
     static_cast<std::string*>(context)->append(static_cast<const char*>(data),
                                                static_cast<std::size_t>(size));
   };
+  stbi_write_png_compression_level = 40;
   stbi_write_png_to_func(append, &bytes, image.width, image.height, static_cast<int>(channels),
                          image.rgb.data(), image.width * static_cast<int>(channels));
   return bytes;

@@ -30,8 +30,7 @@ struct StrokeLook {
 FaceLook look_of(scene::FaceRole role);
 StrokeLook look_of(scene::StrokeRole role);
 
-inline constexpr glm::vec3 paper_top{0.890F, 0.918F, 0.941F};
-inline constexpr glm::vec3 paper_bottom{0.972F, 0.970F, 0.960F};
+inline constexpr glm::vec3 paper{0.941F, 0.949F, 0.953F};
 inline constexpr glm::vec3 ink{0.118F, 0.141F, 0.173F};
 inline constexpr glm::vec3 faint_ink{0.372F, 0.407F, 0.450F};
 inline constexpr glm::vec3 selected{0.980F, 0.760F, 0.110F};

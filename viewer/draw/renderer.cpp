@@ -23,6 +23,7 @@ using scene::FaceRole;
 using scene::Layer;
 
 constexpr int shadow_size = 2048;
+constexpr double pull_share = 0.005;  // of strokes towards the eye, of the scene's radius
 
 struct FaceVertex {
   glm::vec3 at;
@@ -63,9 +64,7 @@ float lift_of(FaceRole role) {
   }
 }
 
-bool casts_shadow(FaceRole role) {
-  return role == FaceRole::roof || role == FaceRole::wall;
-}
+bool casts_shadow(FaceRole role) { return role == FaceRole::roof || role == FaceRole::wall; }
 
 bool is_shown(const Batch& batch, const scene::Layers& layers) {
   if (batch.role == FaceRole::trim) {
@@ -109,11 +108,9 @@ glm::dvec3 lamp_direction(const scene::Camera& camera) {
 }  // namespace
 
 struct Renderer::Parts {
-  Name paper = make_program(shaders::paper_vertex, shaders::paper_fragment);
   Name shadow = make_program(shaders::shadow_vertex, shaders::shadow_fragment);
   Name faces = make_program(shaders::face_vertex, shaders::face_fragment);
   Name strokes = make_program(shaders::stroke_vertex, shaders::stroke_fragment);
-  Name empty_array = make_vertex_array();
   Name face_array = make_vertex_array();
   Name face_buffer = make_buffer();
   Name stroke_array = make_vertex_array();
@@ -128,7 +125,6 @@ struct Renderer::Parts {
   glm::dvec3 lamp{0.0, 0.0, 1.0};
 
   void draw_shadow(const scene::Camera& camera);
-  void draw_paper() const;
   void draw_faces(const View& view);
   void draw_batch(const Batch& batch, const View& view) const;
   void draw_strokes(const View& view);
@@ -235,16 +231,6 @@ void Renderer::Parts::draw_shadow(const scene::Camera& camera) {
   glViewport(viewport[0], viewport[1], viewport[2], viewport[3]);
 }
 
-void Renderer::Parts::draw_paper() const {
-  glDisable(GL_DEPTH_TEST);
-  glDepthMask(GL_FALSE);
-  glUseProgram(paper.id());
-  set(paper, "top", paper_top);
-  set(paper, "bottom", paper_bottom);
-  glBindVertexArray(empty_array.id());
-  glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
-}
-
 double Renderer::Parts::near_m(const View& view) const {
   const double ahead = view.lens.depth(scene->centre);
   return std::max(ahead - 1.2 * scene->radius_m, 0.01 * std::max(1.0, scene->radius_m));
@@ -279,13 +265,11 @@ void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
     alpha = view.layers.has(Layer::see_through) ? 0.30F : 1.0F;
   }
   const bool is_ground = batch.role == FaceRole::ground;
-  const auto radius = static_cast<float>(scene->radius_m);
   set(faces, "tint", tint);
   set(faces, "alpha", alpha);
   set(faces, "hatch", static_cast<int>(look.hatch));
   set(faces, "hatch_tint", look.hatch_colour);
-  set(faces, "fade_from", is_ground ? radius * 0.9F : 0.0F);
-  set(faces, "fade_to", is_ground ? radius * 2.1F : 0.0F);
+  set(faces, "ground", is_ground ? 1 : 0);
   const float lift = lift_of(batch.role);
   glPolygonOffset(-lift, -lift * 8.0F);
   glDepthMask(alpha < 1.0F || is_ground ? GL_FALSE : GL_TRUE);
@@ -355,7 +339,8 @@ void Renderer::Parts::draw_strokes(const View& view) {
   set(strokes, "view", view_matrix(view));
   set(strokes, "projection", projection(view));
   set(strokes, "near_m", static_cast<float>(near_m(view)));
-  set(strokes, "pull", 0.998F);
+  const double away = std::max(view.lens.depth(scene->centre), 0.5 * scene->radius_m);
+  set(strokes, "pull", static_cast<float>(1.0 - pull_share * scene->radius_m / away));
   glUniform2f(glGetUniformLocation(strokes.id(), "size"), static_cast<float>(frame.x),
               static_cast<float>(frame.y));
   glDepthMask(GL_FALSE);
@@ -374,8 +359,8 @@ void Renderer::draw(const View& view, int width_px, int height_px) {
   glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
   glDepthMask(GL_TRUE);
   glViewport(0, 0, width_px, height_px);
-  glClear(GL_DEPTH_BUFFER_BIT);
-  p.draw_paper();
+  glClearColor(paper.r, paper.g, paper.b, 1.0F);
+  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
   if (p.scene == nullptr || p.scene->is_empty()) {
     return;
   }

@@ -3,22 +3,6 @@
 
 namespace ridgeward::draw::shaders {
 
-inline constexpr const char* paper_vertex = R"(#version 330 core
-out float height;
-void main() {
-  vec2 corner = vec2(gl_VertexID % 2, gl_VertexID / 2);
-  height = corner.y;
-  gl_Position = vec4(corner * 2.0 - 1.0, 0.9999, 1.0);
-}
-)";
-
-inline constexpr const char* paper_fragment = R"(#version 330 core
-in float height;
-uniform vec3 top, bottom;
-out vec4 colour;
-void main() { colour = vec4(mix(bottom, top, smoothstep(0.15, 1.0, height)), 1.0); }
-)";
-
 inline constexpr const char* shadow_vertex = R"(#version 330 core
 layout(location = 0) in vec3 at;
 uniform mat4 light;
@@ -42,14 +26,16 @@ void main() {
 }
 )";
 
-// Light from the sky and the ground, and a lamp over the left shoulder that casts shadows.
+// Light from the sky and the ground, and a lamp over the left shoulder that casts shadows. The
+// ground is nothing but the shadow on it: the paper runs on.
 inline constexpr const char* face_fragment = R"(#version 330 core
 in vec3 place;
 in vec3 outward;
-uniform vec3 eye, lamp, tint, hatch_tint, paper;
+uniform vec3 eye, lamp, tint, hatch_tint;
 uniform mat4 light;
-uniform float alpha, scale, fade_from, fade_to;
+uniform float alpha, scale;
 uniform int hatch;
+uniform bool ground;
 uniform sampler2DShadow shadow;
 out vec4 colour;
 
@@ -83,9 +69,7 @@ void main() {
   float mark = hatch == 0 ? 0.0 : hatch == 1 ? stripes(diagonal) : max(stripes(diagonal), stripes(other));
   paint = mix(paint, vec4(hatch_tint, 0.85), mark);
   vec3 shade = min(paint.rgb * light_here, vec3(1.0));
-  float far = length(place.xy);
-  float gone = fade_to > 0.0 ? smoothstep(fade_from, fade_to, far) : 0.0;
-  colour = vec4(shade, paint.a * (1.0 - gone));
+  colour = ground ? vec4(tint, (1.0 - lit(n)) * alpha) : vec4(shade, paint.a);
 }
 )";
 

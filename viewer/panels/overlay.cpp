@@ -123,10 +123,8 @@ void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& re
   const glm::dvec2 corner(viewport.x, viewport.y + viewport.height);
   const scene::Box north{{corner.x + 10 * s, corner.y - 78 * s},
                          {corner.x + 78 * s, corner.y - 10 * s}};
-  const scene::Box title{{viewport.x, viewport.y},
-                         {viewport.x + viewport.width * 0.55, viewport.y + 56 * s}};
-  const scene::Placed placed = scene::place_labels(look.scene, lens, look.state.layers,
-                                                   {north, title}, lettering(look.state));
+  const scene::Placed placed =
+      scene::place_labels(look.scene, lens, look.state.layers, {north}, lettering(look.state));
   list.PushClipRect({static_cast<float>(viewport.x), static_cast<float>(viewport.y)},
                     {static_cast<float>(viewport.x + viewport.width),
                      static_cast<float>(viewport.y + viewport.height)});

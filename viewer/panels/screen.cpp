@@ -14,6 +14,7 @@ namespace {
 using scene::Layer;
 
 constexpr float margin = 10.0F;
+constexpr double title_height = 48.0;
 
 std::string where_from(const std::string& word) {
   return word == "above" || word == "below" ? word : "the " + word;
@@ -22,7 +23,7 @@ std::string where_from(const std::string& word) {
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
-  const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, static_cast<float>(viewport.y) + 12 * s};
+  const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, 12 * s};
   const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
   const std::string line =
       "Seen from " + where_from(scene::direction_word(look.state.camera, look.scene.north_deg)) +
@@ -55,7 +56,8 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   scene::Viewport viewport;
   viewport.x = has_controls ? 226.0 * s + margin * s : 0.0;
   viewport.width = std::max(64.0, width_px - viewport.x - (has_right ? panel : 0.0));
-  viewport.height = height_px;
+  viewport.y = title_height * s;
+  viewport.height = std::max(64.0, height_px - viewport.y);
   return viewport;
 }
 

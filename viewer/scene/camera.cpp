@@ -16,6 +16,7 @@ namespace {
 
 constexpr double nearest_m = 0.2;
 constexpr double farthest_m = 5000.0;
+constexpr double plan_angle = 0.04;
 constexpr double quarter_turn = std::numbers::pi / 2;
 
 double half_height(const Camera& camera) { return std::tan(camera.view_angle_rad / 2); }
@@ -128,6 +129,7 @@ Result<Camera> looking_from(std::string_view word, double north_deg) {
   if (*found == "above" || *found == "below") {
     camera.azimuth_rad = std::numbers::pi;
     camera.elevation_rad = *found == "above" ? quarter_turn : -quarter_turn;
+    camera.view_angle_rad = plan_angle;  // from afar, so that the plan keeps its right angles
   } else {
     camera.azimuth_rad = eighths * quarter_turn / 2 + glm::radians(north_deg);
     camera.elevation_rad = glm::radians(33.0);

@@ -15,6 +15,9 @@ constexpr double stroke_clear_m = 0.12;  // of a wall's corner stroke below the 
 constexpr double storey_m = 2.4;         // least wall drawn under a plate
 constexpr double chimney_above_m = 0.9;  // over the highest deck beside it, for the eye only
 
+constexpr double pipe_above_m = 0.4;   // over the deck, for the eye only
+constexpr double frame_above_m = 0.1;  // of skylights and solar arrays, for the eye only
+
 /// The roof seen from straight above.
 class Plan {
  public:
@@ -199,8 +202,11 @@ void add_obstacle(const Assessment& assessment, const Plan& plan, const model::O
   const glm::dvec2 a = obstacle.at;
   const glm::dvec2 b = obstacle.at + obstacle.size;
   like.role = FaceRole::trim;
-  add_prism({frame.at(a), frame.at({b.x, a.y}), frame.at(b), frame.at({a.x, b.y})},
-            frame.normal * 0.1, like, scene);
+  const glm::dvec3 rise = obstacle.kind == model::ObstacleKind::pipe
+                              ? glm::dvec3(0.0, 0.0, pipe_above_m)
+                              : frame.normal * frame_above_m;
+  add_prism({frame.at(a), frame.at({b.x, a.y}), frame.at(b), frame.at({a.x, b.y})}, rise, like,
+            scene);
 }
 
 }  // namespace

@@ -12,6 +12,9 @@
 namespace ridgeward::scene {
 namespace {
 
+constexpr double any_cost = 1e9;
+constexpr double crowded_cost = 6.5;  // of a label that would cover two lines: better none
+
 /// A drawn line on the picture.
 struct Drawn {
   glm::dvec2 a;
@@ -71,8 +74,8 @@ class Placer {
                                                  [&](const Box& t) { return t.overlaps(box); });
   }
 
-  /// The cheapest of the free places; it is taken from then on.
-  std::optional<Place> take(const std::vector<Place>& places) {
+  /// The cheapest of the free places, if it costs no more than `most`; it is taken from then on.
+  std::optional<Place> take(const std::vector<Place>& places, double most) {
     std::optional<Place> best;
     for (Place place : places) {
       if (!is_free(place.box)) {
@@ -81,7 +84,7 @@ class Placer {
       const auto covered = std::count_if(
           drawn_.begin(), drawn_.end(), [&](const Drawn& line) { return passes(line, place.box); });
       place.cost += 3.0 * static_cast<double>(covered);
-      if (!best || place.cost < best->cost) {
+      if (place.cost <= most && (!best || place.cost < best->cost)) {
         best = place;
       }
     }
@@ -237,7 +240,7 @@ Placed place_labels(const Scene& scene, const Lens& lens, const Layers& layers,
   if (layers.has(Layer::findings)) {
     for (const Marker& marker : scene.markers) {
       const glm::dvec2 size(lettering.marker_px);
-      if (const auto place = placer.take(placer.around_point(marker.at, size))) {
+      if (const auto place = placer.take(placer.around_point(marker.at, size), any_cost)) {
         placed.markers.push_back({&marker, place->box, place->anchor});
       }
     }
@@ -245,7 +248,8 @@ Placed place_labels(const Scene& scene, const Lens& lens, const Layers& layers,
   for (const Label* label : in_order(scene, layers)) {
     std::string text = lettering.text_of(*label);
     const glm::dvec2 size = lettering.size_of(text);
-    if (const auto place = placer.take(placer.places_for(*label, size))) {
+    if (const auto place = placer.take(placer.places_for(*label, size),
+                                       label->rank == 0 ? any_cost : crowded_cost)) {
       placed.labels.push_back({label, std::move(text), place->box, place->anchor});
     }
   }

@@ -66,7 +66,7 @@ double worth(const Stroke& stroke) {
     case StrokeRole::slot:
       return 3.0;
     case StrokeRole::valley:
-      return 2.0;
+      return 6.0;  // inside corners are where roofs get hard
     case StrokeRole::eave:
     case StrokeRole::ridge:
       return 1.0;
@@ -78,17 +78,20 @@ double worth(const Stroke& stroke) {
   }
 }
 
+/// Pixels of what is worth seeing, weighted.
 double worth_of_view(const Scene& scene, const Lens& lens) {
   double sum = 0.0;
   for (const Stroke& stroke : scene.strokes) {
-    if (worth(stroke) <= 0) {
+    const auto a = lens.pixel(stroke.from);
+    const auto b = lens.pixel(stroke.to);
+    if (worth(stroke) <= 0 || !a || !b) {
       continue;
     }
     constexpr int samples = 5;
     for (int i = 0; i < samples; ++i) {
       const double share = (i + 0.5) / samples;
       if (is_in_sight(scene, lens, stroke.from + share * (stroke.to - stroke.from))) {
-        sum += worth(stroke) * glm::length(stroke.to - stroke.from) / samples;
+        sum += worth(stroke) * glm::length(*b - *a) / samples;
       }
     }
   }

@@ -1,0 +1,114 @@
+#include "draw/image.hpp"
+
+#include "draw/picture.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <unistd.h>
+
+using namespace ridgeward;
+using draw::Image;
+
+namespace {
+
+Image plain(int width, int height, std::uint8_t shade) {
+  return {width, height,
+          std::vector<std::uint8_t>(
+              static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 3, shade)};
+}
+
+void paint(Image& image, int x, int y, std::uint8_t shade) {
+  for (std::size_t c = 0; c < 3; ++c) {
+    image.rgb[3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) +
+                   static_cast<std::size_t>(x)) +
+              c] = shade;
+  }
+}
+
+std::filesystem::path scratch(const char* name) {
+  return std::filesystem::temp_directory_path() / (std::to_string(getpid()) + name);
+}
+
+}  // namespace
+
+TEST_CASE("a picture survives its file") {
+  Image image = plain(7, 5, 200);
+  paint(image, 3, 2, 10);
+  const auto path = scratch("-picture.png");
+  REQUIRE(draw::write_whole(path.string(), draw::to_png(image)));
+  const auto read = draw::read_png(path.string());
+  std::filesystem::remove(path);
+  REQUIRE(read);
+  CHECK(read.value().width == 7);
+  CHECK(read.value().rgb == image.rgb);
+}
+
+TEST_CASE("equal pictures give equal bytes") {
+  CHECK(draw::to_png(plain(64, 64, 9)) == draw::to_png(plain(64, 64, 9)));
+}
+
+TEST_CASE("writing leaves no half file behind") {
+  const auto folder = scratch("-folder");
+  std::filesystem::create_directory(folder);
+  const auto path = folder / "out.txt";
+  REQUIRE(draw::write_whole(path.string(), "first"));
+  REQUIRE(draw::write_whole(path.string(), "second"));
+  std::ifstream file(path);
+  std::stringstream text;
+  text << file.rdbuf();
+  CHECK(text.str() == "second");
+  CHECK(std::distance(std::filesystem::directory_iterator(folder),
+                      std::filesystem::directory_iterator()) == 1);
+  const auto missing = draw::write_whole((folder / "none" / "out.txt").string(), "x");
+  REQUIRE_FALSE(missing);
+  CHECK(missing.faults().front().code == "file.unwritable");
+  const auto on_folder = draw::write_whole(folder.string(), "x");
+  CHECK_FALSE(on_folder);
+  CHECK(std::filesystem::is_directory(folder));
+  std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("what is no picture is refused") {
+  const auto read = draw::read_png("/nowhere.png");
+  REQUIRE_FALSE(read);
+  CHECK(read.faults().front().code == "picture.unreadable");
+}
+
+TEST_CASE("pictures are compared by what the eye sees") {
+  const Image white = plain(100, 100, 255);
+  CHECK(draw::compare(white, white, 0).share == 0.0);
+  CHECK(draw::compare(white, plain(100, 100, 250), 8).share == 0.0);
+  CHECK(draw::compare(white, plain(100, 100, 200), 8).share == 1.0);
+  CHECK(draw::compare(white, plain(100, 99, 255), 8).share == 1.0);
+  // A line moved by one pixel is the same line, moved by five it is not.
+  Image line = white;
+  Image beside = white;
+  Image far = white;
+  for (int y = 0; y < 100; ++y) {
+    paint(line, 50, y, 0);
+    paint(beside, 51, y, 0);
+    paint(far, 55, y, 0);
+  }
+  CHECK(draw::compare(line, beside, 8).share == 0.0);
+  CHECK(draw::compare(line, far, 8).share == Approx(0.02));
+  // A line that is missing, or one too many, is seen.
+  CHECK(draw::compare(line, white, 8).share == Approx(0.01));
+  CHECK(draw::compare(white, line, 8).share == Approx(0.01));
+}
+
+TEST_CASE("sizes are read") {
+  const auto size = draw::parse_size("1280x800");
+  REQUIRE(size);
+  CHECK(size.value().width_px == 1280);
+  CHECK(size.value().height_px == 800);
+  for (const char* bad : {"", "1280", "1280x", "x800", "1280x800x3", "12 80x800", "0x0",
+                          "1280x-800", "99999x800", "1e3x800", "99999999999x800"}) {
+    INFO(bad);
+    const auto refused = draw::parse_size(bad);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.faults().front().code == "picture.size");
+  }
+}

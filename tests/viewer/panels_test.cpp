@@ -1,0 +1,201 @@
+// The panels run without graphics: a mouse made of numbers clicks where the recorder says.
+
+#include "panels/screen.hpp"
+#include "panels/theme.hpp"
+#include "scene/from_assessment.hpp"
+#include "support/houses.hpp"
+
+#include <catch2/catch.hpp>
+#include <imgui.h>
+
+#include <algorithm>
+#include <set>
+
+using namespace ridgeward;
+using panels::Intents;
+using panels::UiItem;
+
+namespace {
+
+struct Desk {
+  Assessment house;
+  scene::Scene scene;
+  panels::State state;
+  panels::Recorder recorder;
+  int width = 1280;
+  int height = 800;
+
+  explicit Desk(Assessment of, bool has_model = true) : house(std::move(of)) {
+    ImGui::CreateContext();
+    ImGui::GetIO().IniFilename = nullptr;
+    panels::set_theme(1.0);
+    unsigned char* pixels = nullptr;
+    ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, nullptr, nullptr);
+    scene = scene::from_assessment(house);
+    state.has_model = has_model;
+    state.camera = scene::fitted(scene::looking_from("south", 0.0).value(), scene.corners,
+                                 panels::house_viewport(width, height, state.layers, true), 0.07);
+  }
+  Desk(const Desk&) = delete;
+  Desk& operator=(const Desk&) = delete;
+  ~Desk() { ImGui::DestroyContext(); }
+
+  Intents frame(bool is_picture = false) {
+    ImGuiIO& io = ImGui::GetIO();
+    io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
+    io.DeltaTime = 1.0F / 60;
+    ImGui::NewFrame();
+    recorder = {};
+    Intents intents;
+    const panels::Look look{state, house, scene, width, height};
+    if (is_picture) {
+      panels::draw_picture(look, recorder);
+    } else {
+      intents = panels::draw_window(look, recorder);
+    }
+    ImGui::Render();
+    return intents;
+  }
+
+  const UiItem& item(const std::string& id) const {
+    const auto found = std::find_if(recorder.items().begin(), recorder.items().end(),
+                                    [&](const UiItem& i) { return i.id == id; });
+    INFO(id);
+    REQUIRE(found != recorder.items().end());
+    return *found;
+  }
+  bool has(const std::string& id) const {
+    return std::any_of(recorder.items().begin(), recorder.items().end(),
+                       [&](const UiItem& i) { return i.id == id; });
+  }
+
+  Intents click(const std::string& id) {
+    frame();
+    frame();
+    const UiItem target = item(id);
+    ImGui::GetIO().MousePos = {static_cast<float>(target.x + std::min(8.0, target.width / 2)),
+                               static_cast<float>(target.y + target.height / 2)};
+    Intents all;
+    for (const bool down : {false, true, false}) {
+      ImGui::GetIO().MouseDown[0] = down;
+      const Intents some = frame();
+      all.insert(all.end(), some.begin(), some.end());
+    }
+    return all;
+  }
+};
+
+template <class T>
+const T& only(const Intents& intents) {
+  REQUIRE(intents.size() == 1);
+  REQUIRE(std::holds_alternative<T>(intents.front()));
+  return std::get<T>(intents.front());
+}
+
+}  // namespace
+
+TEST_CASE("layers are switched by their boxes") {
+  Desk desk(test_support::wing_house());
+  const auto& off = only<panels::SetLayer>(desk.click("layers/bays"));
+  CHECK(off.layer == scene::Layer::bays);
+  CHECK_FALSE(off.on);
+  CHECK(only<panels::SetLayer>(desk.click("layers/ceiling")).on);
+}
+
+TEST_CASE("units, directions and keys have buttons") {
+  Desk desk(test_support::wing_house());
+  CHECK(only<panels::SetUnits>(desk.click("units/metric")).style == units::Style::metric);
+  CHECK(only<panels::LookFrom>(desk.click("from/north-east")).word == "north-east");
+  only<panels::FrameAll>(desk.click("camera/fit"));
+  CHECK(only<panels::ShowKeys>(desk.click("keys/open")).on);
+  desk.state.keys_shown = true;
+  CHECK_FALSE(only<panels::ShowKeys>(desk.click("keys/close")).on);
+}
+
+TEST_CASE("what is selected can be framed and cleared") {
+  Desk desk(test_support::wing_house());
+  desk.state.selected.plane = desk.house.surface.plane_named("main/0");
+  desk.frame();
+  CHECK(desk.item("selection/title").state == "Plane main/0");
+  only<panels::FrameSelection>(desk.click("selection/frame"));
+  CHECK(only<panels::Select>(desk.click("selection/clear")).picked.is_nothing());
+}
+
+TEST_CASE("a finding goes to its place") {
+  Desk desk(test_support::wing_house());
+  CHECK(only<panels::GoTo>(desk.click("findings/2")).at == desk.house.findings[1].at);
+}
+
+TEST_CASE("the path field opens what it holds") {
+  Desk desk(test_support::wing_house());
+  desk.state.path_text = "other.roof.json";
+  CHECK(only<panels::Open>(desk.click("file/open")).path == "other.roof.json");
+  desk.state.path_text.clear();
+  CHECK(desk.click("file/open").empty());
+  desk.state.trouble = "there is no such file";
+  desk.frame();
+  CHECK(desk.item("file/trouble").state == "there is no such file");
+}
+
+TEST_CASE("the totals are always in sight") {
+  Desk desk(test_support::wing_house());
+  for (const scene::LayerWords& entry : scene::layer_words()) {
+    desk.state.layers.set(entry.layer, false);
+  }
+  desk.frame();
+  CHECK(desk.item("totals/Attic/intake").state == "372 in\u00b2");
+  CHECK(desk.item("totals/Attic/balance").state == "56 % intake");
+  CHECK(desk.has("totals/Attic/verdict"));
+}
+
+TEST_CASE("without a model the window says how to open one") {
+  Desk desk(Assessment{}, false);
+  desk.frame();
+  CHECK(desk.has("file/path"));
+  CHECK_FALSE(desk.has("totals/Attic/intake"));
+}
+
+TEST_CASE("widgets stay within the window and every id is used once") {
+  Desk desk(test_support::wing_house());
+  desk.frame();
+  desk.frame();
+  std::set<std::string> seen;
+  for (const UiItem& item : desk.recorder.items()) {
+    INFO(item.id);
+    if (item.kind == "mark" || item.id.rfind("label/", 0) == 0) {
+      continue;
+    }
+    CHECK(seen.insert(item.id).second);
+    CHECK(item.x >= 0);
+    CHECK(item.y >= 0);
+    CHECK(item.x + item.width <= desk.width);
+    CHECK(item.y + item.height <= desk.height);
+  }
+  CHECK(seen.size() > 40);
+}
+
+TEST_CASE("a picture carries legend and totals, as far as they are asked for") {
+  Desk desk(test_support::wing_house());
+  desk.frame(true);
+  desk.frame(true);
+  for (const char* id : {"legend/eave", "legend/valley", "legend/slot cut in the deck",
+                         "totals/Attic/exhaust", "panel/totals", "panel/legend", "title"}) {
+    CHECK(desk.has(id));
+  }
+  CHECK_FALSE(desk.has("legend/hip"));  // there is none on this roof
+  CHECK_FALSE(desk.has("layers/bays"));
+  const UiItem legend = desk.item("panel/legend");
+  const UiItem totals = desk.item("panel/totals");
+  CHECK(legend.y >= totals.y + totals.height);
+  CHECK(legend.y + legend.height <= desk.height);
+  desk.state.layers.set(scene::Layer::totals, false);
+  desk.frame(true);
+  CHECK_FALSE(desk.has("panel/totals"));
+}
+
+TEST_CASE("the dump is one object a line") {
+  const std::string text = panels::to_json_lines(
+      {{"a\"b", "button", "on", 1, 2, 3, 4}, {"c", "text", "\xff", 0, 0, 0, 0}});
+  CHECK(std::count(text.begin(), text.end(), '\n') == 2);
+  CHECK(text.find("\"id\":\"a\\\"b\"") != std::string::npos);
+}

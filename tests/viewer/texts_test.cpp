@@ -1,0 +1,144 @@
+#include "panels/texts.hpp"
+
+#include "support/houses.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace ridgeward;
+using panels::SelectionText;
+using panels::TotalsText;
+using panels::Verdict;
+using units::Style;
+
+namespace {
+
+std::vector<std::string> values(const SelectionText& text, const std::string& key) {
+  std::vector<std::string> found;
+  for (const panels::Row& row : text.rows) {
+    if (row.first == key) {
+      found.push_back(row.second);
+    }
+  }
+  return found;
+}
+
+TotalsText totals(const Assessment& house, Style style = Style::feet_inches) {
+  const std::vector<TotalsText> texts = panels::totals_text(house, style);
+  REQUIRE(texts.size() == 1);
+  return texts.front();
+}
+
+Assessment sound_house() {
+  Assessment house = test_support::wing_house();
+  house.findings.clear();
+  return house;
+}
+
+}  // namespace
+
+TEST_CASE("totals say intake, exhaust, what is required and the balance") {
+  const TotalsText text = totals(sound_house());
+  CHECK(text.title == "Attic");
+  // 0.24 m2 and 0.19 m2 in square inches.
+  CHECK(text.intake == "372 in\u00b2");
+  CHECK(text.exhaust == "295 in\u00b2");
+  CHECK(text.has_share);
+  CHECK(text.share == Approx(0.24 / 0.43));
+  CHECK(text.verdict == Verdict::good);
+  CHECK(text.intake_part + text.exhaust_part <= 1.0);
+  CHECK(text.required_part < text.intake_part + text.exhaust_part);
+  CHECK(totals(sound_house(), Style::metric).intake.find("cm\u00b2") != std::string::npos);
+}
+
+TEST_CASE("a roof without vents has no balance") {
+  Assessment house = sound_house();
+  house.vents.totals[CompartmentId(std::size_t{0})] = {};
+  const TotalsText text = totals(house);
+  CHECK_FALSE(text.has_share);
+  CHECK(text.required_part > 0.5);
+}
+
+TEST_CASE("the worst thing is said first") {
+  Assessment house = sound_house();
+  conflicts::Finding finding;
+  finding.severity = conflicts::Severity::warning;
+  finding.message = "a warning";
+  house.findings.push_back(finding);
+  CHECK(totals(house).line == "a warning");
+  CHECK(totals(house).verdict == Verdict::caution);
+  codes::Test advice;
+  advice.compartment = CompartmentId(std::size_t{0});
+  advice.section = "advice";
+  advice.words = "keep the balance";
+  advice.is_advice = true;
+  house.tests.tests.push_back(advice);
+  CHECK(totals(house).line.find("keep the balance") != std::string::npos);
+  finding.severity = conflicts::Severity::error;
+  finding.message = "an error";
+  house.findings.push_back(finding);
+  CHECK(totals(house).line == "an error");
+  codes::Test test = advice;
+  test.is_advice = false;
+  test.section = "R000.1";
+  test.words = "enough area";
+  test.needed = "360 in2";
+  house.tests.tests.push_back(test);
+  CHECK(totals(house).line == "R000.1: enough area; needed: 360 in2");
+  CHECK(totals(house).verdict == Verdict::fault);
+}
+
+TEST_CASE("conditions of the reduced ratio and other compartments' tests are no fault") {
+  Assessment house = sound_house();
+  codes::Test test;
+  test.compartment = CompartmentId(std::size_t{0});
+  test.is_condition = true;
+  house.tests.tests.push_back(test);
+  test.is_condition = false;
+  test.compartment = CompartmentId(std::size_t{1});
+  house.tests.tests.push_back(test);
+  CHECK(totals(house).verdict == Verdict::good);
+}
+
+TEST_CASE("a plane tells pitch, areas and every eave length") {
+  const Assessment house = test_support::wing_house();
+  scene::Picked picked;
+  picked.plane = house.surface.plane_named("main/0");
+  const SelectionText text = panels::selection_text(house, picked, Style::feet_inches);
+  CHECK(text.title == "Plane main/0");
+  CHECK(values(text, "Pitch").front().rfind("8/12", 0) == 0);
+  // 3.85 m and 2.85 m.
+  CHECK(values(text, "Eave") == std::vector<std::string>{"12' 7 5/8\"", "9' 4 1/4\""});
+  CHECK(values(text, "Valley").size() == 2);
+  CHECK(values(text, "Ridge").size() == 1);
+  CHECK(values(text, "Slots") == std::vector<std::string>{"2 slots"});
+  const SelectionText metric = panels::selection_text(house, picked, Style::metric);
+  CHECK(values(metric, "Eave") == std::vector<std::string>{"3.850 m", "2.850 m"});
+}
+
+TEST_CASE("a line tells its kind, true and plan length and its planes") {
+  const Assessment house = test_support::wing_house();
+  scene::Picked picked;
+  picked.line = house.surface.line_named("main/0|wing/1");
+  const SelectionText text = panels::selection_text(house, picked, Style::metric);
+  CHECK(text.title == "Valley  main/0|wing/1");
+  // The valley runs 2.95 m each way and rises 2.95 x 2/3 m.
+  CHECK(values(text, "True length") == std::vector<std::string>{"4.611 m"});
+  CHECK(values(text, "Plan length") == std::vector<std::string>{"4.172 m"});
+  CHECK(values(text, "Beside").size() == 2);
+}
+
+TEST_CASE("nothing selected says nothing") {
+  CHECK(panels::selection_text(test_support::hip_house(), {}, Style::metric).title.empty());
+}
+
+TEST_CASE("findings keep their numbers and their weight") {
+  const auto texts = panels::findings_text(test_support::wing_house());
+  REQUIRE(texts.size() == 3);
+  CHECK(texts[0].number == 1);
+  CHECK(texts[0].verdict == Verdict::fault);
+  CHECK(texts[1].verdict == Verdict::caution);
+  CHECK(texts[2].verdict == Verdict::remark);
+  CHECK(texts[0].remedy == "End the slot at the rafter before it.");
+}
