@@ -15,6 +15,7 @@ namespace {
 // A ridge that is not quite level stays a ridge while it is this much flatter than its planes.
 constexpr double ridge_flatness = 1.0 / 8;
 constexpr double level_slope = 1e-6;
+constexpr double same_normal = 1e-7;
 
 struct Beside {
   const Surface& surface;
@@ -39,6 +40,10 @@ struct Beside {
 LineKind between_planes(const Beside& b, const Plane& left, const Plane& right) {
   const double l = b.rise_away(left, true);
   const double r = b.rise_away(right, false);
+  // Two edges in one line with one pitch bear planes that lie in one: their seam is no valley.
+  if (glm::length(left.frame.normal - right.frame.normal) < same_normal) {
+    return LineKind::pitch_break;
+  }
   const bool is_outside = l + r < 0;  // an outside corner; else an inside one
   const double flat = ridge_flatness * std::min(left.pitch.tangent(), right.pitch.tangent());
   if (b.is_level() && (l < 0) != (r < 0)) {

@@ -21,7 +21,7 @@ enum class LineKind {
   ridge,        ///< level line, both planes fall away
   hip,          ///< sloping line, both planes fall away
   valley,       ///< sloping line, both planes fall towards it (level: dead valley)
-  pitch_break,  ///< level line between two planes of one slope direction
+  pitch_break,  ///< level line between two planes of one slope direction; the seam of planes in one
   shed_top,     ///< level free edge at the top of a plane
   headwall,     ///< a plane's top against a wall
   sidewall,     ///< a plane's side against a wall

@@ -38,6 +38,9 @@ double hold_back_m(const Site& site, const surface::Plane& plane, const BandEnd&
   if (!end.line.is_none() && is_hip_or_wall(site.surface.lines[end.line].kind)) {
     return slot.hold_back_hip_m;
   }
+  if (!end.line.is_none() && site.surface.lines[end.line].kind == surface::LineKind::pitch_break) {
+    return 0.0;  // the seam of two planes that lie in one
+  }
   return beyond_gable_wall_m(site, plane, end.u_m) + slot.hold_back_m;
 }
 
