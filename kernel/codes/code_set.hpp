@@ -53,7 +53,7 @@ struct CodeSet {
   std::vector<Rule> conditions;    ///< of the reduced ratio
   std::vector<Rule> rules;         ///< that always apply
   std::vector<std::string> notes;  ///< switches and doubts a user must know
-  Faults warnings;                ///< unknown keys and the like: the set serves
+  Faults warnings;                 ///< unknown keys and the like: the set serves
 };
 
 /// Reads a code set (docs/codes.md); faults as model::read.

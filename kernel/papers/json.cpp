@@ -270,22 +270,22 @@ Json totals(const Assessment& a) {
 }  // namespace
 
 std::string to_json(const Assessment& a, int indent) {
-  Json all{{"ridgeward", 1},
-           {"model", Json::parse(model::write(a.model))},
-           {"code", a.code.id},
-           {"planes", planes(a)},
-           {"lines", lines(a)},
-           {"members", members(a)},
-           {"bays", bays(a)},
-           {"slots", slots(a)},
-           {"exhausts", exhausts(a)},
-           {"compartments", compartments(a)},
-           {"conflicts", conflicts(a)},
-           {"airflow", {{"cases", Json::array()}}},
-           {"takeoff", takeoff_of(a)},
-           {"totals", totals(a)},
-           {"assumptions", a.assumptions},
-           {"cautions", cautions()}};
+  const Json all{{"ridgeward", 1},
+                 {"model", Json::parse(model::write(a.model))},
+                 {"code", a.code.id},
+                 {"planes", planes(a)},
+                 {"lines", lines(a)},
+                 {"members", members(a)},
+                 {"bays", bays(a)},
+                 {"slots", slots(a)},
+                 {"exhausts", exhausts(a)},
+                 {"compartments", compartments(a)},
+                 {"conflicts", conflicts(a)},
+                 {"airflow", {{"cases", Json::array()}}},
+                 {"takeoff", takeoff_of(a)},
+                 {"totals", totals(a)},
+                 {"assumptions", a.assumptions},
+                 {"cautions", cautions()}};
   return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -219,20 +219,24 @@ void Writer::closing() {
 }  // namespace
 
 const std::vector<std::string>& cautions() {
-  static const std::vector<std::string> all{
+  static const std::string falls =
       "Protect against falls; wear eye, ear and hand protection. Set the saw to the deck's "
-      "thickness "
-      "and look for wiring and pipes beneath it first.",
+      "thickness and look for wiring and pipes beneath it first.";
+  static const std::string old =
       "Old decks, shingles and insulation may hold lead, asbestos or mould: have them tested "
       "before "
-      "cutting.",
+      "cutting.";
+  static const std::string reversed =
       "Blocked or reversed ventilation can cause mould and ice dams. Powered exhaust can draw "
-      "combustion gases into the house.",
+      "combustion gases into the house.";
+  static const std::string never =
       "Never cut a slot into an unvented or spray-foamed roof. Snow, high-wind and wildfire "
       "regions "
-      "have rules of their own, such as ember-resistant openings.",
+      "have rules of their own, such as ember-resistant openings.";
+  static const std::string decide =
       "This is arithmetic on the model given, not an approval: the local code, the vent's own "
-      "instructions and a licensed professional decide."};
+      "instructions and a licensed professional decide.";
+  static const std::vector<std::string> all{falls, old, reversed, never, decide};
   return all;
 }
 

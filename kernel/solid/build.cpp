@@ -48,8 +48,8 @@ struct Maker {
       const gp_Vec along(from, to);
       TopoDS_Edge edge;
       builder.MakeEdge(edge, new Geom_Line(from, gp_Dir(along)), Precision::Confusion());
-      TopoDS_Shape first = vertices[line.from.value].Oriented(TopAbs_FORWARD);
-      TopoDS_Shape last = vertices[line.to.value].Oriented(TopAbs_REVERSED);
+      const TopoDS_Shape first = vertices[line.from.value].Oriented(TopAbs_FORWARD);
+      const TopoDS_Shape last = vertices[line.to.value].Oriented(TopAbs_REVERSED);
       builder.Add(edge, first);
       builder.Add(edge, last);
       builder.Range(edge, 0.0, along.Magnitude());

@@ -235,6 +235,7 @@ void add_part(const model::Part& part, std::size_t part_index, const Drip& drip,
   builder.finish_planes();
   builder.finish_walls();
   std::vector<glm::dvec2> starts;
+  starts.reserve(drip.plan.edges.size());
   for (const PlanEdge& edge : drip.plan.edges) {
     starts.push_back(edge.start);
   }

@@ -99,6 +99,7 @@ std::vector<Loop> trace_loops(const Surface& surface, const std::vector<LoopStep
   std::stable_sort(loops.begin(), loops.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<Loop> result;
+  result.reserve(loops.size());
   for (auto& [area, loop] : loops) {
     result.push_back(std::move(loop));
   }

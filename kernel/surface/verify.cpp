@@ -54,27 +54,38 @@ void check_sides(const Surface& s, std::vector<std::string>& broken) {
   }
 }
 
+void check_nodes(const Surface& s, const Plane& plane, std::vector<std::string>& broken) {
+  for (const Loop& loop : plane.loops) {
+    for (const glm::dvec3& p : corners(s, loop)) {
+      const double off = glm::dot(p - plane.frame.origin, plane.frame.normal);
+      if (!(std::abs(off) <= 2e-6)) {
+        broken.push_back(fmt::format("a node lies {} m off plane {}", off, plane.id));
+      }
+    }
+  }
+}
+
+bool holds_eave(const Surface& s, const Plane& plane) {
+  for (const Loop& loop : plane.loops) {
+    for (const LoopStep& step : loop) {
+      const LineKind kind = s.lines[step.line].kind;
+      if (kind == LineKind::eave || kind == LineKind::pitch_break) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
 void check_planes(const Surface& s, std::vector<std::string>& broken) {
   for (const Plane& plane : s.planes) {
     if (!(plane.plan_area_m2 > 0)) {
       broken.push_back(fmt::format("plane {} covers {} m2", plane.id, plane.plan_area_m2));
     }
-    bool has_eave = false;
-    for (const Loop& loop : plane.loops) {
-      for (const LoopStep& step : loop) {
-        const LineKind kind = s.lines[step.line].kind;
-        has_eave = has_eave || kind == LineKind::eave || kind == LineKind::pitch_break;
-      }
-      for (const glm::dvec3& p : corners(s, loop)) {
-        const double off = glm::dot(p - plane.frame.origin, plane.frame.normal);
-        if (!(std::abs(off) <= 2e-6)) {
-          broken.push_back(fmt::format("a node lies {} m off plane {}", off, plane.id));
-        }
-      }
-    }
-    if (!has_eave) {
+    if (!holds_eave(s, plane)) {
       broken.push_back("plane " + plane.id + " does not hold its eave");
     }
+    check_nodes(s, plane, broken);
   }
 }
 

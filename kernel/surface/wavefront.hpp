@@ -126,6 +126,7 @@ class Wavefront {
   void drop_points(int group);
   void zip_all();
   bool zip_one(int group);
+  bool close_on_each_other(int out, int in);
   void zip_pair(int group, int out, int in);
   void pair_all();
   void pair_by_angle(Group& group);

@@ -13,8 +13,8 @@ void Wavefront<Real>::take_batch() {
     return;
   }
   merge_near_groups();
-  for (std::size_t g = 0; g < group_count_; ++g) {
-    drop_points(static_cast<int>(g));
+  for (int g = 0; g < static_cast<int>(group_count_); ++g) {
+    drop_points(g);
   }
   zip_all();
   if (in_trouble()) {
@@ -24,7 +24,7 @@ void Wavefront<Real>::take_batch() {
   if (in_trouble()) {
     return;
   }
-  for (std::size_t i = 0; i < fresh_.size(); ++i) {
+  for (std::size_t i = 0; i < fresh_.size(); ++i) {  // NOLINT(modernize-loop-convert): it grows
     settle(fresh_[i]);
   }
   refresh();

@@ -133,7 +133,7 @@ void Wavefront<Real>::refresh() {
   }
   changed_.resize(kept);
   for (const int j : live_) {
-    Front& f = front(j);
+    const Front& f = front(j);
     if (f.is_fresh || (f.split_front != none &&
                        (!front(f.split_front).alive || front(f.split_front).is_changed))) {
       time_split(j);

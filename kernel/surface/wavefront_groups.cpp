@@ -118,19 +118,27 @@ void Wavefront<Real>::zip_all() {
   }
 }
 
-/// Finds a front leaving the point and one coming to it along the same ray: no width is left
-/// between them.
+/// Whether `out` leaves along the ray on which `in` comes: no width is left between them.
+template <class Real>
+bool Wavefront<Real>::close_on_each_other(int out, int in) {
+  const Real turn = size(cross(line(out).n, line(in).n));
+  if (dot(line(out).n, line(in).n) >= 0 ||
+      turn > static_cast<Real>(Precision<Real>::unsure_parallel)) {
+    return false;
+  }
+  if (turn > static_cast<Real>(Precision<Real>::parallel)) {
+    end_ = End::unsure;
+    return false;
+  }
+  return true;
+}
+
+/// Closes the first pair of fronts that face each other over no width; false when there is none.
 template <class Real>
 bool Wavefront<Real>::zip_one(int g) {
   for (const int out : group(g).outs) {
     for (const int in : group(g).ins) {
-      const Real turn = size(cross(line(out).n, line(in).n));
-      if (dot(line(out).n, line(in).n) < 0 &&
-          turn <= static_cast<Real>(Precision<Real>::unsure_parallel)) {
-        if (turn > static_cast<Real>(Precision<Real>::parallel)) {
-          end_ = End::unsure;
-          return false;
-        }
+      if (close_on_each_other(out, in)) {
         zip_pair(g, out, in);
         return true;
       }
@@ -218,10 +226,11 @@ template <class Real>
 void Wavefront<Real>::pair_by_angle(Group& own) {
   struct Ray {
     Point d;
-    int front;
-    bool leaves;
+    int front = none;
+    bool leaves = false;
   };
   std::vector<Ray> rays;
+  rays.reserve(own.outs.size() + own.ins.size());
   for (const int f : own.outs) {
     rays.push_back({direction(line(f)), f, true});
   }
@@ -302,15 +311,11 @@ void Wavefront<Real>::let_govern(Real least) {
     renew_start(f);
   }
   renew_start(after);
-  std::size_t winner = 0;
-  while (!governs(run_[winner])) {
-    ++winner;
-  }
+  const int winner = *std::find_if(run_.begin(), run_.end(), governs);
   const int start_node = front(run_.front()).origin;
-  int governor = run_[winner];
+  int governor = winner;
   int last = before;
-  for (std::size_t k = 0; k < run_.size(); ++k) {
-    const int f = run_[k];
+  for (const int f : run_) {
     if (governs(f)) {
       governor = f;
       front(last).next = f;
@@ -322,7 +327,7 @@ void Wavefront<Real>::let_govern(Real least) {
       kill(f);
     }
   }
-  front(run_[winner]).origin = start_node;
+  front(winner).origin = start_node;
   front(last).next = after;
   front(after).prev = last;
   std::erase_if(run_, [&](int f) { return !front(f).alive; });
