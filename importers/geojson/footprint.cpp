@@ -14,15 +14,19 @@ struct Box {
   Position most{-std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
 };
 
+void widen(Box& box, const Position& p) {
+  for (std::size_t i = 0; i < 2; ++i) {
+    box.least.at(i) = std::min(box.least.at(i), p.at(i));
+    box.most.at(i) = std::max(box.most.at(i), p.at(i));
+  }
+}
+
 Box box_of(const std::vector<Footprint>& all) {
   Box box;
   for (const Footprint& footprint : all) {
     for (const Ring& ring : footprint.rings) {
       for (const Position& p : ring) {
-        for (std::size_t i = 0; i < 2; ++i) {
-          box.least.at(i) = std::min(box.least.at(i), p.at(i));
-          box.most.at(i) = std::max(box.most.at(i), p.at(i));
-        }
+        widen(box, p);
       }
     }
   }

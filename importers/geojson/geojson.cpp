@@ -236,7 +236,7 @@ class Gatherer {
 };
 
 json edges(std::size_t count, const Footprint& footprint) {
-  json edge{{"kind", "eave"}, {"pitch", footprint.pitch}, {"overhang", footprint.overhang_m}};
+  const json edge{{"kind", "eave"}, {"pitch", footprint.pitch}, {"overhang", footprint.overhang_m}};
   return json::array_t(count, edge);
 }
 

@@ -18,8 +18,8 @@ namespace ridgeward::importing {
 /// Thrown inside an importer for something wrong with the input.
 class Refused : public std::runtime_error {
  public:
-  Refused(std::string where_, const std::string& what_, std::string cure_)
-      : std::runtime_error(what_), where(std::move(where_)), cure(std::move(cure_)) {}
+  Refused(std::string place, const std::string& words, std::string remedy)
+      : std::runtime_error(words), where(std::move(place)), cure(std::move(remedy)) {}
   std::string where;
   std::string cure;
 };

@@ -61,7 +61,7 @@ Rule read_rule(const Cursor& item, std::string id) {
   Rule rule;
   rule.id = std::move(id);
   take(rule.section,
-       item.key("section").required("give the section, or \"common practice\"").text());
+       item.key("section").required(R"(give the section, or "common practice")").text());
   take(rule.words, item.key("words").required("say the rule in plain words").text(2000));
   take(rule.from_memory, item.key("from_memory").boolean());
   take(rule.is_advice, item.key("is_advice").boolean());
@@ -71,7 +71,7 @@ Rule read_rule(const Cursor& item, std::string id) {
   const Cursor least = item.key("least");
   const Cursor most = item.key("most");
   if (!least.is_there() && !most.is_there()) {
-    item.fault("field.missing", "this rule has no bound", "give \"least\", \"most\" or both");
+    item.fault("field.missing", "this rule has no bound", R"(give "least", "most" or both)");
   }
   const BoundForm form = form_of(rule.measure);
   rule.bounds = {read_bound(least, form), read_bound(most, form)};

@@ -1,9 +1,13 @@
 #include "codes/code_set.hpp"
 
+#include <string_view>
+
 namespace ridgeward::codes {
 
-std::string code_set_schema() {
-  return R"json({
+namespace {
+
+constexpr std::string_view text =
+    R"json({
   "$schema": "https://json-schema.org/draft/2020-12/schema",
   "title": "Ridgeward code set, version 1",
   "type": "object",
@@ -45,6 +49,9 @@ std::string code_set_schema() {
   }
 }
 )json";
-}
+
+}  // namespace
+
+std::string code_set_schema() { return std::string(text); }
 
 }  // namespace ridgeward::codes

@@ -54,7 +54,7 @@ void read_free_area(const Cursor& item, Product& product) {
 void read_slot(Cursor cursor, Product& product) {
   SlotGeometry& slot = product.slot;
   if (needs_slot(product.kind)) {
-    cursor.required("give the slot that is cut for this vent: {\"width\": \"1 1/2 in\", ...}");
+    cursor.required(R"(give the slot that is cut for this vent: {"width": "1 1/2 in", ...})");
   }
   if (!cursor.open_object(keys::slot)) {
     return;

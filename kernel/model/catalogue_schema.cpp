@@ -1,9 +1,13 @@
 #include "model/catalogue.hpp"
 
+#include <string_view>
+
 namespace ridgeward::model {
 
-std::string catalogue_schema() {
-  return R"json({
+namespace {
+
+constexpr std::string_view text =
+    R"json({
   "$schema": "https://json-schema.org/draft/2020-12/schema",
   "title": "Ridgeward catalogue of vents, version 1",
   "type": "object",
@@ -43,6 +47,9 @@ std::string catalogue_schema() {
   }
 }
 )json";
-}
+
+}  // namespace
+
+std::string catalogue_schema() { return std::string(text); }
 
 }  // namespace ridgeward::model

@@ -241,7 +241,7 @@ std::optional<double> Cursor::length(Range range) const {
     length_m = units::parse_length(value_->get_ref<const std::string&>(), reading_->unit);
     if (!length_m) {
       fault("length.unreadable", as_given(*value_) + " is not a length",
-            "give a number, or a text such as \"28' 6 1/2\\\"\", \"9 1/4 in\" or \"350 mm\"");
+            R"(give a number, or a text such as "28' 6 1/2\"", "9 1/4 in" or "350 mm")");
       return std::nullopt;
     }
   } else {
@@ -304,19 +304,19 @@ std::optional<double> Cursor::string_or(
 
 std::optional<double> Cursor::area() const {
   const std::optional<double> area_m2 =
-      string_or("an area with its unit: \"50 in2\", \"320 cm2\"", units::parse_area);
+      string_or(R"(an area with its unit: "50 in2", "320 cm2")", units::parse_area);
   return area_m2 ? within(*area_m2, {0.0, 1.0e6}) : std::nullopt;
 }
 
 std::optional<double> Cursor::area_per_length() const {
   const std::optional<double> area_m = string_or(
-      "a free area per length: \"10 in2/ft\", \"200 cm2/m\"", units::parse_area_per_length);
+      R"(a free area per length: "10 in2/ft", "200 cm2/m")", units::parse_area_per_length);
   return area_m ? within(*area_m, {0.0, 100.0}) : std::nullopt;
 }
 
 std::optional<double> Cursor::share() const {
   if (is_there() && value_->is_string()) {
-    const std::string& given = value_->get_ref<const std::string&>();
+    const auto& given = value_->get_ref<const std::string&>();
     const std::optional<units::Pitch> percent =
         given.find('%') != std::string::npos ? units::parse_pitch(given) : std::nullopt;
     if (!percent) {
@@ -329,7 +329,7 @@ std::optional<double> Cursor::share() const {
 }
 
 std::optional<std::string> Cursor::id() const {
-  const std::optional<std::string> given = text(100);
+  std::optional<std::string> given = text(100);
   if (!given) {
     return std::nullopt;
   }

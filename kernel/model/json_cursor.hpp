@@ -58,8 +58,8 @@ struct Reading {
 
 /// Bounds of a number or a length.
 struct Range {
-  double least;
-  double most;
+  double least = 0.0;
+  double most = 0.0;
   bool open_below = false;  ///< `least` itself is refused
 };
 inline constexpr Range any_length{-largest_length_m, largest_length_m};

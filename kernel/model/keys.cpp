@@ -62,7 +62,7 @@ constinit const ObjectKeys site{"site", site_names};
 constinit const ObjectKeys part{"part", part_names};
 constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
-constinit const ObjectKeys break_{"break", break_names};
+constinit const ObjectKeys pitch_break{"break", break_names};
 constinit const ObjectKeys framing{"framing", framing_names};
 constinit const ObjectKeys measured_edge{"measured_edge", measured_names};
 constinit const ObjectKeys ceiling{"ceiling", ceiling_names};
@@ -78,9 +78,9 @@ constinit const ObjectKeys slot{"slot", slot_names};
 
 std::span<const ObjectKeys* const> model_keys() {
   static constexpr std::array<const ObjectKeys*, 14> all{
-      &keys::model,    &keys::site,    &keys::part,          &keys::hole,    &keys::edge,
-      &keys::break_,   &keys::framing, &keys::measured_edge, &keys::ceiling, &keys::divider,
-      &keys::obstacle, &keys::vents,   &keys::intake,        &keys::exhaust};
+      &keys::model,       &keys::site,    &keys::part,          &keys::hole,    &keys::edge,
+      &keys::pitch_break, &keys::framing, &keys::measured_edge, &keys::ceiling, &keys::divider,
+      &keys::obstacle,    &keys::vents,   &keys::intake,        &keys::exhaust};
   return all;
 }
 

@@ -111,7 +111,7 @@ std::string plane_fault(std::string_view plane, const RoofModel& model) {
   const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), edge);
   if (digits.empty() || error != std::errc{} || end != digits.data() + digits.size() ||
       edge >= part->edge_count()) {
-    return fmt::format("\"{}\" names no edge of part \"{}\", which has edges 0 to {}", plane,
+    return fmt::format(R"("{}" names no edge of part "{}", which has edges 0 to {})", plane,
                        part_id, part->edge_count() - 1);
   }
   return "";

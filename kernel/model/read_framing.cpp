@@ -138,7 +138,7 @@ void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptio
                                                 {"vented", Blocking::vented},
                                                 {"solid", Blocking::solid}}));
   take(framing.lookouts, cursor.key("lookouts").boolean());
-  Cursor edges = cursor.key("edges");
+  const Cursor edges = cursor.key("edges");
   if (edges.open_mapping() && part.edge_count() > 0) {
     read_measured_edges(edges, part);
   }

@@ -18,11 +18,11 @@ struct Silent {
 
 std::string numbers(const std::vector<std::size_t>& all) {
   std::vector<std::string> words;
-  std::vector<std::string_view> views;
+  words.reserve(all.size());
   for (const std::size_t number : all) {
     words.push_back(fmt::format("{}", number));
   }
-  views.assign(words.begin(), words.end());
+  const std::vector<std::string_view> views(words.begin(), words.end());
   std::string text = listed(views);
   if (const std::size_t at = text.rfind(" or "); at != std::string::npos) {
     text.replace(at, 4, " and ");
@@ -37,7 +37,7 @@ void read_breaks(const Cursor& list, Edge& edge) {
   double below_m = 0.0;
   for (std::size_t i = 0; i < list.size(); ++i) {
     Cursor item = list.item(i);
-    if (!item.open_object(keys::break_)) {
+    if (!item.open_object(keys::pitch_break)) {
       continue;
     }
     const std::optional<double> height_m =
@@ -61,9 +61,8 @@ void read_kind(const Cursor& cursor, Edge& edge) {
   const Cursor from_height = cursor.key("from_height");
   const Cursor wall_height = cursor.key("wall_height");
   if (bears_plane(edge.kind)) {
-    take(
-        edge.pitch,
-        pitch.required("give the pitch of the plane on this edge: \"8/12\", \"33.7 deg\"").pitch());
+    take(edge.pitch,
+         pitch.required(R"(give the pitch of the plane on this edge: "8/12", "33.7 deg")").pitch());
     read_breaks(cursor.key("breaks"), edge);
   } else if (pitch.is_there()) {
     pitch.warn("field.unused", "an edge of this kind bears no plane: its pitch is not used",

@@ -196,7 +196,7 @@ void read_obstacles(const Cursor& list, RoofModel& model) {
     const Cursor size = item.key("size");
     if (outline.is_there() == plane.is_there()) {
       item.fault("field.missing", "an obstacle has either an outline or a plane",
-                 "give an outline in plan, or a plane with \"at\" and \"size\"");
+                 R"(give an outline in plan, or a plane with "at" and "size")");
     }
     obstacle.outline = read_loop(outline);
     read_plane(plane, obstacle.plane, model);
@@ -224,7 +224,7 @@ void read_vents(Cursor cursor, RoofModel& model) {
   }
 }
 
-void read_prices(Cursor cursor, RoofModel& model) {
+void read_prices(const Cursor& cursor, RoofModel& model) {
   if (!cursor.open_mapping()) {
     return;
   }

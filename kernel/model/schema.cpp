@@ -1,9 +1,13 @@
 #include "model/read.hpp"
 
+#include <string_view>
+
 namespace ridgeward::model {
 
-std::string schema() {
-  return R"json({
+namespace {
+
+constexpr std::string_view text =
+    R"json({
   "$schema": "https://json-schema.org/draft/2020-12/schema",
   "title": "Ridgeward model file, version 1",
   "type": "object",
@@ -120,6 +124,9 @@ std::string schema() {
   }
 }
 )json";
-}
+
+}  // namespace
+
+std::string schema() { return std::string(text); }
 
 }  // namespace ridgeward::model

@@ -17,6 +17,7 @@
  *  - RIDGEWARD_IMPORTER_ABI counts changes that break; host and importer must agree on it.
  *  - New fields come at the end of a struct; `size` says how many bytes the other side knows.
  */
+/* NOLINTBEGIN(readability-identifier-naming): names of a C contract carry their prefix */
 #include <stddef.h>
 #include <stdint.h>
 
@@ -68,4 +69,5 @@ const struct ridgeward_importer_table *ridgeward_importer(uint32_t host_abi);
 #ifdef __cplusplus
 }
 #endif
+/* NOLINTEND(readability-identifier-naming) */
 #endif
