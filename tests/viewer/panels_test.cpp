@@ -86,7 +86,7 @@ struct Desk {
 };
 
 template <class T>
-const T& only(const Intents& intents) {
+T only(const Intents& intents) {
   REQUIRE(intents.size() == 1);
   REQUIRE(std::holds_alternative<T>(intents.front()));
   return std::get<T>(intents.front());
@@ -96,7 +96,7 @@ const T& only(const Intents& intents) {
 
 TEST_CASE("layers are switched by their boxes") {
   Desk desk(test_support::wing_house());
-  const auto& off = only<panels::SetLayer>(desk.click("layers/bays"));
+  const auto off = only<panels::SetLayer>(desk.click("layers/bays"));
   CHECK(off.layer == scene::Layer::bays);
   CHECK_FALSE(off.on);
   CHECK(only<panels::SetLayer>(desk.click("layers/ceiling")).on);

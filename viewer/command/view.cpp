@@ -91,7 +91,7 @@ class Session {
     const scene::Viewport port = viewport();
     renderer_.draw({{state_.camera, port}, state_.layers, state_.selected, window_->scale()}, width,
                    height);
-    draw::Window::begin_frame();
+    window_->begin_frame();
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, *assessment_, *scene_, width, height}, recorder);

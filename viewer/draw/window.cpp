@@ -1,44 +1,100 @@
 #include "draw/window.hpp"
 
 #include "draw/gui.hpp"
+#include "panels/event_queue.hpp"
 
 #include <GLFW/glfw3.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <array>
 #include <backends/imgui_impl_glfw.h>
 #include <utility>
+#include <vector>
 
 namespace ridgeward::draw {
+
+using panels::Event;
 
 struct Window::System {
   GLFWwindow* window = nullptr;
   std::unique_ptr<Gui> gui;
   bool has_glfw = false;
   bool has_panels = false;
+  panels::EventQueue events;
+  double last_frame_s = 0.0;
   std::optional<std::string> dropped;
-  Window* owner = nullptr;
+};
+
+/// What the system tells; every event waits for its frame and asks for more of them.
+struct Window::Events {
+  static Window& owner_of(GLFWwindow* window) {
+    return *static_cast<Window*>(glfwGetWindowUserPointer(window));
+  }
+  static void push(GLFWwindow* window, const Event& event) {
+    owner_of(window).system_->events.push(event);
+    owner_of(window).touch();
+  }
+  static void drop(GLFWwindow* window, int count, const char** paths) {
+    if (count > 0) {
+      owner_of(window).system_->dropped = paths[0];
+    }
+    owner_of(window).touch();
+  }
+
+  static void listen(GLFWwindow* window) {
+    glfwSetDropCallback(window, drop);
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double x, double y) {
+      push(w, {Event::Kind::move, {x, y}, 0, false});
+    });
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int button, int action, int) {
+      push(w, {Event::Kind::button, {}, button, action == GLFW_PRESS});
+    });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double x, double y) {
+      push(w, {Event::Kind::wheel, {x, y}, 0, false});
+    });
+    glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int, int action, int) {
+      if (key >= 0 && action != GLFW_REPEAT) {
+        push(w, {Event::Kind::key, {}, key, action == GLFW_PRESS});
+      }
+    });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned int letter) {
+      push(w, {Event::Kind::letter, {}, static_cast<int>(letter), false});
+    });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { owner_of(w).touch(); });
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { owner_of(w).touch(); });
+  }
 };
 
 namespace {
 
-Window& owner_of(GLFWwindow* window) {
-  return *static_cast<Window*>(glfwGetWindowUserPointer(window));
-}
-
-void touched(GLFWwindow* window) { owner_of(window).touch(); }
-
-/// Every event asks for frames; the panels' library calls these after its own.
-void listen(GLFWwindow* window) {
-  glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { touched(w); });
-  glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { touched(w); });
-  glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { touched(w); });
-  glfwSetKeyCallback(window, [](GLFWwindow* w, int, int, int, int) { touched(w); });
-  glfwSetCharCallback(window, [](GLFWwindow* w, unsigned int) { touched(w); });
-  glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { touched(w); });
-  glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { touched(w); });
-  glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { touched(w); });
-  glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { touched(w); });
+void hand_over(const Event& event, ImGuiIO& io) {
+  switch (event.kind) {
+    case Event::Kind::move:
+      io.MousePos = {static_cast<float>(event.at.x), static_cast<float>(event.at.y)};
+      return;
+    case Event::Kind::button:
+      if (event.code >= 0 && event.code < IM_ARRAYSIZE(io.MouseDown)) {
+        io.MouseDown[event.code] = event.down;
+      }
+      return;
+    case Event::Kind::wheel:
+      io.MouseWheelH += static_cast<float>(event.at.x);
+      io.MouseWheel += static_cast<float>(event.at.y);
+      return;
+    case Event::Kind::key:
+      if (event.code < IM_ARRAYSIZE(io.KeysDown)) {
+        io.KeysDown[event.code] = event.down;
+      }
+      io.KeyCtrl = io.KeysDown[GLFW_KEY_LEFT_CONTROL] || io.KeysDown[GLFW_KEY_RIGHT_CONTROL];
+      io.KeyShift = io.KeysDown[GLFW_KEY_LEFT_SHIFT] || io.KeysDown[GLFW_KEY_RIGHT_SHIFT];
+      io.KeyAlt = io.KeysDown[GLFW_KEY_LEFT_ALT] || io.KeysDown[GLFW_KEY_RIGHT_ALT];
+      io.KeySuper = io.KeysDown[GLFW_KEY_LEFT_SUPER] || io.KeysDown[GLFW_KEY_RIGHT_SUPER];
+      return;
+    case Event::Kind::letter:
+      io.AddInputCharacter(static_cast<unsigned int>(event.code));
+      return;
+  }
 }
 
 using panels::Key;
@@ -82,21 +138,14 @@ Result<std::unique_ptr<Window>> Window::open(int width, int height, double scale
   }
   glfwMakeContextCurrent(system.window);
   glfwSwapInterval(1);
-  system.owner = made.get();
   glfwSetWindowUserPointer(system.window, made.get());
-  listen(system.window);
-  glfwSetDropCallback(system.window, [](GLFWwindow* w, int count, const char** paths) {
-    if (count > 0) {
-      owner_of(w).system_->dropped = paths[0];
-    }
-    touched(w);
-  });
   float x_scale = 1.0F;
   float y_scale = 1.0F;
   glfwGetWindowContentScale(system.window, &x_scale, &y_scale);
   made->scale_ = scale > 0 ? scale : static_cast<double>(x_scale);
   system.gui = std::make_unique<Gui>(made->scale_);
-  ImGui_ImplGlfw_InitForOpenGL(system.window, true);
+  ImGui_ImplGlfw_InitForOpenGL(system.window, false);
+  Events::listen(system.window);
   system.has_panels = true;
   return made;
 }
@@ -146,7 +195,17 @@ bool Window::wait() {
 }
 
 void Window::begin_frame() {
-  ImGui_ImplGlfw_NewFrame();
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {static_cast<float>(width_px()), static_cast<float>(height_px())};
+  const double now = glfwGetTime();
+  io.DeltaTime = static_cast<float>(std::clamp(now - system_->last_frame_s, 1e-4, 0.25));
+  system_->last_frame_s = now;
+  for (const Event& event : system_->events.next_frame(io.WantTextInput)) {
+    hand_over(event, io);
+  }
+  if (!system_->events.is_empty()) {
+    touch();
+  }
   Gui::begin_frame();
 }
 

@@ -26,13 +26,12 @@ class Window {
   bool is_closing() const;
   void set_title(const std::string& title);
   /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
-  /// is to be drawn: three follow every event, because the panels' library sees a press and its
-  /// release in one and the same event queue as two frames.
+  /// is to be drawn: three follow every event, because panels settle over frames.
   bool wait();
   /// Asks for more frames.
   void touch() { frames_left_ = 3; }
-  /// Starts the panels' frame.
-  static void begin_frame();
+  /// Starts the panels' frame with the next of the events that wait.
+  void begin_frame();
   /// Mouse and keys of the frame begun.
   panels::Input input();
   /// Draws the panels into the bound framebuffer.
@@ -43,6 +42,7 @@ class Window {
 
  private:
   struct System;
+  struct Events;
   Window() = default;
   std::unique_ptr<System> system_;
   double scale_ = 1.0;

@@ -1,0 +1,103 @@
+#include "panels/event_queue.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <random>
+
+using namespace ridgeward;
+using panels::Event;
+using panels::EventQueue;
+
+namespace {
+
+Event move(double x) { return {Event::Kind::move, {x, 0}, 0, false}; }
+Event button(bool down) { return {Event::Kind::button, {}, 0, down}; }
+Event key(int code, bool down) { return {Event::Kind::key, {}, code, down}; }
+Event letter(int code) { return {Event::Kind::letter, {}, code, false}; }
+
+constexpr int control = 341;  // a key without a letter
+
+}  // namespace
+
+TEST_CASE("a click between two frames takes two frames, a drag three") {
+  EventQueue queue;
+  for (const Event& event : {move(5), button(true), button(false)}) {
+    queue.push(event);
+  }
+  CHECK(queue.next_frame(false).size() == 2);
+  CHECK(queue.next_frame(false).size() == 1);
+  CHECK(queue.is_empty());
+  for (const Event& event : {button(true), move(6), move(7), button(false)}) {
+    queue.push(event);
+  }
+  CHECK(queue.next_frame(false).size() == 1);
+  CHECK(queue.next_frame(false).size() == 3);
+  CHECK(queue.next_frame(false).empty());
+}
+
+TEST_CASE("a click stays where it was made though the mouse has moved on") {
+  EventQueue queue;
+  for (const Event& event : {move(1), button(true), button(false), move(99)}) {
+    queue.push(event);
+  }
+  CHECK(queue.next_frame(false).front().at.x == 1);
+  CHECK(queue.next_frame(false).size() == 1);
+  CHECK(queue.next_frame(false).front().at.x == 99);
+}
+
+TEST_CASE("a chord is seen whole before it is let go") {
+  EventQueue queue;
+  for (const Event& event :
+       {key(control, true), key('Q', true), key('Q', false), key(control, false)}) {
+    queue.push(event);
+  }
+  const auto pressed = queue.next_frame(false);
+  REQUIRE(pressed.size() == 2);
+  CHECK(pressed[0].down);
+  CHECK(pressed[1].down);
+  CHECK(queue.next_frame(false).size() == 2);
+}
+
+TEST_CASE("typing does not wait for frames, its special keys do") {
+  EventQueue queue;
+  for (const char c : {'A', 'B', 'C'}) {
+    queue.push(key(c, true));
+    queue.push(letter(c));
+    queue.push(key(c, false));
+  }
+  CHECK(queue.next_frame(true).size() == 9);
+  queue.push(key(control, true));
+  queue.push(key(control, false));
+  CHECK(queue.next_frame(true).size() == 1);
+}
+
+TEST_CASE("laws: nothing is lost, nothing reordered, no move after a button") {
+  const unsigned seed = 99;
+  INFO("seed " << seed);
+  std::mt19937 random(seed);
+  for (int round = 0; round < 200; ++round) {
+    EventQueue queue;
+    std::vector<int> sent;
+    for (int i = 0; i < 60; ++i) {
+      Event event;
+      event.kind = static_cast<Event::Kind>(random() % 5);
+      event.code = i;
+      event.down = random() % 2 == 0;
+      sent.push_back(i);
+      queue.push(event);
+    }
+    std::vector<int> got;
+    while (!queue.is_empty()) {
+      const auto frame = queue.next_frame(random() % 2 == 0);
+      REQUIRE_FALSE(frame.empty());
+      bool has_button = false;
+      for (const Event& event : frame) {
+        const bool is_mouse = event.kind == Event::Kind::move || event.kind == Event::Kind::button;
+        CHECK_FALSE((is_mouse && has_button));
+        has_button = has_button || event.kind == Event::Kind::button;
+        got.push_back(event.code);
+      }
+    }
+    CHECK(got == sent);
+  }
+}

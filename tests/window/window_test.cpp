@@ -1,0 +1,177 @@
+// The window as a person uses it: a real display, real clicks, drags and keys.
+
+#include "window/desktop.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <map>
+#include <string>
+
+using namespace ridgeward;
+using test_window::Desktop;
+using test_window::Process;
+using test_window::Widget;
+
+namespace {
+
+const std::string house =
+    std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/sorrel-lane.roof.json";
+const std::string other =
+    std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/plain-gable.roof.json";
+
+/// The first mark of a kind that labels and panels leave free.
+Widget mark(const Desktop& desktop, const std::string& prefix) {
+  const std::vector<Widget> all = desktop.widgets();
+  for (const Widget& widget : all) {
+    if (widget.id.rfind(prefix, 0) == 0) {
+      return widget;
+    }
+  }
+  FAIL("nothing of the kind " << prefix << " is in sight");
+  return {};
+}
+
+double number(const Desktop& desktop, const std::string& id) {
+  return std::stod(desktop.widget(id).state);
+}
+
+}  // namespace
+
+TEST_CASE("a person looks, selects, turns, switches and leaves") {
+  Desktop desktop({house});
+
+  SECTION("what is on the screen is a picture, not blank") {
+    const draw::Image screen = desktop.screen();
+    REQUIRE(screen.width == 1280);
+    REQUIRE(screen.height == 800);
+    std::map<std::uint32_t, std::size_t> colours;
+    for (std::size_t i = 0; i + 2 < screen.rgb.size(); i += 3) {
+      ++colours[static_cast<std::uint32_t>(screen.rgb[i] << 16 | screen.rgb[i + 1] << 8 |
+                                           screen.rgb[i + 2])];
+    }
+    CHECK(colours.size() > 500);
+    for (const auto& [colour, count] : colours) {
+      CHECK(count < 1280U * 800U * 7 / 10);
+    }
+  }
+
+  SECTION("a click on a plane tells its eave length, a click on a line its true length") {
+    const Widget plane = mark(desktop, "plane/");
+    desktop.click(plane);
+    desktop.expect("state/selected", "plane " + plane.id.substr(6));
+    desktop.expect("selection/title", "Plane " + plane.id.substr(6));
+    const std::vector<Widget> all = desktop.widgets();  // eaves come right after the areas
+    CHECK(std::any_of(all.begin(), all.end(), [](const Widget& widget) {
+      return widget.id.rfind("selection/", 0) == 0 &&
+             widget.id.find("/Eave") != std::string::npos && !widget.state.empty();
+    }));
+    const Widget line = mark(desktop, "line/");
+    desktop.click(line);
+    desktop.expect("state/selected", "line " + line.id.substr(5));
+    CHECK_FALSE(desktop.widget("selection/0/True length").state.empty());
+    desktop.key("Escape");
+    desktop.expect("state/selected", "");
+  }
+
+  SECTION("drags turn and move, the wheel comes nearer, F frames again") {
+    const std::string azimuth = desktop.widget("state/azimuth").state;
+    desktop.drag(620, 700, 120, -40, 1);
+    desktop.expect_change("state/azimuth", azimuth);
+    CHECK(desktop.widget("state/selected").state.empty());
+    const std::string target = desktop.widget("state/target").state;
+    desktop.drag(620, 700, 60, -30, 3);
+    desktop.expect_change("state/target", target);
+    const double distance = number(desktop, "state/distance");
+    desktop.xdotool({"mousemove", "620", "700", "click", "4"});
+    test_window::wait_until([&] { return number(desktop, "state/distance") < distance - 0.5; }, 30,
+                            "the house to come nearer");
+    const std::string near = desktop.widget("state/distance").state;
+    desktop.key("f");
+    desktop.expect_change("state/distance", near);
+  }
+
+  SECTION("layers and units are switched by click and key") {
+    desktop.expect("layers/bays", "on");
+    const draw::Image before = desktop.screen();
+    desktop.click(desktop.widget("layers/bays"));
+    desktop.expect("layers/bays", "off");
+    desktop.click(desktop.widget("units/metric"));
+    desktop.expect("state/units", "metric");
+    test_window::wait_until(
+        [&] { return draw::compare(before, desktop.screen(), 24).share > 0.01; }, 30,
+        "the picture to change");
+    desktop.key("u");
+    desktop.expect("state/units", "feet-inches");
+    test_window::wait_until(
+        [&] { return desktop.widget("totals/Attic/intake").state.find("in") != std::string::npos; },
+        30, "the totals in inches");
+  }
+
+  SECTION("F1 shows the keys, Escape closes them, a direction turns the house") {
+    desktop.key("F1");
+    (void)desktop.widget("panel/keys");
+    desktop.key("Escape");
+    test_window::wait_until([&] { return !desktop.has("panel/keys"); }, 30, "the keys to go");
+    const std::string azimuth = desktop.widget("state/azimuth").state;
+    desktop.click(desktop.widget("from/north-west"));
+    desktop.expect_change("state/azimuth", azimuth);
+    desktop.click(desktop.widget("from/above"));
+    desktop.expect("state/elevation", "1.5708");
+  }
+
+  SECTION("a file that can't be read is told, another one is opened") {
+    desktop.click(desktop.widget("file/path"));
+    desktop.xdotool({"key", "ctrl+a"});
+    desktop.xdotool({"type", "--delay", "25", "/nowhere.roof.json"});
+    desktop.expect("file/path", "/nowhere.roof.json");
+    desktop.key("Return");
+    CHECK(desktop.widget("file/trouble").state.find("/nowhere.roof.json") != std::string::npos);
+    CHECK(desktop.widget("state/model").state == house);
+    desktop.click(desktop.widget("file/path"));
+    desktop.xdotool({"key", "ctrl+a"});
+    desktop.xdotool({"type", "--delay", "25", other});
+    desktop.expect("file/path", other);
+    desktop.key("Return");
+    desktop.expect("state/model", other);
+    test_window::wait_until([&] { return !desktop.has("file/trouble"); }, 30, "the trouble to go");
+  }
+
+  SECTION("Ctrl+Q leaves with status 0") {
+    desktop.key("ctrl+q");
+    CHECK(desktop.program().exit_code(30) == 0);
+  }
+}
+
+TEST_CASE("without a model the window says how to open one, and opens it") {
+  Desktop desktop({});
+  desktop.expect("state/model", "");
+  CHECK_FALSE(desktop.has("totals/Attic/verdict"));
+  desktop.click(desktop.widget("file/path"));
+  desktop.xdotool({"type", "--delay", "25", house});
+  desktop.expect("file/path", house);
+  desktop.click(desktop.widget("file/open"));
+  desktop.expect("state/model", house);
+  (void)desktop.widget("totals/Attic/verdict");
+}
+
+TEST_CASE("the scale of the screen enlarges the panels") {
+  const Desktop usual({house});
+  const Desktop large({house, "--scale", "1.5"});
+  CHECK(large.widget("layers/bays").height > 1.3 * usual.widget("layers/bays").height);
+  CHECK(large.widget("panel/results").width > 1.3 * usual.widget("panel/results").width);
+}
+
+TEST_CASE("without a display the window is refused and the picture named") {
+  Process program({RIDGEWARD_EXECUTABLE, "view", house}, {"DISPLAY", "WAYLAND_DISPLAY"});
+  CHECK(program.exit_code(30) == 2);
+  CHECK(program.errors().find("ridgeward picture") != std::string::npos);
+}
+
+TEST_CASE("a model that can't be read is refused before any window") {
+  Process program({RIDGEWARD_EXECUTABLE, "view", "/nowhere.roof.json"}, {"DISPLAY"});
+  CHECK(program.exit_code(30) == 2);
+  const std::string errors = program.errors();
+  CHECK(errors.find("/nowhere.roof.json") != std::string::npos);
+  CHECK(errors.find("display") == std::string::npos);
+}
