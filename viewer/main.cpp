@@ -21,6 +21,7 @@ int main(int argc, char** argv) {
   try {
     add_assess(app, exit_code);
 #ifdef RIDGEWARD_HAS_VIEWER
+    add_view(app, exit_code);
     add_picture(app, exit_code);
 #endif
 #ifdef RIDGEWARD_HAS_SOLID

@@ -1,5 +1,7 @@
 #include "draw/image.hpp"
 
+#include "papers/file.hpp"
+
 #include "draw/picture.hpp"
 
 #include <catch2/catch.hpp>
@@ -38,7 +40,7 @@ TEST_CASE("a picture survives its file") {
   Image image = plain(7, 5, 200);
   paint(image, 3, 2, 10);
   const auto path = scratch("-picture.png");
-  REQUIRE(draw::write_whole(path.string(), draw::to_png(image)));
+  REQUIRE(papers::write_whole(path.string(), draw::to_png(image)));
   const auto read = draw::read_png(path.string());
   std::filesystem::remove(path);
   REQUIRE(read);
@@ -54,18 +56,18 @@ TEST_CASE("writing leaves no half file behind") {
   const auto folder = scratch("-folder");
   std::filesystem::create_directory(folder);
   const auto path = folder / "out.txt";
-  REQUIRE(draw::write_whole(path.string(), "first"));
-  REQUIRE(draw::write_whole(path.string(), "second"));
+  REQUIRE(papers::write_whole(path.string(), "first"));
+  REQUIRE(papers::write_whole(path.string(), "second"));
   std::ifstream file(path);
   std::stringstream text;
   text << file.rdbuf();
   CHECK(text.str() == "second");
   CHECK(std::distance(std::filesystem::directory_iterator(folder),
                       std::filesystem::directory_iterator()) == 1);
-  const auto missing = draw::write_whole((folder / "none" / "out.txt").string(), "x");
+  const auto missing = papers::write_whole((folder / "none" / "out.txt").string(), "x");
   REQUIRE_FALSE(missing);
   CHECK(missing.faults().front().code == "file.unwritable");
-  const auto on_folder = draw::write_whole(folder.string(), "x");
+  const auto on_folder = papers::write_whole(folder.string(), "x");
   CHECK_FALSE(on_folder);
   CHECK(std::filesystem::is_directory(folder));
   std::filesystem::remove_all(folder);

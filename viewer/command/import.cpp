@@ -1,11 +1,11 @@
 // ridgeward import FILE -o MODEL
 #include "model/file_bytes.hpp"
 #include "model/read.hpp"
+#include "papers/file.hpp"
 
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/importer_choice.hpp"
-#include "command/output_file.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -68,8 +68,9 @@ Faults import(const Wish& wish) {
   if (!read) {
     return with_file(read, importer.value().name());
   }
-  if (const auto fault = write_output(wish.model, model::write(read.value().model))) {
-    return {*fault};
+  if (const auto written = papers::write_whole(wish.model, model::write(read.value().model));
+      !written) {
+    return written.faults();
   }
   complain(wish.file, read.value().warnings);
   for (const std::string& note : imported.value().notes) {

@@ -1,5 +1,7 @@
 #include "draw/picture.hpp"
 
+#include "papers/file.hpp"
+
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
@@ -74,7 +76,7 @@ int take(const Words& words) {
     complain("", image.faults());
     return 3;
   }
-  const auto written = draw::write_whole(words.output, draw::to_png(image.value()));
+  const auto written = papers::write_whole(words.output, draw::to_png(image.value()));
   if (!written) {
     complain("", written.faults());
     return 2;

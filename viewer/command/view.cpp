@@ -1,3 +1,5 @@
+#include "papers/file.hpp"
+
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
@@ -118,7 +120,7 @@ class Session {
     panels::note_state(state_, *assessment_, recorder);
     std::string text = panels::to_json_lines(recorder.items());
     if (text != dumped_) {
-      const auto written = draw::write_whole(words_.ui_dump, text);
+      const auto written = papers::write_whole(words_.ui_dump, text);
       if (!written) {
         complain("", written.faults());
         state_.wants_to_close = true;

@@ -6,10 +6,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <cstdlib>
-#include <filesystem>
-#include <fstream>
 #include <memory>
-#include <unistd.h>
 
 namespace ridgeward::draw {
 namespace {
@@ -67,28 +64,6 @@ Result<Image> read_png(const std::string& path) {
   image.rgb.assign(pixels.get(), pixels.get() + channels * static_cast<std::size_t>(image.width) *
                                                     static_cast<std::size_t>(image.height));
   return image;
-}
-
-Result<bool> write_whole(const std::string& path, const std::string& bytes) {
-  const std::string beside = path + ".part" + std::to_string(getpid());
-  const Fault fault{"file.unwritable", path, "the file can't be written",
-                    "name a file in a folder that exists and that you may write to"};
-  {
-    std::ofstream file(beside, std::ios::binary | std::ios::trunc);
-    file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    file.flush();
-    if (!file) {
-      std::remove(beside.c_str());
-      return fault;
-    }
-  }
-  std::error_code error;
-  std::filesystem::rename(beside, path, error);
-  if (error) {
-    std::remove(beside.c_str());
-    return fault;
-  }
-  return true;
 }
 
 Difference compare(const Image& expected, const Image& found, int fuzz) {

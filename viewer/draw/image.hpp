@@ -1,5 +1,5 @@
 #pragma once
-// Pictures in memory and in files.
+// Pictures in memory, as PNG, and how two of them differ.
 
 #include "base/fault.hpp"
 
@@ -20,9 +20,6 @@ struct Image {
 std::string to_png(const Image& image);
 /// Faults: picture.unreadable.
 Result<Image> read_png(const std::string& path);
-/// Writes beside `path` and renames, so that no half file is ever seen there.
-/// Faults: file.unwritable.
-Result<bool> write_whole(const std::string& path, const std::string& bytes);
 
 /// How two pictures differ to the eye.
 struct Difference {
