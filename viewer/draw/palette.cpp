@@ -5,8 +5,6 @@ namespace ridgeward::draw {
 FaceLook look_of(scene::FaceRole role) {
   using scene::FaceRole;
   switch (role) {
-    case FaceRole::ground:
-      return {{0.360F, 0.410F, 0.470F}, 0.34F, Hatch::none, {}};  // its shadow
     case FaceRole::wall:
       return {{0.925F, 0.905F, 0.868F}, 1.0F, Hatch::none, {}};
     case FaceRole::trim:

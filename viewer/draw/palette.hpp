@@ -31,6 +31,8 @@ FaceLook look_of(scene::FaceRole role);
 StrokeLook look_of(scene::StrokeRole role);
 
 inline constexpr glm::vec3 paper{0.941F, 0.949F, 0.953F};
+inline constexpr glm::vec3 ground_shadow{0.360F, 0.410F, 0.470F};
+inline constexpr float ground_shadow_alpha = 0.32F;
 inline constexpr glm::vec3 ink{0.118F, 0.141F, 0.173F};
 inline constexpr glm::vec3 faint_ink{0.372F, 0.407F, 0.450F};
 inline constexpr glm::vec3 selected{0.980F, 0.760F, 0.110F};

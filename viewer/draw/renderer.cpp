@@ -97,6 +97,16 @@ void set(const Name& program, const char* name, int value) {
   glUniform1i(glGetUniformLocation(program.id(), name), value);
 }
 
+/// A selected line, or a border of the selected plane.
+bool is_selected(const scene::Stroke& stroke, const scene::Picked& selected) {
+  if (stroke.line.is_none()) {
+    return false;
+  }
+  return stroke.line == selected.line ||
+         (!selected.plane.is_none() && std::find(stroke.beside.begin(), stroke.beside.end(),
+                                                 selected.plane) != stroke.beside.end());
+}
+
 /// Over the left shoulder of whoever looks, well up: every view is lit alike.
 glm::dvec3 lamp_direction(const scene::Camera& camera) {
   const double azimuth = camera.azimuth_rad + 0.85;
@@ -109,6 +119,7 @@ glm::dvec3 lamp_direction(const scene::Camera& camera) {
 
 struct Renderer::Parts {
   Name shadow = make_program(shaders::shadow_vertex, shaders::shadow_fragment);
+  Name ground = make_program(shaders::ground_vertex, shaders::ground_fragment);
   Name faces = make_program(shaders::face_vertex, shaders::face_fragment);
   Name strokes = make_program(shaders::stroke_vertex, shaders::stroke_fragment);
   Name face_array = make_vertex_array();
@@ -125,6 +136,7 @@ struct Renderer::Parts {
   glm::dvec3 lamp{0.0, 0.0, 1.0};
 
   void draw_shadow(const scene::Camera& camera);
+  void draw_ground(const View& view) const;
   void draw_faces(const View& view);
   void draw_batch(const Batch& batch, const View& view) const;
   void draw_strokes(const View& view);
@@ -264,16 +276,40 @@ void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
     }
     alpha = view.layers.has(Layer::see_through) ? 0.30F : 1.0F;
   }
-  const bool is_ground = batch.role == FaceRole::ground;
   set(faces, "tint", tint);
   set(faces, "alpha", alpha);
   set(faces, "hatch", static_cast<int>(look.hatch));
   set(faces, "hatch_tint", look.hatch_colour);
-  set(faces, "ground", is_ground ? 1 : 0);
   const float lift = lift_of(batch.role);
   glPolygonOffset(-lift, -lift * 8.0F);
-  glDepthMask(alpha < 1.0F || is_ground ? GL_FALSE : GL_TRUE);
+  glDepthMask(alpha < 1.0F ? GL_FALSE : GL_TRUE);
   glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
+}
+
+/// Once a pixel, however many faces throw their shadow there.
+void Renderer::Parts::draw_ground(const View& view) const {
+  if (!view.layers.has(Layer::walls) || view.lens.camera.eye().z <= scene->ground_m) {
+    return;
+  }
+  glEnable(GL_DEPTH_TEST);
+  glDepthMask(GL_FALSE);
+  glEnable(GL_STENCIL_TEST);
+  glStencilFunc(GL_EQUAL, 0, 0xFF);
+  glStencilOp(GL_KEEP, GL_KEEP, GL_INCR);
+  glUseProgram(ground.id());
+  set(ground, "clip", projection(view) * view_matrix(view));
+  set(ground, "lamp", glm::vec3(lamp));
+  set(ground, "ground", static_cast<float>(scene->ground_m - scene->centre.z));
+  glUniform4f(glGetUniformLocation(ground.id(), "tint"), ground_shadow.r, ground_shadow.g,
+              ground_shadow.b, ground_shadow_alpha);
+  glBindVertexArray(face_array.id());
+  for (const Batch& batch : batches) {
+    if (casts_shadow(batch.role) && is_shown(batch, view.layers)) {
+      glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
+    }
+  }
+  glDisable(GL_STENCIL_TEST);
+  glDepthMask(GL_TRUE);
 }
 
 void Renderer::Parts::draw_faces(const View& view) {
@@ -316,7 +352,7 @@ std::vector<StrokeInstance> Renderer::Parts::pens(const View& view) const {
   for (const bool thick : {false, true}) {
     for (const scene::Stroke& stroke : scene->strokes) {
       const StrokeLook look = look_of(stroke.role);
-      if (thick && !stroke.line.is_none() && stroke.line == view.selected.line) {
+      if (thick && is_selected(stroke, view.selected)) {
         add(stroke, selected, look.width_px + 7.0F, {});
       }
       if (is_drawn(stroke) && (stroke.layer == Layer::lines) == thick) {
@@ -360,11 +396,12 @@ void Renderer::draw(const View& view, int width_px, int height_px) {
   glDepthMask(GL_TRUE);
   glViewport(0, 0, width_px, height_px);
   glClearColor(paper.r, paper.g, paper.b, 1.0F);
-  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
   if (p.scene == nullptr || p.scene->is_empty()) {
     return;
   }
   p.frame = {width_px, height_px};
+  p.draw_ground(view);
   p.draw_faces(view);
   p.draw_strokes(view);
 }

@@ -13,6 +13,21 @@ inline constexpr const char* shadow_fragment = R"(#version 330 core
 void main() {}
 )";
 
+// The shadow on the ground: everything thrown onto it along the light.
+inline constexpr const char* ground_vertex = R"(#version 330 core
+layout(location = 0) in vec3 at;
+uniform mat4 clip;
+uniform vec3 lamp;
+uniform float ground;
+void main() { gl_Position = clip * vec4(at - lamp * ((at.z - ground) / lamp.z), 1.0); }
+)";
+
+inline constexpr const char* ground_fragment = R"(#version 330 core
+uniform vec4 tint;
+out vec4 colour;
+void main() { colour = tint; }
+)";
+
 inline constexpr const char* face_vertex = R"(#version 330 core
 layout(location = 0) in vec3 at;
 layout(location = 1) in vec3 normal;
@@ -26,8 +41,7 @@ void main() {
 }
 )";
 
-// Light from the sky and the ground, and a lamp over the left shoulder that casts shadows. The
-// ground is nothing but the shadow on it: the paper runs on.
+// Light from the sky and the ground, and a lamp over the left shoulder that casts shadows.
 inline constexpr const char* face_fragment = R"(#version 330 core
 in vec3 place;
 in vec3 outward;
@@ -35,7 +49,6 @@ uniform vec3 eye, lamp, tint, hatch_tint;
 uniform mat4 light;
 uniform float alpha, scale;
 uniform int hatch;
-uniform bool ground;
 uniform sampler2DShadow shadow;
 out vec4 colour;
 
@@ -44,11 +57,12 @@ float lit(vec3 n) {
   vec3 at = p.xyz * 0.5 + 0.5;
   if (any(lessThan(at, vec3(0.0))) || any(greaterThan(at, vec3(1.0)))) return 1.0;
   vec2 texel = 1.0 / vec2(textureSize(shadow, 0));
-  float sum = 0.0;
-  for (int x = -1; x <= 1; ++x)
-    for (int y = -1; y <= 1; ++y)
-      sum += texture(shadow, vec3(at.xy + vec2(x, y) * texel * 1.2, at.z - 0.0006));
-  return sum / 9.0;
+  vec2 reach = 0.8 / vec2(textureSize(shadow, 0));
+  float deep = at.z - 0.0006;
+  return 0.25 * (texture(shadow, vec3(at.xy + reach * vec2(-1.0, -0.4), deep)) +
+                 texture(shadow, vec3(at.xy + reach * vec2(0.4, -1.0), deep)) +
+                 texture(shadow, vec3(at.xy + reach * vec2(1.0, 0.4), deep)) +
+                 texture(shadow, vec3(at.xy + reach * vec2(-0.4, 1.0), deep)));
 }
 
 float stripes(float across) {
@@ -69,7 +83,7 @@ void main() {
   float mark = hatch == 0 ? 0.0 : hatch == 1 ? stripes(diagonal) : max(stripes(diagonal), stripes(other));
   paint = mix(paint, vec4(hatch_tint, 0.85), mark);
   vec3 shade = min(paint.rgb * light_here, vec3(1.0));
-  colour = ground ? vec4(tint, (1.0 - lit(n)) * alpha) : vec4(shade, paint.a);
+  colour = vec4(shade, paint.a);
 }
 )";
 

@@ -28,11 +28,12 @@ void Target::resize(int width, int height) {
   glBindRenderbuffer(GL_RENDERBUFFER, many_colour_.id());
   glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_RGBA8, width, height);
   glBindRenderbuffer(GL_RENDERBUFFER, many_depth_.id());
-  glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_DEPTH_COMPONENT24, width, height);
+  glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_DEPTH24_STENCIL8, width, height);
   glBindFramebuffer(GL_FRAMEBUFFER, many_.id());
   glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER,
                             many_colour_.id());
-  glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, many_depth_.id());
+  glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER,
+                            many_depth_.id());
   ensure_complete();
   glBindRenderbuffer(GL_RENDERBUFFER, one_colour_.id());
   glRenderbufferStorage(GL_RENDERBUFFER, GL_RGBA8, width, height);

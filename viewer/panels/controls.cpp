@@ -140,6 +140,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   const float width = 470 * s;
   ImGui::SetNextWindowFocus();
+  ImGui::SetNextWindowBgAlpha(1.0F);
   begin_panel(
       "keys",
       {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.22F},

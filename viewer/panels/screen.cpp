@@ -85,6 +85,27 @@ void draw_picture(const Look& look, Recorder& recorder) {
   }
 }
 
+namespace {
+
+/// What to do where there is nothing to see yet.
+void draw_welcome(const scene::Viewport& viewport) {
+  const float s = ui_scale();
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  const auto centred = [&](Font which, float y, glm::vec3 colour, const char* words) {
+    ImFont* letters = font(which);
+    const ImVec2 size = letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, words);
+    const float x = static_cast<float>(viewport.x + viewport.width / 2) - size.x / 2;
+    list.AddText(letters, letters->FontSize, {x, y}, packed(colour), words);
+  };
+  const float middle = static_cast<float>(viewport.y + viewport.height / 2);
+  centred(Font::title, middle - 42 * s, draw::ink, "No roof yet");
+  centred(Font::text, middle - 8 * s, draw::faint_ink,
+          "Type the path of a model file (*.roof.json) at the top left and press Enter,");
+  centred(Font::text, middle + 11 * s, draw::faint_ink, "or drop the file on this window.");
+}
+
+}  // namespace
+
 Intents draw_window(const Look& look, Recorder& recorder) {
   Intents intents;
   const float s = ui_scale();
@@ -94,6 +115,8 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
     draw_labels(look, viewport, recorder);
+  } else {
+    draw_welcome(viewport);
   }
   begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
   controls_body(look, recorder, intents);
@@ -110,10 +133,8 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     ImGui::Separator();
     findings_body(look, 50, recorder, intents);
   } else {
-    heading("No roof yet");
-    ImGui::TextWrapped(
-        "Type the path of a model file (*.roof.json) into the field on the left and press Enter, "
-        "or start the program as: ridgeward view MODEL");
+    heading("Totals");
+    ImGui::TextWrapped("Intake, exhaust, what is required and their balance stand here.");
   }
   note_panel(recorder, "panel/results");
   ImGui::End();

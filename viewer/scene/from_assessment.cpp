@@ -46,7 +46,8 @@ void add_lines(const surface::Surface& surface, Scene& scene) {
     const glm::dvec3 from = surface.nodes[line.from];
     const glm::dvec3 to = surface.nodes[line.to];
     const StrokeRole role = role_of(line.kind);
-    scene.strokes.push_back({role, Layer::lines, from, to, id, MemberId()});
+    scene.strokes.push_back(
+        {role, Layer::lines, from, to, id, MemberId(), {line.left_plane(), line.right_plane()}});
     Label label;
     label.role = role;
     label.line = id;
@@ -153,17 +154,6 @@ void measure(Scene& scene) {
   scene.radius_m = std::max(0.5, glm::length(high - low) / 2);
 }
 
-void add_ground(Scene& scene) {
-  const double reach = 6 * scene.radius_m;
-  const glm::dvec3 c(scene.centre.x, scene.centre.y, scene.ground_m);
-  const glm::dvec3 x(reach, 0.0, 0.0);
-  const glm::dvec3 y(0.0, reach, 0.0);
-  Face ground;
-  ground.role = FaceRole::ground;
-  ground.triangles = {{c - x - y, c + x - y, c + x + y}, {c - x - y, c + x + y, c - x + y}};
-  scene.faces.push_back(std::move(ground));
-}
-
 }  // namespace
 
 StrokeRole role_of(surface::LineKind kind) {
@@ -260,9 +250,6 @@ Scene from_assessment(const Assessment& assessment) {
   add_ceilings(assessment, scene);
   add_markers(assessment, scene);
   measure(scene);
-  if (!scene.is_empty()) {
-    add_ground(scene);
-  }
   return scene;
 }
 

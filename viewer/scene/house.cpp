@@ -131,12 +131,22 @@ void add_wall(const Plan& plan, glm::dvec2 a, glm::dvec2 b, const WallBounds& bo
               glm::dvec3(p, p_top)},
              face);
     if (i == 0) {
-      scene.strokes.push_back({StrokeRole::outline, Layer::walls, glm::dvec3(p, bounds.ground_m),
-                               glm::dvec3(p, p_top - stroke_clear_m), LineId(), MemberId()});
+      scene.strokes.push_back({StrokeRole::outline,
+                               Layer::walls,
+                               glm::dvec3(p, bounds.ground_m),
+                               glm::dvec3(p, p_top - stroke_clear_m),
+                               LineId(),
+                               MemberId(),
+                               {}});
     }
   }
-  scene.strokes.push_back({StrokeRole::outline, Layer::walls, glm::dvec3(a, bounds.ground_m),
-                           glm::dvec3(b, bounds.ground_m), LineId(), MemberId()});
+  scene.strokes.push_back({StrokeRole::outline,
+                           Layer::walls,
+                           glm::dvec3(a, bounds.ground_m),
+                           glm::dvec3(b, bounds.ground_m),
+                           LineId(),
+                           MemberId(),
+                           {}});
   scene.faces.push_back(std::move(face));
 }
 

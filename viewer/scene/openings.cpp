@@ -44,8 +44,13 @@ void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scen
   // The slot is an inch or two wide: the stroke keeps it in sight from afar.
   const surface::Frame& frame = surface.planes[slot.plane].frame;
   const double centre = (slot.lower_line_m + upper) / 2;
-  scene.strokes.push_back({StrokeRole::slot, Layer::slots, frame.at({slot.start_m, centre}),
-                           frame.at({slot.end_m, centre}), LineId(), MemberId()});
+  scene.strokes.push_back({StrokeRole::slot,
+                           Layer::slots,
+                           frame.at({slot.start_m, centre}),
+                           frame.at({slot.end_m, centre}),
+                           LineId(),
+                           MemberId(),
+                           {}});
 }
 
 /// The strip of `plane` beside the vent's line.

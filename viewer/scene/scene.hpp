@@ -21,7 +21,6 @@ namespace ridgeward::scene {
 using Triangle = std::array<glm::dvec3, 3>;
 
 enum class FaceRole {
-  ground,
   wall,
   trim,  ///< fascia and rake boards
   ceiling,
@@ -66,6 +65,7 @@ struct Stroke {
   glm::dvec3 to{0.0};
   LineId line;
   MemberId member;
+  std::array<PlaneId, 2> beside{};  ///< a line of the roof: the planes that it borders
 };
 
 /// Something worth a word on the drawing.

@@ -1,0 +1,1 @@
+target_link_libraries(test_golden PRIVATE ridgeward::viewer)
