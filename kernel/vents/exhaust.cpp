@@ -69,27 +69,32 @@ struct Stretch {
   CompartmentId compartment;
 };
 
-std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
-                                    glm::dvec2 direction, double from_m, double to_m) {
-  std::vector<double> cuts{from_m, to_m};
+/// Where a line in plan crosses an outline, along it.
+void add_crossings(const polygon::Loop& loop, glm::dvec2 start, glm::dvec2 direction,
+                   std::vector<double>& cuts) {
   const glm::dvec2 across{-direction.y, direction.x};
-  for (const attic::Compartment& compartment : attic.compartments) {
-    for (const polygon::Loop& loop : compartment.outline) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        const glm::dvec2 a = loop[i] - start;
-        const glm::dvec2 b = loop[(i + 1) % loop.size()] - start;
-        const double side_a = glm::dot(across, a);
-        const double side_b = glm::dot(across, b);
-        if ((side_a > 0.0) != (side_b > 0.0)) {
-          const glm::dvec2 at = a + side_a / (side_a - side_b) * (b - a);
-          const double along = glm::dot(at, direction);
-          if (along > from_m + near_m && along < to_m - near_m) {
-            cuts.push_back(along);
-          }
-        }
-      }
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const glm::dvec2 a = loop[i] - start;
+    const glm::dvec2 b = loop[(i + 1) % loop.size()] - start;
+    const double side_a = glm::dot(across, a);
+    const double side_b = glm::dot(across, b);
+    if ((side_a > 0.0) != (side_b > 0.0)) {
+      cuts.push_back(glm::dot(a + side_a / (side_a - side_b) * (b - a), direction));
     }
   }
+}
+
+std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
+                                    glm::dvec2 direction, double from_m, double to_m) {
+  std::vector<double> cuts;
+  for (const attic::Compartment& compartment : attic.compartments) {
+    for (const polygon::Loop& loop : compartment.outline) {
+      add_crossings(loop, start, direction, cuts);
+    }
+  }
+  std::erase_if(cuts, [&](double at) { return at <= from_m + near_m || at >= to_m - near_m; });
+  cuts.push_back(from_m);
+  cuts.push_back(to_m);
   std::sort(cuts.begin(), cuts.end());
   std::vector<Stretch> stretches;
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
