@@ -32,6 +32,27 @@ bool meets_hip_or_wall(const surface::Surface& surface, LineId own, NodeId node)
   return false;
 }
 
+/// Whether another ridge carries on straight from `node`.
+bool goes_on(const surface::Surface& surface, LineId own, NodeId node) {
+  const auto plan = [&](const surface::Line& line) {
+    const glm::dvec3 d = surface.nodes[line.to] - surface.nodes[line.from];
+    return glm::dvec2{d.x, d.y} / line.plan_length_m;
+  };
+  const glm::dvec2 run = plan(surface.lines[own]);
+  for (const LineId id : surface.lines.ids()) {
+    const surface::Line& line = surface.lines[id];
+    if (id == own || line.kind != surface::LineKind::ridge ||
+        (line.from != node && line.to != node)) {
+      continue;
+    }
+    const glm::dvec2 other = plan(line);
+    if (std::abs(run.x * other.y - run.y * other.x) < near_m) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// A line with its ends in measuring order.
 struct Measured {
   LineId line;
@@ -155,6 +176,9 @@ double ExhaustSetter::hold_back(const model::Product& product, LineId id, NodeId
     return product.slot.hold_back_hip_m;
   }
   const surface::Line& line = site_.surface.lines[id];
+  if (line.kind == surface::LineKind::ridge && goes_on(site_.surface, id, node)) {
+    return 0.0;
+  }
   double overhang = 0.0;
   for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
     if (!plane.is_none()) {
