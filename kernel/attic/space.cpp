@@ -50,6 +50,19 @@ polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& pl
   return loops;
 }
 
+void add_plane(const Pieces& roof, const Rise& rise, const Pieces& ceiling, double ceiling_m,
+               Enclosed& sum) {
+  for (const Pieces::One& r : roof.all) {
+    for (const Pieces::One& c : ceiling.all) {
+      const polygon::Loop common =
+          r.box.touches(c.box) ? polygon::overlap(r.corners, c.corners) : polygon::Loop{};
+      if (!common.empty()) {
+        add_piece(common, rise, ceiling_m, sum);
+      }
+    }
+  }
+}
+
 }  // namespace
 
 Enclosed enclosed(const surface::Surface& surface, const Pieces& ceiling, double ceiling_m) {
@@ -57,20 +70,8 @@ Enclosed enclosed(const surface::Surface& surface, const Pieces& ceiling, double
   sum.top_m = ceiling_m;
   for (const surface::Plane& plane : surface.planes) {
     const Pieces roof(plan_of(surface, plane));
-    if (!roof.box.touches(ceiling.box)) {
-      continue;
-    }
-    const Rise rise = rise_of(plane);
-    for (const Pieces::One& r : roof.all) {
-      for (const Pieces::One& c : ceiling.all) {
-        if (!r.box.touches(c.box)) {
-          continue;
-        }
-        const polygon::Loop common = polygon::overlap(r.corners, c.corners);
-        if (!common.empty()) {
-          add_piece(common, rise, ceiling_m, sum);
-        }
-      }
+    if (roof.box.touches(ceiling.box)) {
+      add_plane(roof, rise_of(plane), ceiling, ceiling_m, sum);
     }
   }
   return sum;

@@ -56,28 +56,28 @@ void Cells::find_portals() {
   }
 }
 
+CentreLine Cells::centre_line(const Portal& portal, double at) const {
+  const slabs::Piece& l = slabs_.pieces[portal.left];
+  const slabs::Piece& r = slabs_.pieces[portal.right];
+  CentreLine line{at, portal.low, portal.high, {}, {}, portal.left, portal.right};
+  // The line met is the one that stops the rafter first; both where a corner is met.
+  line.feet = {LineId(l.low1 >= portal.low - near_m ? l.low_tag : r.low_tag),
+               LineId(r.low0 >= portal.low - near_m ? r.low_tag : l.low_tag)};
+  line.heads = {LineId(l.high1 <= portal.high + near_m ? l.high_tag : r.high_tag),
+                LineId(r.high0 <= portal.high + near_m ? r.high_tag : l.high_tag)};
+  return line;
+}
+
 std::vector<CentreLine> Cells::centre_lines(const std::vector<double>& centres) const {
   std::vector<CentreLine> lines;
   for (const double at : centres) {
-    if (!slabs_.has_cut(at)) {
-      continue;
-    }
-    const std::size_t k = slabs_.cut_at(at);
+    const std::size_t k = slabs_.has_cut(at) ? slabs_.cut_at(at) : 0;
     if (k == 0 || k >= slabs_.count()) {
       continue;
     }
     for (std::size_t right = slabs_.first[k]; right < slabs_.first[k + 1]; ++right) {
       for (const std::size_t door : doors_[right].left) {
-        const Portal& portal = portals_[door];
-        const slabs::Piece& l = slabs_.pieces[portal.left];
-        const slabs::Piece& r = slabs_.pieces[right];
-        CentreLine line{at, portal.low, portal.high, {}, {}, portal.left, right};
-        // The line met is the one that stops the rafter first; both where a corner is met.
-        line.feet = {LineId(l.low1 >= portal.low - near_m ? l.low_tag : r.low_tag),
-                     LineId(r.low0 >= portal.low - near_m ? r.low_tag : l.low_tag)};
-        line.heads = {LineId(l.high1 <= portal.high + near_m ? l.high_tag : r.high_tag),
-                      LineId(r.high0 <= portal.high + near_m ? r.high_tag : l.high_tag)};
-        lines.push_back(line);
+        lines.push_back(centre_line(portals_[door], at));
       }
     }
   }
@@ -105,33 +105,36 @@ std::size_t Cells::take_strip(const CentreLine& line, double thickness_m) {
   return owner_count_++;
 }
 
+void Cells::flood(std::size_t seed) {
+  std::vector<std::size_t> open{seed};
+  const auto visit = [&](std::size_t piece) {
+    if (owner_[piece] == nobody) {
+      owner_[piece] = owner_count_;
+      open.push_back(piece);
+    }
+  };
+  owner_[seed] = owner_count_;
+  while (!open.empty()) {
+    const std::size_t piece = open.back();
+    open.pop_back();
+    owned_.back().push_back(piece);
+    for (const std::size_t door : doors_[piece].left) {
+      visit(portals_[door].left);
+    }
+    for (const std::size_t door : doors_[piece].right) {
+      visit(portals_[door].right);
+    }
+  }
+}
+
 void Cells::take_bays() {
   for (std::size_t seed = 0; seed < owner_.size(); ++seed) {
-    if (owner_[seed] != nobody) {
-      continue;
+    if (owner_[seed] == nobody) {
+      owned_.emplace_back();
+      flood(seed);
+      std::sort(owned_.back().begin(), owned_.back().end());
+      ++owner_count_;
     }
-    owned_.emplace_back();
-    std::vector<std::size_t> open{seed};
-    owner_[seed] = owner_count_;
-    while (!open.empty()) {
-      const std::size_t piece = open.back();
-      open.pop_back();
-      owned_.back().push_back(piece);
-      const auto visit = [&](std::size_t other) {
-        if (owner_[other] == nobody) {
-          owner_[other] = owner_count_;
-          open.push_back(other);
-        }
-      };
-      for (const std::size_t door : doors_[piece].left) {
-        visit(portals_[door].left);
-      }
-      for (const std::size_t door : doors_[piece].right) {
-        visit(portals_[door].right);
-      }
-    }
-    std::sort(owned_.back().begin(), owned_.back().end());
-    ++owner_count_;
   }
 }
 

@@ -61,6 +61,9 @@ class Cells {
   };
 
   void find_portals();
+  CentreLine centre_line(const Portal& portal, double at) const;
+  /// Gives all that connects to `seed` to the newest owner.
+  void flood(std::size_t seed);
   void spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner);
   /// Whether a walk comes to `piece` for the first time; remembers that it came.
   bool enters(std::size_t piece, std::vector<bool>& seen) const;

@@ -10,7 +10,8 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double near_m = 1e-9;
-constexpr double most_marks = 100000.0;
+/// Of one plane, so that no wall is too long to be framed: 4000 rafters at 16 in reach a mile.
+constexpr double most_marks = 4000.0;
 
 /// A strip along the eave in which no layout mark may stand.
 struct Closed {

@@ -20,7 +20,6 @@ void check_cover(const surface::Surface& surface, const Framing& framing, PlaneI
   const surface::Plane& plane = surface.planes[id];
   const PlaneFraming& own = framing.planes[id];
   polygon::Loops whole;
-  polygon::Loops parts;
   polygon::Box box;
   for (const surface::Loop& loop : plane.loops) {
     whole.push_back(surface::corners_uv(surface, plane.frame, loop));

@@ -32,6 +32,27 @@ bool meets_hip_or_wall(const surface::Surface& surface, LineId own, NodeId node)
   return false;
 }
 
+/// Whether another ridge carries on straight from `node`.
+bool goes_on(const surface::Surface& surface, LineId own, NodeId node) {
+  const auto plan = [&](const surface::Line& line) {
+    const glm::dvec3 d = surface.nodes[line.to] - surface.nodes[line.from];
+    return glm::dvec2{d.x, d.y} / line.plan_length_m;
+  };
+  const glm::dvec2 run = plan(surface.lines[own]);
+  for (const LineId id : surface.lines.ids()) {
+    const surface::Line& line = surface.lines[id];
+    if (id == own || line.kind != surface::LineKind::ridge ||
+        (line.from != node && line.to != node)) {
+      continue;
+    }
+    const glm::dvec2 other = plan(line);
+    if (std::abs(run.x * other.y - run.y * other.x) < near_m) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// A line with its ends in measuring order.
 struct Measured {
   LineId line;
@@ -69,27 +90,32 @@ struct Stretch {
   CompartmentId compartment;
 };
 
-std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
-                                    glm::dvec2 direction, double from_m, double to_m) {
-  std::vector<double> cuts{from_m, to_m};
+/// Where a line in plan crosses an outline, along it.
+void add_crossings(const polygon::Loop& loop, glm::dvec2 start, glm::dvec2 direction,
+                   std::vector<double>& cuts) {
   const glm::dvec2 across{-direction.y, direction.x};
-  for (const attic::Compartment& compartment : attic.compartments) {
-    for (const polygon::Loop& loop : compartment.outline) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        const glm::dvec2 a = loop[i] - start;
-        const glm::dvec2 b = loop[(i + 1) % loop.size()] - start;
-        const double side_a = glm::dot(across, a);
-        const double side_b = glm::dot(across, b);
-        if ((side_a > 0.0) != (side_b > 0.0)) {
-          const glm::dvec2 at = a + side_a / (side_a - side_b) * (b - a);
-          const double along = glm::dot(at, direction);
-          if (along > from_m + near_m && along < to_m - near_m) {
-            cuts.push_back(along);
-          }
-        }
-      }
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const glm::dvec2 a = loop[i] - start;
+    const glm::dvec2 b = loop[(i + 1) % loop.size()] - start;
+    const double side_a = glm::dot(across, a);
+    const double side_b = glm::dot(across, b);
+    if ((side_a > 0.0) != (side_b > 0.0)) {
+      cuts.push_back(glm::dot(a + side_a / (side_a - side_b) * (b - a), direction));
     }
   }
+}
+
+std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
+                                    glm::dvec2 direction, double from_m, double to_m) {
+  std::vector<double> cuts;
+  for (const attic::Compartment& compartment : attic.compartments) {
+    for (const polygon::Loop& loop : compartment.outline) {
+      add_crossings(loop, start, direction, cuts);
+    }
+  }
+  std::erase_if(cuts, [&](double at) { return at <= from_m + near_m || at >= to_m - near_m; });
+  cuts.push_back(from_m);
+  cuts.push_back(to_m);
   std::sort(cuts.begin(), cuts.end());
   std::vector<Stretch> stretches;
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
@@ -150,6 +176,9 @@ double ExhaustSetter::hold_back(const model::Product& product, LineId id, NodeId
     return product.slot.hold_back_hip_m;
   }
   const surface::Line& line = site_.surface.lines[id];
+  if (line.kind == surface::LineKind::ridge && goes_on(site_.surface, id, node)) {
+    return 0.0;
+  }
   double overhang = 0.0;
   for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
     if (!plane.is_none()) {

@@ -182,7 +182,7 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
     reach.from_m = std::min(reach.from_m, stretch.left.u_m);
     reach.to_m = std::max(reach.to_m, stretch.right.u_m);
   }
-  Asked asked =
+  const Asked asked =
       run.whole ? Asked{reach.from_m - 1e3, reach.to_m + 1e3} : Asked{run.from_m, run.to_m};
   if (!run.whole && (asked.to_m - asked.from_m <= near_m || asked.from_m < reach.from_m - near_m ||
                      asked.to_m > reach.to_m + near_m)) {

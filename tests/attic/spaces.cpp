@@ -2,7 +2,9 @@
 #include "base/polygon.hpp"
 #include "framing/stage.hpp"
 
+#include "support/plans.hpp"
 #include "support/small_roofs.hpp"
+#include "support/worked.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -114,6 +116,42 @@ TEST_CASE("a divider from wall to wall makes two compartments that sum to one") 
   CHECK(std::min(a.floor_area_m2, b.floor_area_m2) == near(360 * ft * ft));
   CHECK(a.volume_m3 + b.volume_m3 == near(whole));
   CHECK(a.id != b.id);
+}
+
+TEST_CASE("a courtyard is no floor, whether the ceiling's outline goes around it or not") {
+  const model::Edge e = support::eave(6);
+  model::RoofModel model = support::house({{0, 0}, {60, 0}, {60, 50}, {0, 50}}, {e, e, e, e});
+  model::Hole court;
+  court.outline = {{20 * ft, 18 * ft}, {20 * ft, 32 * ft}, {40 * ft, 32 * ft}, {40 * ft, 18 * ft}};
+  court.edges = {e, e, e, e};
+  model.parts[0].holes = {court};
+  const surface::Surface surface = tests::value_of(surface::raise(model));
+  const framing::Framing framing = framing::frame(model, surface);
+  const auto floor_ft2 = [&](const model::RoofModel& m) {
+    const attic::Attic attic = tests::value_of(attic::divide(m, surface, framing));
+    CHECK(attic.under({30 * ft, 25 * ft}).is_none());
+    CHECK_FALSE(attic.under({30 * ft, 9 * ft}).is_none());
+    return attic.compartments[CompartmentId(0U)].floor_area_m2 / (ft * ft);
+  };
+  CHECK(floor_ft2(model) == near(3000.0 - 280.0));  // assumed over the walls
+  model::Ceiling ceiling;
+  ceiling.id = "loft";
+  ceiling.outline = model.parts[0].outline;
+  model.ceilings = {ceiling};
+  CHECK(floor_ft2(model) == near(3000.0 - 280.0));
+  // The same, drawn around the court in one walk.
+  model.ceilings[0].outline = {{0, 0},
+                               {20 * ft, 0},
+                               {20 * ft, 18 * ft},
+                               {20 * ft, 32 * ft},
+                               {40 * ft, 32 * ft},
+                               {40 * ft, 18 * ft},
+                               {20 * ft, 18 * ft},
+                               {20 * ft, 0},
+                               {60 * ft, 0},
+                               {60 * ft, 50 * ft},
+                               {0, 50 * ft}};
+  CHECK(floor_ft2(model) == near(3000.0 - 280.0));
 }
 
 TEST_CASE("what can't be divided is a fault with its place") {

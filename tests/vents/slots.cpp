@@ -175,6 +175,27 @@ TEST_CASE("a wing splits an eave: one run, two slots, held back from the valleys
   CHECK(has_west);
 }
 
+TEST_CASE("a ridge that goes on over a seam is not held back there") {
+  // The wing lies lower than the main ridge: over it the planes of both eaves meet in a seam.
+  const model::Edge e = support::eave(6, 0);
+  const model::Edge g = support::gable();
+  const model::RoofModel model =
+      support::house({{0, 0}, {12, 0}, {12, -10}, {28, -10}, {28, 0}, {40, 0}, {40, 24}, {0, 24}},
+                     {e, e, g, e, e, g, e, g});
+  const Worked w = worked(
+      with_vents(model, {},
+                 {whole_ridge("west", "main/0|main/6"), whole_ridge("east", "main/4|main/6")}),
+      small_roofs::catalogue());
+  REQUIRE(w.vents.exhausts.size() == 2);
+  CHECK(w.vents.exhausts[ExhaustId(0U)].length_m + w.vents.exhausts[ExhaustId(1U)].length_m ==
+        near(39 * ft));  // 40 ft less 6 in at each gable-end wall
+  for (const framing::Member& member : w.framing.members) {
+    if (!member.line.is_none()) {
+      CHECK(w.surface.lines[member.line].kind != surface::LineKind::pitch_break);
+    }
+  }
+}
+
 TEST_CASE("solid blocking stops a slot that opens over the overhang") {
   model::RoofModel model =
       with_vents(gable_house(40, 28, 8, 1.5, 1.0), {whole_eave("south", "main/0")},
