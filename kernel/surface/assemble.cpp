@@ -11,24 +11,19 @@ namespace ridgeward::surface {
 
 namespace {
 
-struct Faces {
-  std::vector<Side> side_of_face;                // by skeleton face
-  std::vector<std::vector<LoopStep>> of_planes;  // lines around each, by surface plane
-  std::vector<std::vector<LoopStep>> of_walls;
-};
-
 struct Builder {
-  const model::Part& part;
-  std::size_t part_index;
-  const Drip& drip;
-  const Skeleton& skeleton;
-  double north_rad;
+  const model::RoofModel& model;
+  const std::vector<Drip>& drips;
+  const Mesh& mesh;
   Surface& surface;
-  Faces faces{};
-  std::vector<std::size_t> face_of_plane{};  // skeleton face, by plane
-  std::vector<std::size_t> face_of_wall{};
+  std::vector<Side> side_of{};                         // by mesh face
+  std::vector<std::uint32_t> face_of_plane{};          // by plane
+  std::vector<std::vector<LoopStep>> around_planes{};  // lines around each, by plane
+  std::vector<std::vector<LoopStep>> around_walls{};
 
   void choose_faces();
+  void add_plane(std::uint32_t index);
+  void add_wall(std::uint32_t index);
   void add_lines();
   void finish_planes();
   void finish_plane(PlaneId id);
@@ -36,87 +31,83 @@ struct Builder {
   void finish_walls();
 };
 
-/// Faces that slope become planes, in the order of their edges; those that stand become walls.
-void Builder::choose_faces() {
-  std::vector<std::uint8_t> has_lines(skeleton.faces.size(), 0);
-  for (const SkeletonArc& arc : skeleton.arcs) {
-    for (const std::int32_t face : {arc.left, arc.right}) {
-      if (face >= 0) {
-        has_lines[static_cast<std::size_t>(face)] = 1;
-      }
-    }
+void Builder::add_plane(std::uint32_t index) {
+  const MeshFace& face = mesh.faces[index];
+  Plane plane;
+  plane.part = face.part;
+  plane.edge = face.edge;
+  plane.pitch = units::Pitch::from_rise_run(1.0, face.run_per_rise);
+  side_of[index] = {Side::Of::plane, surface.planes.push_back(std::move(plane)).value};
+  face_of_plane.push_back(index);
+}
+
+void Builder::add_wall(std::uint32_t index) {
+  const MeshFace& face = mesh.faces[index];
+  WallFace wall;
+  wall.part = face.part;
+  wall.edge = face.edge;
+  wall.normal = {-face.normal.x, -face.normal.y, 0.0};
+  wall.kind = face.kind == MeshFace::Kind::step ? WallFace::Kind::step : WallFace::Kind::gable;
+  if (face.kind == MeshFace::Kind::underside) {
+    wall.kind = WallFace::Kind::underside;
+    wall.normal = {0.0, 0.0, -1.0};
   }
-  std::vector<std::size_t> order;
-  for (std::size_t i = 0; i < skeleton.faces.size(); ++i) {
+  side_of[index] = {Side::Of::wall, static_cast<std::uint32_t>(surface.walls.size())};
+  surface.walls.push_back(std::move(wall));
+}
+
+/// Planes in the order of their parts and edges, then walls; faces that lost all lines are left
+/// out.
+void Builder::choose_faces() {
+  std::vector<std::uint8_t> has_lines(mesh.faces.size(), 0);
+  for (const MeshArc& arc : mesh.arcs) {
+    has_lines[arc.left] = 1;
+    has_lines[arc.right] = 1;
+  }
+  std::vector<std::uint32_t> order;
+  for (std::uint32_t i = 0; i < mesh.faces.size(); ++i) {
     if (has_lines[i] != 0) {
       order.push_back(i);
     }
   }
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return std::tie(skeleton.faces[a].edge, skeleton.faces[a].phase) <
-           std::tie(skeleton.faces[b].edge, skeleton.faces[b].phase);
+  std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
+    const MeshFace& f = mesh.faces[a];
+    const MeshFace& g = mesh.faces[b];
+    return std::tie(f.part, f.edge, f.phase) < std::tie(g.part, g.edge, g.phase);
   });
-  faces.side_of_face.resize(skeleton.faces.size());
-  for (const std::size_t i : order) {
-    const SkeletonFace& face = skeleton.faces[i];
-    const std::size_t edge = drip.part_edge[face.edge];
-    if (face.run_per_rise > 0) {
-      Plane plane;
-      plane.part = part_index;
-      plane.edge = edge;
-      plane.pitch = units::Pitch::from_rise_run(1.0, face.run_per_rise);
-      const PlaneId id = surface.planes.push_back(std::move(plane));
-      faces.side_of_face[i] = {Side::Of::plane, id.value};
-      face_of_plane.resize(id.value + 1);
-      face_of_plane[id.value] = i;
+  side_of.resize(mesh.faces.size());
+  for (const std::uint32_t i : order) {
+    if (mesh.faces[i].kind == MeshFace::Kind::plane) {
+      add_plane(i);
     } else {
-      WallFace wall;
-      wall.part = part_index;
-      wall.edge = edge;
-      const bool is_step = face.is_step || drip.is_jog[face.edge] != 0;
-      wall.kind = is_step ? WallFace::Kind::step : WallFace::Kind::gable;
-      wall.normal = {-face.normal.x, -face.normal.y, 0.0};
-      faces.side_of_face[i] = {Side::Of::wall, static_cast<std::uint32_t>(surface.walls.size())};
-      face_of_wall.resize(surface.walls.size() + 1);
-      face_of_wall[surface.walls.size()] = i;
-      surface.walls.push_back(std::move(wall));
+      add_wall(i);
     }
   }
 }
 
 void Builder::add_lines() {
-  WallFace underside;
-  underside.kind = WallFace::Kind::underside;
-  underside.part = part_index;
-  underside.normal = {0.0, 0.0, -1.0};
-  const Side below{Side::Of::wall, static_cast<std::uint32_t>(surface.walls.size())};
-  surface.walls.push_back(std::move(underside));
-  faces.of_planes.resize(surface.planes.size());
-  faces.of_walls.resize(surface.walls.size());
-  std::vector<NodeId> node_of(skeleton.nodes.size());
+  around_planes.resize(surface.planes.size());
+  around_walls.resize(surface.walls.size());
+  std::vector<NodeId> node_of(mesh.nodes.size());
   const auto node = [&](std::uint32_t i) {
     if (node_of[i].is_none()) {
-      const SkeletonNode& n = skeleton.nodes[i];
-      node_of[i] = surface.nodes.push_back({n.at.x, n.at.y, drip.base_m + n.t});
+      node_of[i] = surface.nodes.push_back(mesh.nodes[i]);
     }
     return node_of[i];
   };
-  const auto side = [&](std::int32_t face) {
-    return face < 0 ? below : faces.side_of_face[static_cast<std::size_t>(face)];
-  };
-  for (const SkeletonArc& arc : skeleton.arcs) {
+  for (const MeshArc& arc : mesh.arcs) {
     Line line;
     line.from = node(arc.from);
     line.to = node(arc.to);
-    line.left = side(arc.left);
-    line.right = side(arc.right);
+    line.left = side_of[arc.left];
+    line.right = side_of[arc.right];
     const glm::dvec3 d = surface.nodes[line.to] - surface.nodes[line.from];
     line.length_m = glm::length(d);
     line.plan_length_m = std::hypot(d.x, d.y);
     const LineId id = surface.lines.push_back(line);
     for (const bool forward : {true, false}) {
       const Side& s = forward ? line.left : line.right;
-      auto& around = s.of == Side::Of::plane ? faces.of_planes : faces.of_walls;
+      auto& around = s.of == Side::Of::plane ? around_planes : around_walls;
       around[s.index].push_back({id, forward});
     }
   }
@@ -139,7 +130,7 @@ glm::dvec3 Builder::left_foot(PlaneId id, glm::dvec2 along) const {
   double left = 0.0;
   glm::dvec3 foot{0.0};
   bool has_any = false;
-  for (const LoopStep& step : faces.of_planes[id.value]) {
+  for (const LoopStep& step : around_planes[id.value]) {
     for (const NodeId n : {surface.lines[step.line].from, surface.lines[step.line].to}) {
       const glm::dvec3& p = surface.nodes[n];
       const double at = p.x * along.x + p.y * along.y;
@@ -158,20 +149,20 @@ glm::dvec3 Builder::left_foot(PlaneId id, glm::dvec2 along) const {
 
 void Builder::finish_plane(PlaneId id) {
   Plane& plane = surface.planes[id];
-  const SkeletonFace& face = skeleton.faces[face_of_plane[id.value]];
-  const glm::dvec2 n = face.normal;
+  const Drip& drip = drips[plane.part];
+  const glm::dvec2 n = mesh.faces[face_of_plane[id.value]].normal;
   const double factor = plane.pitch.slope_factor();
   Frame& frame = plane.frame;
   frame.along = {n.y, -n.x, 0.0};
   frame.up = {n.x / factor, n.y / factor, plane.pitch.tangent() / factor};
   frame.normal = glm::cross(frame.along, frame.up);
   frame.origin = left_foot(id, {n.y, -n.x});
-  plane.loops = trace_loops(surface, faces.of_planes[id.value], frame.along, frame.up);
+  plane.loops = trace_loops(surface, around_planes[id.value], frame.along, frame.up);
   for (const Loop& loop : plane.loops) {
     plane.plan_area_m2 += loop_area(surface, loop);
   }
   plane.area_m2 = plane.plan_area_m2 * factor;
-  double azimuth = std::atan2(-n.x, -n.y) - north_rad;
+  double azimuth = std::atan2(-n.x, -n.y) - model.site.north_deg * M_PI / 180.0;
   azimuth -= 2 * M_PI * std::floor(azimuth / (2 * M_PI));
   plane.azimuth_rad = azimuth;
   plane.wall_line_v_m = (drip.wall_height_m - frame.origin.z) / frame.up.z;
@@ -184,16 +175,12 @@ void Builder::finish_plane(PlaneId id) {
 }
 
 void Builder::finish_planes() {
-  std::map<std::size_t, int> seen;
-  for (std::size_t i = 0; i < face_of_plane.size(); ++i) {
-    const PlaneId id(i);
-    if (surface.planes[id].part != part_index) {
-      continue;
-    }
+  std::map<std::pair<std::size_t, std::size_t>, int> seen;
+  for (const PlaneId id : surface.planes.ids()) {
     finish_plane(id);
     Plane& plane = surface.planes[id];
-    plane.id = part.id + "/" + std::to_string(plane.edge);
-    const int count = seen[plane.edge]++;
+    plane.id = model.parts[plane.part].id + "/" + std::to_string(plane.edge);
+    const int count = seen[{plane.part, plane.edge}]++;
     if (count > 0) {
       plane.id += std::string(":") + static_cast<char>('a' + count);
     }
@@ -203,13 +190,10 @@ void Builder::finish_planes() {
 void Builder::finish_walls() {
   for (std::size_t i = 0; i < surface.walls.size(); ++i) {
     WallFace& wall = surface.walls[i];
-    if (wall.part != part_index) {
-      continue;
-    }
     const glm::dvec3 along = wall.kind == WallFace::Kind::underside
                                  ? glm::dvec3{1.0, 0.0, 0.0}
                                  : glm::dvec3{-wall.normal.y, wall.normal.x, 0.0};
-    wall.loops = trace_loops(surface, faces.of_walls[i], along, glm::cross(wall.normal, along));
+    wall.loops = trace_loops(surface, around_walls[i], along, glm::cross(wall.normal, along));
   }
 }
 
@@ -227,20 +211,27 @@ std::vector<std::vector<glm::dvec2>> split_loops(const std::vector<glm::dvec2>& 
 
 }  // namespace
 
-void add_part(const model::Part& part, std::size_t part_index, const Drip& drip,
-              const Skeleton& skeleton, double north_deg, Surface& surface) {
-  Builder builder{part, part_index, drip, skeleton, north_deg * M_PI / 180.0, surface};
+Surface assemble(const model::RoofModel& model, const std::vector<Drip>& drips, const Mesh& mesh) {
+  Surface surface;
+  Builder builder{model, drips, mesh, surface};
   builder.choose_faces();
   builder.add_lines();
   builder.finish_planes();
   builder.finish_walls();
-  std::vector<glm::dvec2> starts;
-  starts.reserve(drip.plan.edges.size());
-  for (const PlanEdge& edge : drip.plan.edges) {
-    starts.push_back(edge.start);
+  surface.base_m = drips.front().base_m;
+  for (const Drip& drip : drips) {
+    std::vector<glm::dvec2> starts;
+    starts.reserve(drip.plan.edges.size());
+    for (const PlanEdge& edge : drip.plan.edges) {
+      starts.push_back(edge.start);
+    }
+    surface.wall_outlines.push_back(split_loops(drip.walls.corners, drip.walls.loop_ends));
+    surface.drip_outlines.push_back(split_loops(starts, drip.plan.loop_ends));
+    surface.base_m = std::min(surface.base_m, drip.base_m);
+    surface.assumptions.insert(surface.assumptions.end(), drip.assumptions.begin(),
+                               drip.assumptions.end());
   }
-  surface.wall_outlines.push_back(split_loops(drip.walls.corners, drip.walls.loop_ends));
-  surface.drip_outlines.push_back(split_loops(starts, drip.plan.loop_ends));
+  return surface;
 }
 
 }  // namespace ridgeward::surface

@@ -2,15 +2,15 @@
 // From faces and arcs of the wavefront to planes, lines and walls of the roof.
 
 #include "surface/drip.hpp"
-#include "surface/skeleton.hpp"
+#include "surface/mesh.hpp"
 #include "surface/surface.hpp"
 
 namespace ridgeward::surface {
 
-/// Adds the part's planes, walls, lines and nodes to `surface`. `north_deg` as in model::Site.
-/// REQUIRES a closed skeleton of drip.plan, without short arcs.
-void add_part(const model::Part& part, std::size_t part_index, const Drip& drip,
-              const Skeleton& skeleton, double north_deg, Surface& surface);
+/// The mesh as planes, walls, lines and nodes, with loops, frames and ids; kinds and names of lines
+/// follow. `drips` holds one entry a part.
+/// REQUIRES a tidy mesh.
+Surface assemble(const model::RoofModel& model, const std::vector<Drip>& drips, const Mesh& mesh);
 
 /// Names the kind of every line from the faces beside it; docs/surface.md has the rules.
 void classify_lines(Surface& surface);

@@ -2,8 +2,8 @@
 
 #include "surface/assemble.hpp"
 #include "surface/drip.hpp"
+#include "surface/mesh.hpp"
 #include "surface/skeleton.hpp"
-#include "surface/tidy_skeleton.hpp"
 
 #include <fmt/format.h>
 
@@ -35,7 +35,8 @@ Result<Surface> raise(const model::RoofModel& model) {
         fmt::format("the model has {} parts; uniting parts is not built yet", model.parts.size()),
         "draw the house as one part with one outline"};
   }
-  Surface surface;
+  std::vector<Drip> drips;
+  Mesh mesh;
   for (std::size_t i = 0; i < model.parts.size(); ++i) {
     const model::Part& part = model.parts[i];
     const std::string where = "/parts/" + std::to_string(i);
@@ -43,24 +44,27 @@ Result<Surface> raise(const model::RoofModel& model) {
     if (!drip) {
       return drip.faults();
     }
-    Skeleton skeleton = raise_wavefront(drip.value().plan);
+    drips.push_back(std::move(drip).value());
+    const Skeleton skeleton = raise_wavefront(drips.back().plan);
     if (skeleton.outcome == Skeleton::Outcome::open) {
-      return open_roof(part, drip.value(), skeleton, where);
+      return open_roof(part, drips.back(), skeleton, where);
     }
     if (skeleton.outcome == Skeleton::Outcome::failed) {
       return Fault{"surface.failed", where + "/outline",
                    "the roof over this outline could not be worked out",
                    "look for walls closer than 1/32 in or turned by less than a hair; redraw them"};
     }
-    tidy(skeleton);
-    surface.base_m = drip.value().base_m;
-    add_part(part, i, drip.value(), skeleton, model.site.north_deg, surface);
-    for (const std::string& text : drip.value().assumptions) {
-      surface.assumptions.push_back(text);
-    }
+    mesh = as_mesh(skeleton, drips.back(), i);
+    tidy(mesh);
   }
+  Surface surface = assemble(model, drips, mesh);
   classify_lines(surface);
   name_lines(surface);
+  if (!model.obstacles.empty()) {
+    surface.assumptions.emplace_back(
+        "Chimneys, skylights, pipes and solar arrays are drawn but not cut out of planes, rafters "
+        "and bays: look for them before a slot is cut.");
+  }
   return surface;
 }
 

@@ -1,7 +1,10 @@
-#include "surface/tidy_skeleton.hpp"
+#include "surface/mesh.hpp"
 
+#include <glm/geometric.hpp>
+
+#include <algorithm>
 #include <array>
-#include <cmath>
+#include <cstdint>
 #include <map>
 #include <numeric>
 #include <utility>
@@ -10,20 +13,18 @@ namespace ridgeward::surface {
 
 namespace {
 
-double arc_length(const Skeleton& s, const SkeletonArc& arc) {
-  const SkeletonNode& a = s.nodes[arc.from];
-  const SkeletonNode& b = s.nodes[arc.to];
-  return std::hypot(std::hypot(a.at.x - b.at.x, a.at.y - b.at.y), a.t - b.t);
+double arc_length(const Mesh& s, const MeshArc& arc) {
+  return glm::length(s.nodes[arc.to] - s.nodes[arc.from]);
 }
 
-void reverse_unless(SkeletonArc& arc, bool runs_well) {
+void reverse_unless(MeshArc& arc, bool runs_well) {
   if (!runs_well) {
     std::swap(arc.from, arc.to);
     std::swap(arc.left, arc.right);
   }
 }
 
-void drop(Skeleton& s, const std::vector<std::uint8_t>& dead) {
+void drop(Mesh& s, const std::vector<std::uint8_t>& dead) {
   std::size_t kept = 0;
   for (std::size_t i = 0; i < s.arcs.size(); ++i) {
     if (dead[i] == 0) {
@@ -34,18 +35,18 @@ void drop(Skeleton& s, const std::vector<std::uint8_t>& dead) {
 }
 
 /// Two arcs with the same ends bound a face without area: the faces beyond it meet. True if any.
-bool join_doubles(Skeleton& s) {
+bool join_doubles(Mesh& s) {
   std::map<std::pair<std::uint32_t, std::uint32_t>, std::size_t> by_ends;
   std::vector<std::uint8_t> dead(s.arcs.size(), 0);
   bool any = false;
   for (std::size_t i = 0; i < s.arcs.size(); ++i) {
-    SkeletonArc& arc = s.arcs[i];
+    MeshArc& arc = s.arcs[i];
     reverse_unless(arc, arc.from < arc.to);
     const auto [place, is_new] = by_ends.try_emplace({arc.from, arc.to}, i);
     if (is_new) {
       continue;
     }
-    SkeletonArc& other = s.arcs[place->second];
+    MeshArc& other = s.arcs[place->second];
     if (other.right == arc.left) {
       other.right = arc.right;
     } else if (other.left == arc.right) {
@@ -65,26 +66,17 @@ bool join_doubles(Skeleton& s) {
 }
 
 /// Straight lines only: two arcs that bend at their node stay two.
-bool is_straight(const Skeleton& s, std::uint32_t a, std::uint32_t mid, std::uint32_t b) {
-  const auto point = [&](std::uint32_t i) {
-    return std::array<double, 3>{s.nodes[i].at.x, s.nodes[i].at.y, s.nodes[i].t};
-  };
-  const auto p = point(a);
-  const auto q = point(mid);
-  const auto r = point(b);
-  double uu = 0;
-  double vv = 0;
-  double uv = 0;
-  for (std::size_t k = 0; k < 3; ++k) {
-    uu += (q[k] - p[k]) * (q[k] - p[k]);
-    vv += (r[k] - q[k]) * (r[k] - q[k]);
-    uv += (q[k] - p[k]) * (r[k] - q[k]);
-  }
-  return uv > 0 && uv * uv >= uu * vv * (1 - 1e-12);
+bool is_straight(const Mesh& s, std::uint32_t a, std::uint32_t mid, std::uint32_t b) {
+  const glm::dvec3 u = s.nodes[mid] - s.nodes[a];
+  const glm::dvec3 v = s.nodes[b] - s.nodes[mid];
+  const double uv = glm::dot(u, v);
+  const glm::dvec3 off = glm::cross(u, v);
+  const double size = glm::dot(u, u) * glm::dot(v, v);
+  return uv > 0 && glm::dot(off, off) <= 1e-12 * size;
 }
 
 /// Where just two arcs meet in one line between the same two faces, they are one.
-void join_through(Skeleton& s) {
+void join_through(Mesh& s) {
   struct Ends {
     std::array<std::size_t, 2> arc{};
     int count = 0;
@@ -104,8 +96,8 @@ void join_through(Skeleton& s) {
       continue;
     }
     const std::size_t gone = ends[node].arc[1];
-    SkeletonArc& a = s.arcs[ends[node].arc[0]];
-    SkeletonArc& b = s.arcs[gone];
+    MeshArc& a = s.arcs[ends[node].arc[0]];
+    MeshArc& b = s.arcs[gone];
     reverse_unless(a, a.to == node);
     reverse_unless(b, b.from == node);
     if (a.left != b.left || a.right != b.right || !is_straight(s, a.from, node, b.to)) {
@@ -120,9 +112,45 @@ void join_through(Skeleton& s) {
   drop(s, dead);
 }
 
+bool is_wall(const MeshFace& face) {
+  return face.kind == MeshFace::Kind::gable || face.kind == MeshFace::Kind::step;
+}
+
+/// Walls that go on in one vertical plane are one face.
+void join_walls(Mesh& s) {
+  std::vector<std::uint32_t> owner(s.faces.size());
+  std::iota(owner.begin(), owner.end(), 0U);
+  const auto root = [&](std::uint32_t i) {
+    while (owner[i] != i) {
+      i = owner[i];
+    }
+    return i;
+  };
+  std::vector<std::uint8_t> dead(s.arcs.size(), 0);
+  bool any = false;
+  for (std::size_t i = 0; i < s.arcs.size(); ++i) {
+    const MeshArc& arc = s.arcs[i];
+    if (is_wall(s.faces[arc.left]) && is_wall(s.faces[arc.right]) &&
+        glm::length(s.faces[arc.left].normal - s.faces[arc.right].normal) < 1e-9) {
+      const std::uint32_t a = root(arc.left);
+      const std::uint32_t b = root(arc.right);
+      owner[std::max(a, b)] = std::min(a, b);
+      dead[i] = 1;
+      any = true;
+    }
+  }
+  if (any) {
+    for (MeshArc& arc : s.arcs) {
+      arc.left = root(arc.left);
+      arc.right = root(arc.right);
+    }
+    drop(s, dead);
+  }
+}
+
 }  // namespace
 
-void tidy(Skeleton& s) {
+void tidy(Mesh& s) {
   std::vector<std::uint32_t> parent(s.nodes.size());
   std::iota(parent.begin(), parent.end(), 0U);
   const auto root = [&](std::uint32_t i) {
@@ -132,25 +160,26 @@ void tidy(Skeleton& s) {
     return i;
   };
   bool any = false;
-  for (const SkeletonArc& arc : s.arcs) {
+  for (const MeshArc& arc : s.arcs) {
     if (arc_length(s, arc) < least_line_m) {
       any = true;
       // Nodes on the underside stay where they are: the outline is given.
       const std::uint32_t a = root(arc.from);
       const std::uint32_t b = root(arc.to);
-      const bool keep_a = s.nodes[a].t <= s.nodes[b].t;
+      const bool keep_a = s.nodes[a].z <= s.nodes[b].z;
       parent[keep_a ? b : a] = keep_a ? a : b;
     }
   }
   if (any) {
-    for (SkeletonArc& arc : s.arcs) {
+    for (MeshArc& arc : s.arcs) {
       arc.from = root(arc.from);
       arc.to = root(arc.to);
     }
-    std::erase_if(s.arcs, [](const SkeletonArc& arc) { return arc.from == arc.to; });
+    std::erase_if(s.arcs, [](const MeshArc& arc) { return arc.from == arc.to; });
     while (join_doubles(s)) {
     }
   }
+  join_walls(s);
   join_through(s);
 }
 
