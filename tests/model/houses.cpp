@@ -1,4 +1,6 @@
 // The demo houses and the default catalogue are read without fault or warning.
+#include "assess.hpp"
+#include "codes/code_set.hpp"
 #include "framing/stage.hpp"
 #include "model/catalogue.hpp"
 #include "model/read.hpp"
@@ -101,5 +103,31 @@ TEST_CASE("every stock size that the reader takes has a size") {
   for (const char* name : {"2x7", "5x8", "x", "2x", "x8", "1 1/2x7 1/4 in", "0x8 in", "2x8 ft"}) {
     INFO(name);
     CHECK_FALSE(with_rafter(name));
+  }
+}
+
+TEST_CASE("every demo house meets its code at 1/300 with 50 to 60 per cent of intake") {
+  const auto catalogue = model::read_catalogue_file((models / "catalogues/default.json").string());
+  for (const auto& entry : std::filesystem::directory_iterator(models / "houses")) {
+    INFO(entry.path());
+    const model::RoofModel house = model::read_file(entry.path().string()).value().model;
+    const auto code =
+        codes::read_code_set_file((models / "codes" / (house.site.code + ".json")).string());
+    REQUIRE(code.ok());
+    const auto assessed = assess(house, catalogue.value(), code.value());
+    INFO(tests::words(assessed));
+    REQUIRE(assessed.ok());
+    CHECK_FALSE(assessed.value().is_at_fault());
+    for (const codes::Test& test : assessed.value().tests.tests) {
+      INFO(test.test << " measured " << test.measured << " needed " << test.needed);
+      CHECK(test.holds);
+    }
+    for (const codes::Requirement& requirement : assessed.value().tests.required) {
+      CHECK(requirement.ratio == 300.0);
+    }
+    for (const vents::CompartmentTotals& totals : assessed.value().vents.totals) {
+      CHECK(totals.intake_share() >= 0.5);
+      CHECK(totals.intake_share() <= 0.6);
+    }
   }
 }

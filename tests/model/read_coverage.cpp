@@ -2,14 +2,13 @@
 #include "model/read.hpp"
 
 #include "support/full_model.hpp"
+#include "support/gable_house.hpp"
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
 #include <string>
 #include <vector>
 
@@ -17,11 +16,6 @@ using namespace ridgeward;
 using nlohmann::json;
 
 namespace {
-
-/// One part, four sides, two eaves.
-constexpr const char* gable_house = R"json({"ridgeward": 1, "units": "ft", "parts": [
-  {"id": "main", "outline": [[0, 0], [40, 0], [40, 28], [0, 28]],
-   "edges": [{"pitch": "8/12"}, {"kind": "gable"}, {"pitch": "8/12"}, {"kind": "gable"}]}]})json";
 
 bool has(const Faults& faults, const std::string& code, const std::string& where) {
   return std::any_of(faults.begin(), faults.end(), [&](const Fault& fault) {
@@ -62,75 +56,11 @@ void check_faults(const char* base, const std::vector<Case>& cases) {
   }
 }
 
-void check_text(const std::string& text, const std::string& code) {
-  INFO(text.substr(0, 60));
-  const auto read = model::read(text);
-  REQUIRE_FALSE(read.ok());
-  INFO(tests::words(read));
-  CHECK(read.faults().front().code == code);
-}
-
 }  // namespace
-
-TEST_CASE("texts that are no JSON") {
-  check_text("", "json.empty");
-  check_text(" \n\t", "json.empty");
-  check_text("\xEF\xBB\xBF", "json.empty");
-  check_text("not json", "json.syntax");
-  check_text(std::string("\0\0\0", 3), "json.syntax");
-  check_text("\xFF\xFE{\0}\0", "json.not_utf8");
-  check_text("{\"name\": \"\xC3\x28\"}", "json.not_utf8");
-  check_text("{\"name\": \"\xED\xA0\x80\"}", "json.not_utf8");
-  check_text("{\"name\": \"\xC0\xAF\"}", "json.not_utf8");
-  check_text("{\"name\": \"\xF5\x80\x80\x80\"}", "json.not_utf8");
-  check_text("{\"name\": \"\xE2\x82", "json.not_utf8");
-  check_text(std::string(100000, '['), "json.too_deep");
-  check_text(std::string(100000, '[') + std::string(100000, ']'), "json.too_deep");
-  std::string nest;
-  for (int i = 0; i < 100000; ++i) {
-    nest += "{\"a\":";
-  }
-  check_text(nest, "json.too_deep");
-  check_text("{\"ridgeward\": NaN}", "number.not_finite");
-  check_text("{\"ridgeward\": Infinity}", "number.not_finite");
-  check_text("{\"ridgeward\": -Infinity}", "number.not_finite");
-  check_text("{\"ridgeward\": 1e999}", "number.not_finite");
-  check_text("{\"ridgeward\": 1,}", "json.syntax");
-  check_text("{'ridgeward': 1}", "json.syntax");
-  check_text("{\"ridgeward\": 1} trailing", "json.syntax");
-  check_text("[1, 2]", "field.type");
-  check_text("null", "field.type");
-  check_text("12", "field.type");
-}
-
-TEST_CASE("a text within brackets in strings nests nothing") {
-  const std::string name(1000, '[');
-  CHECK(model::read(changed(gable_house, "/name", "\"" + name.substr(0, 300) + "\"")).ok());
-}
-
-TEST_CASE("a file cut off anywhere is a fault and says so") {
-  const std::string whole = gable_house;
-  REQUIRE(model::read(whole).ok());
-  for (std::size_t n = 0; n < whole.size(); ++n) {
-    REQUIRE_FALSE(model::read(whole.substr(0, n)).ok());
-  }
-  const auto half = model::read(whole.substr(0, whole.size() / 2));
-  CHECK(half.faults().front().cure.find("cut off") != std::string::npos);
-}
-
-TEST_CASE("syntax faults name line and column") {
-  const auto read = model::read("{\n  \"ridgeward\": 1,\n  \"name\" 3\n}");
-  REQUIRE_FALSE(read.ok());
-  CHECK(read.faults().front().what.find("line 3, column 10") != std::string::npos);
-}
-
-TEST_CASE("a byte order mark is passed over") {
-  CHECK(model::read(std::string("\xEF\xBB\xBF") + gable_house).ok());
-}
 
 TEST_CASE("faults of fields") {
   check_faults(
-      gable_house,
+      tests::gable_house,
       {{"/ridgeward", "-", "version.missing", "/ridgeward"},
        {"/ridgeward", "2", "version.unknown", "/ridgeward"},
        {"/ridgeward", "\"1\"", "field.type", "/ridgeward"},
@@ -168,24 +98,24 @@ TEST_CASE("faults of fields") {
 
 TEST_CASE("faults of pitches") {
   const char* at = "/parts/0/edges/0/pitch";
-  check_faults(gable_house, {{at, "-", "field.missing", at},
-                             {at, "8", "pitch.unreadable", at},
-                             {at, "\"steep\"", "pitch.unreadable", at},
-                             {at, "\"8/0\"", "pitch.unreadable", at},
-                             {at, "\"0/12\"", "pitch.range", at},
-                             {at, "\"0 deg\"", "pitch.range", at},
-                             {at, "\"-8/12\"", "pitch.range", at},
-                             {at, "\"89.5 deg\"", "pitch.range", at},
-                             {at, "\"90 deg\"", "pitch.range", at},
-                             {at, "\"200 deg\"", "pitch.range", at},
-                             {at, "\"1/0.000000001\"", "pitch.range", at}});
-  CHECK(model::read(changed(gable_house, at, "\"89.4 deg\"")).ok());
+  check_faults(tests::gable_house, {{at, "-", "field.missing", at},
+                                    {at, "8", "pitch.unreadable", at},
+                                    {at, "\"steep\"", "pitch.unreadable", at},
+                                    {at, "\"8/0\"", "pitch.unreadable", at},
+                                    {at, "\"0/12\"", "pitch.range", at},
+                                    {at, "\"0 deg\"", "pitch.range", at},
+                                    {at, "\"-8/12\"", "pitch.range", at},
+                                    {at, "\"89.5 deg\"", "pitch.range", at},
+                                    {at, "\"90 deg\"", "pitch.range", at},
+                                    {at, "\"200 deg\"", "pitch.range", at},
+                                    {at, "\"1/0.000000001\"", "pitch.range", at}});
+  CHECK(model::read(changed(tests::gable_house, at, "\"89.4 deg\"")).ok());
 }
 
 TEST_CASE("faults of outlines") {
   const char* at = "/parts/0/outline";
   check_faults(
-      gable_house,
+      tests::gable_house,
       {{at, "[]", "outline.too_few", at},
        {at, "[[0, 0], [40, 0]]", "outline.too_few", at},
        {at, "[[0, 0], [40, 0], [40, 28], [0, 28], [0, 0]]", "outline.zero_edge",
@@ -204,7 +134,7 @@ TEST_CASE("faults of outlines") {
 TEST_CASE("an outline that touches itself in one point crosses itself") {
   // Two squares that share a corner, walked as one loop.
   const auto read =
-      model::read(changed(gable_house, "/parts/0/outline",
+      model::read(changed(tests::gable_house, "/parts/0/outline",
                           "[[0,0],[10,0],[10,10],[20,10],[20,20],[10,20],[10,10],[0,10]]"));
   REQUIRE_FALSE(read.ok());
   CHECK(has(read.faults(), "outline.crosses_itself", "/parts/0/outline/1"));
@@ -213,7 +143,7 @@ TEST_CASE("an outline that touches itself in one point crosses itself") {
 TEST_CASE("a touch of one grid step is seen, a gap of one is not") {
   // A notch whose tip comes within 1/8 micrometre of the opposite side, then on it.
   const auto notched = [](double tip_m) {
-    json model = json::parse(gable_house);
+    json model = json::parse(tests::gable_house);
     model["units"] = "m";
     model["parts"][0]["outline"] =
         json::array({json::array({0, 0}), json::array({10, 0}), json::array({10, 10}),
@@ -227,7 +157,7 @@ TEST_CASE("a touch of one grid step is seen, a gap of one is not") {
 }
 
 TEST_CASE("corners on a straight side are no fault") {
-  json model = json::parse(gable_house);
+  json model = json::parse(tests::gable_house);
   model["parts"][0]["outline"] = json::parse("[[0,0],[20,0],[40,0],[40,28],[0,28]]");
   model["parts"][0]["edges"].insert(model["parts"][0]["edges"].begin(),
                                     json::object({{"pitch", "8/12"}}));
@@ -236,7 +166,7 @@ TEST_CASE("corners on a straight side are no fault") {
 
 TEST_CASE("faults of holes") {
   const auto with_holes = [](const std::vector<std::string>& outlines) {
-    json model = json::parse(gable_house);
+    json model = json::parse(tests::gable_house);
     for (const std::string& outline : outlines) {
       json edges = json::array();
       for (std::size_t i = 0; i < json::parse(outline).size(); ++i) {
@@ -269,7 +199,7 @@ TEST_CASE("faults of holes") {
 }
 
 TEST_CASE("a part needs an edge that bears a plane") {
-  const auto read = model::read(changed(gable_house, "/parts/0/edges",
+  const auto read = model::read(changed(tests::gable_house, "/parts/0/edges",
                                         R"([{"kind": "gable"}, {"kind": "gable"},
                                             {"kind": "shed_top"}, {"kind": "wall"}])"));
   REQUIRE_FALSE(read.ok());
@@ -280,7 +210,7 @@ TEST_CASE("a part needs an edge that bears a plane") {
 TEST_CASE("faults of edges") {
   const char* at = "/parts/0/edges/0";
   check_faults(
-      gable_house,
+      tests::gable_house,
       {{at, R"({"kind": "half_hip", "pitch": "8/12"})", "field.missing",
         "/parts/0/edges/0/from_height"},
        {at, R"({"kind": "gablet", "pitch": "8/12"})", "field.missing",
@@ -328,7 +258,7 @@ TEST_CASE("faults of everything on the roof") {
 }
 
 TEST_CASE("all faults are reported, not the first") {
-  json model = json::parse(gable_house);
+  json model = json::parse(tests::gable_house);
   model["parts"][0]["edges"][0]["pitch"] = "0/12";
   model["parts"][0]["heel"] = "tall";
   model["parts"][0]["outline"][2] = {40, 0};
@@ -339,7 +269,7 @@ TEST_CASE("all faults are reported, not the first") {
 }
 
 TEST_CASE("a file that is wrong all through gives a bounded list") {
-  json model = json::parse(gable_house);
+  json model = json::parse(tests::gable_house);
   for (int i = 0; i < 5000; ++i) {
     model["dividers"].push_back({{"from", "a"}, {"to", "b"}});
   }
@@ -350,7 +280,7 @@ TEST_CASE("a file that is wrong all through gives a bounded list") {
 }
 
 TEST_CASE("unknown keys are warned about with the nearest known one") {
-  json model = json::parse(gable_house);
+  json model = json::parse(tests::gable_house);
   model["prats"] = 1;
   model["parts"][0]["wall_thicknes"] = "6 in";
   model["parts"][0]["edges"][0]["Overhang"] = 1;
@@ -376,17 +306,18 @@ TEST_CASE("unknown keys are warned about with the nearest known one") {
 
 TEST_CASE("a key given twice and a pitch without use are warned about") {
   const auto twice =
-      model::read(std::string("{\"name\": \"a\", \"name\": \"b\",") + (gable_house + 1));
+      model::read(std::string("{\"name\": \"a\", \"name\": \"b\",") + (tests::gable_house + 1));
   REQUIRE(twice.ok());
   CHECK(twice.value().model.name == "b");
   CHECK(has(twice.value().warnings, "key.twice", ""));
-  const auto unused = model::read(changed(gable_house, "/parts/0/edges/1/pitch", "\"8/12\""));
+  const auto unused =
+      model::read(changed(tests::gable_house, "/parts/0/edges/1/pitch", "\"8/12\""));
   REQUIRE(unused.ok());
   CHECK(has(unused.value().warnings, "field.unused", "/parts/0/edges/1/pitch"));
 }
 
 TEST_CASE("defaults are assumed aloud") {
-  const auto read = model::read(gable_house);
+  const auto read = model::read(tests::gable_house);
   REQUIRE(read.ok());
   const model::RoofModel& house = read.value().model;
   CHECK(house.parts[0].plate_m == 2.4384);
@@ -404,17 +335,4 @@ TEST_CASE("defaults are assumed aloud") {
     INFO(words << " in\n" << all);
     CHECK(all.find(words) != std::string::npos);
   }
-}
-
-TEST_CASE("files that are none") {
-  const auto folder = std::filesystem::temp_directory_path() / "ridgeward-read-test";
-  std::filesystem::create_directories(folder);
-  CHECK(model::read_file((folder / "none.json").string()).faults().front().code == "file.missing");
-  CHECK(model::read_file(folder.string()).faults().front().code == "file.folder");
-  CHECK(model::read_file("").faults().front().code == "file.missing");
-  const std::string path = (folder / "house.roof.json").string();
-  std::ofstream(path) << gable_house;
-  CHECK(model::read_file(path).ok());
-  CHECK(model::read_file(path + "/deeper").faults().front().code == "file.missing");
-  std::filesystem::remove_all(folder);
 }
