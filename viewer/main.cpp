@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cstdio>
 #include <exception>
 #include <iostream>
 
@@ -33,11 +34,17 @@ int main(int argc, char** argv) {
     add_schema(app, exit_code);
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? 0 : 2;
+    exit_code = app.exit(error) == 0 ? 0 : 2;
   } catch (const std::exception& error) {
     std::cerr << "ridgeward: the program failed: " << error.what()
               << "\n  Please report the model that did it.\n";
     return 3;
+  }
+  std::cout << std::flush;
+  if (!std::cout || std::fflush(stdout) != 0) {
+    std::cerr << "ridgeward: standard output can't be written\n"
+              << "  cure: see whether the disk is full, or name a file instead\n";
+    return 2;
   }
   return exit_code;
 }

@@ -34,15 +34,19 @@ units::Style style_of(const Words& words, const Assessment& assessment) {
 }
 
 int run(const Words& words) {
+  if (const Faults faults = would_replace(words.model, words.json); !faults.empty()) {
+    complain(faults);
+    return 2;
+  }
   const Result<Assessment> assessment = load_and_assess(words.model, words.load);
   if (!assessment) {
-    complain(words.model, assessment.faults());
+    complain(assessment.faults());
     return 2;
   }
   if (!words.json.empty()) {
     const auto written = papers::write_whole(words.json, papers::to_json(assessment.value()));
     if (!written) {
-      complain("", written.faults());
+      complain(written.faults());
       return 2;
     }
   }

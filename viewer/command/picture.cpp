@@ -63,22 +63,26 @@ Result<draw::PictureOrder> order_of(const Words& words) {
 int take(const Words& words) {
   const auto order = order_of(words);
   if (!order) {
-    complain("", order.faults());
+    complain(order.faults());
+    return 2;
+  }
+  if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
+    complain(faults);
     return 2;
   }
   const auto assessment = load_and_assess(words.model, words.load);
   if (!assessment) {
-    complain(words.model, assessment.faults());
+    complain(assessment.faults());
     return 2;
   }
   const auto image = draw::take_picture(assessment.value(), order.value());
   if (!image) {
-    complain("", image.faults());
+    complain(image.faults());
     return 3;
   }
   const auto written = papers::write_whole(words.output, draw::to_png(image.value()));
   if (!written) {
-    complain("", written.faults());
+    complain(written.faults());
     return 2;
   }
   return 0;

@@ -80,7 +80,7 @@ class Session {
     if (assessment) {
       take(std::move(assessment).value(), path);
     } else {
-      state_.trouble = in_words(path, assessment.faults().front());
+      state_.trouble = in_words(assessment.faults().front());
       window_->touch();
     }
   }
@@ -122,7 +122,7 @@ class Session {
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
       if (!written) {
-        complain("", written.faults());
+        complain(written.faults());
         state_.wants_to_close = true;
       }
       dumped_ = std::move(text);
@@ -145,14 +145,14 @@ int view(const Words& words) {
   if (!words.model.empty()) {
     auto assessment = load_and_assess(words.model, words.load);
     if (!assessment) {
-      complain(words.model, assessment.faults());
+      complain(assessment.faults());
       return 2;
     }
     first = std::make_unique<Assessment>(std::move(assessment).value());
   }
   auto window = draw::Window::open(first_width, first_height, words.scale);
   if (!window) {
-    complain("", window.faults());
+    complain(window.faults());
     return 2;
   }
   Session session(words, std::move(window).value());
