@@ -6,6 +6,25 @@
 #include <cstdio>
 #include <exception>
 #include <iostream>
+#include <string>
+
+namespace {
+
+std::string names_of_calls(CLI::App& app) {
+  std::string names;
+  for (const CLI::App* call : app.get_subcommands([](const CLI::App*) { return true; })) {
+    names += (names.empty() ? " " : ", ") + call->get_name();
+  }
+  return names;
+}
+
+bool is_known(CLI::App& app, const std::string& word) {
+  return word.empty() || word[0] == '-' ||
+         !app.get_subcommands([&](const CLI::App* call) { return call->get_name() == word; })
+              .empty();
+}
+
+}  // namespace
 
 int main(int argc, char** argv) {
   using namespace ridgeward::command;
@@ -32,6 +51,11 @@ int main(int argc, char** argv) {
     add_importers(app, exit_code);
     add_batch(app, exit_code);
     add_schema(app, exit_code);
+    if (argc > 1 && !is_known(app, argv[1])) {
+      std::cerr << "ridgeward: there is no call \"" << argv[1] << "\"\n  cure: use one of"
+                << names_of_calls(app) << "; ridgeward --help explains them\n";
+      return 2;
+    }
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     exit_code = app.exit(error) == 0 ? 0 : 2;

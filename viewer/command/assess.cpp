@@ -24,15 +24,6 @@ struct Words {
   LoadOptions load;
 };
 
-units::Style style_of(const Words& words, const Assessment& assessment) {
-  if (!words.units.empty()) {
-    return words.units == "metric" ? units::Style::metric : units::Style::feet_inches;
-  }
-  const bool is_metric = assessment.model.unit == units::LengthUnit::m ||
-                         assessment.model.unit == units::LengthUnit::mm;
-  return is_metric ? units::Style::metric : units::Style::feet_inches;
-}
-
 int run(const Words& words) {
   if (const Faults faults = would_replace(words.model, words.json); !faults.empty()) {
     complain(faults);
@@ -51,7 +42,7 @@ int run(const Words& words) {
     }
   }
   if (words.json != "-") {
-    std::cout << papers::to_summary(assessment.value(), style_of(words, assessment.value()));
+    std::cout << papers::to_summary(assessment.value(), style_for(words.units, assessment.value()));
   }
   return assessment.value().is_at_fault() ? 1 : 0;
 }

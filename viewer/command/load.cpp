@@ -67,4 +67,12 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
   return assessment;
 }
 
+units::Style style_for(const std::string& asked, const Assessment& assessment) {
+  const units::LengthUnit drawn_in = assessment.model.unit;
+  const bool is_metric = asked.empty()
+                             ? drawn_in == units::LengthUnit::m || drawn_in == units::LengthUnit::mm
+                             : asked == "metric";
+  return is_metric ? units::Style::metric : units::Style::feet_inches;
+}
+
 }  // namespace ridgeward::command

@@ -28,4 +28,7 @@ Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::st
 /// warnings go to stderr.
 Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options);
 
+/// "metric" or "ft-in" as asked; left empty: as the model is drawn.
+units::Style style_for(const std::string& asked, const Assessment& assessment);
+
 }  // namespace ridgeward::command

@@ -26,7 +26,7 @@ constexpr int first_height = 800;
 struct Words {
   std::string model;
   std::string ui_dump;
-  std::string units = "ft-in";
+  std::string units;
   double scale = 0.0;
   LoadOptions load;
 };
@@ -35,13 +35,15 @@ struct Words {
 class Session {
  public:
   Session(Words words, std::unique_ptr<draw::Window> window)
-      : words_(std::move(words)), window_(std::move(window)) {
-    state_.style = words_.units == "metric" ? units::Style::metric : units::Style::feet_inches;
-  }
+      : words_(std::move(words)), window_(std::move(window)) {}
 
   void take(Assessment assessment, const std::string& path) {
     assessment_ = std::make_unique<Assessment>(std::move(assessment));
     scene_ = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
+    // The first model settles the units; after that they are the user's.
+    if (!state_.has_model) {
+      state_.style = style_for(words_.units, *assessment_);
+    }
     state_.has_model = true;
     state_.path = state_.path_text = path;
     state_.trouble.clear();
@@ -169,9 +171,8 @@ void add_view(CLI::App& app, int& exit_code) {
   auto words = std::make_shared<Words>();
   CLI::App* call = app.add_subcommand("view", "Show the roof in a window");
   call->add_option("MODEL", words->model, "Model file (*.roof.json); left out: opened there");
-  call->add_option("--units", words->units, "ft-in or metric")
-      ->check(CLI::IsMember({"ft-in", "metric"}))
-      ->capture_default_str();
+  call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
+      ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: as the screen says")
       ->check(CLI::Range(0.0, 8.0));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
