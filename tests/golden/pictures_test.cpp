@@ -74,7 +74,7 @@ TEST_CASE("picture: rafters, slots and ceiling without the deck") {
 }
 
 TEST_CASE("picture: a courtyard with a fault") {
-  check("heron-court", "heron-court", "--from south-west --size 1120x700");
+  check("heron-court", "heron-court", "--from south-west --size 1120x700 --units ft-in");
 }
 
 TEST_CASE("picture: the test itself sees a layer that is missing") {
