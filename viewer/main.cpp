@@ -23,7 +23,6 @@ int main(int argc, char** argv) {
 #ifdef RIDGEWARD_HAS_VIEWER
     add_view(app, exit_code);
     add_picture(app, exit_code);
-    add_view(app, exit_code);
 #endif
 #ifdef RIDGEWARD_HAS_SOLID
     add_export(app, exit_code);
