@@ -64,8 +64,9 @@ Name make_program(const char* vertex, const char* fragment) {
 void describe_attribute(GLuint index, GLint size, std::size_t stride, std::size_t offset,
                         GLuint divisor) {
   glEnableVertexAttribArray(index);
-  glVertexAttribPointer(index, size, GL_FLOAT, GL_FALSE, static_cast<GLsizei>(stride),
-                        reinterpret_cast<const void*>(offset));
+  // OpenGL takes the offset as a pointer for reasons of its age.
+  const void* at = reinterpret_cast<const void*>(offset);  // NOLINT(performance-no-int-to-ptr)
+  glVertexAttribPointer(index, size, GL_FLOAT, GL_FALSE, static_cast<GLsizei>(stride), at);
   glVertexAttribDivisor(index, divisor);
 }
 

@@ -122,7 +122,7 @@ struct Renderer::Parts {
 };
 
 Renderer::Renderer() : parts_(std::make_unique<Parts>()) {
-  Parts& p = *parts_;
+  const Parts& p = *parts_;
   glBindTexture(GL_TEXTURE_2D, p.shadow_map.id());
   glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, shadow_size, shadow_size, 0,
                GL_DEPTH_COMPONENT, GL_FLOAT, nullptr);
@@ -160,6 +160,7 @@ void Renderer::load(const scene::Scene& scene) {
   p.light_azimuth = 1e9;
   // Opaque roles in the order of FaceRole, then what lies over them: the painter's order.
   std::vector<const scene::Face*> order;
+  order.reserve(scene.faces.size());
   for (const scene::Face& face : scene.faces) {
     order.push_back(&face);
   }
@@ -225,7 +226,7 @@ double Renderer::Parts::near_m(const View& view) const {
 
 glm::mat4 Renderer::Parts::view_matrix(const View& view) const {
   // Relative to the scene's centre, where single precision is fine enough.
-  return glm::mat4(view.lens.view() * glm::translate(glm::dmat4(1.0), scene->centre));
+  return {view.lens.view() * glm::translate(glm::dmat4(1.0), scene->centre)};
 }
 
 glm::mat4 Renderer::Parts::projection(const View& view) const {
@@ -238,7 +239,7 @@ glm::mat4 Renderer::Parts::projection(const View& view) const {
   to_frame[3][0] = (2 * port.x + port.width) / frame.x - 1;
   to_frame[3][1] = 1 - (2 * port.y + port.height) / frame.y;
   const double ahead = std::max(0.0, view.lens.depth(scene->centre));
-  return glm::mat4(to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m));
+  return {to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m)};
 }
 
 void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
