@@ -178,16 +178,40 @@ void fill_plan(const model::Part& part, const Outline& outline, Drip& drip) {
 
 }  // namespace
 
-Result<Drip> lay_out_drip(const model::Part& part, const std::string& where) {
+std::vector<RegularPlan> mend(const std::vector<model::Part>& parts) {
+  std::vector<std::vector<glm::dvec2>> loops;
+  for (const model::Part& part : parts) {
+    loops.push_back(part.outline);
+    for (const model::Hole& hole : part.holes) {
+      loops.push_back(hole.outline);
+    }
+  }
+  const RegularPlan all = regularise(loops);
+  std::vector<RegularPlan> plans;
+  std::size_t first = 0;
+  for (const model::Part& part : parts) {
+    const std::size_t end = first + 1 + part.holes.size();
+    plans.push_back(take_loops(all, first, end));
+    RegularPlan& plan = plans.back();
+    for (std::size_t i = 0; i < plan.corners.size(); ++i) {
+      const std::size_t corner = i + (first == 0 ? 0 : all.loop_ends[first - 1]);
+      const double moved = all.moved_m[corner];
+      if (moved > plan.most_moved_m) {
+        plan.most_moved_m = moved;
+        plan.most_moved_corner = i;
+      }
+    }
+    first = end;
+  }
+  return plans;
+}
+
+Result<Drip> lay_out_drip(const model::Part& part, const RegularPlan& drawn,
+                          const std::string& where) {
   if (Faults faults = kinds_that_wait(part, where); !faults.empty()) {
     return faults;
   }
   Drip drip;
-  std::vector<std::vector<glm::dvec2>> loops{part.outline};
-  for (const model::Hole& hole : part.holes) {
-    loops.push_back(hole.outline);
-  }
-  const RegularPlan drawn = regularise(loops);
   if (drawn.most_moved_m > 1e-9) {
     drip.assumptions.push_back(fmt::format(
         "{}: nearly parallel or aligned walls made so; corner {} moved farthest, {:.2f} mm",

@@ -27,7 +27,13 @@ struct Drip {
   std::vector<std::string> assumptions;
 };
 
-/// Faults: edge.kind_not_yet, overhang.collides. `where` is the part's JSON pointer.
-Result<Drip> lay_out_drip(const model::Part& part, const std::string& where);
+/// `drawn`: the part's outlines, mended together with those of all other parts, so that what two
+/// parts have in common agrees. Faults: edge.kind_not_yet, overhang.collides. `where` is the part's
+/// JSON pointer.
+Result<Drip> lay_out_drip(const model::Part& part, const RegularPlan& drawn,
+                          const std::string& where);
+
+/// Outlines and courtyards of all parts, mended together; one entry a part.
+std::vector<RegularPlan> mend(const std::vector<model::Part>& parts);
 
 }  // namespace ridgeward::surface

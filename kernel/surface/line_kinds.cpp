@@ -63,7 +63,10 @@ LineKind at_wall(const Beside& b, const Plane& plane, bool plane_on_left, const 
   const glm::dvec3 wall_along{-wall.normal.y, wall.normal.x, 0.0};
   const glm::dvec3 with_wall_on_left = plane_on_left ? -b.d : b.d;
   if (glm::dot(with_wall_on_left, wall_along) > 0) {
-    return LineKind::step_wall;
+    if (wall.part == plane.part) {
+      return LineKind::step_wall;
+    }
+    return b.is_level() ? LineKind::headwall : LineKind::sidewall;
   }
   if (!b.is_level()) {
     return LineKind::rake;

@@ -224,6 +224,7 @@ RegularPlan regularise(const std::vector<std::vector<glm::dvec2>>& loops) {
     RegularPlan plan = attempt(given, reach_m);
     for (std::size_t i = 0; i < given.corners.size(); ++i) {
       const double moved = glm::length(plan.corners[i] - given.corners[i]);
+      plan.moved_m.push_back(moved);
       if (moved > plan.most_moved_m) {
         plan.most_moved_m = moved;
         plan.most_moved_corner = i;
@@ -237,11 +238,25 @@ RegularPlan regularise(const std::vector<std::vector<glm::dvec2>>& loops) {
   RegularPlan plan;
   plan.loop_ends = given.loop_ends;
   plan.corners = given.corners;
+  plan.moved_m.assign(given.corners.size(), 0.0);
   for (std::size_t i = 0; i < given.corners.size(); ++i) {
     plan.lines.push_back(
         {given.corners[edge_after(i, given.loop_ends)] - given.corners[i], given.corners[i]});
   }
   return plan;
+}
+
+RegularPlan take_loops(const RegularPlan& plan, std::size_t first_loop, std::size_t end_loop) {
+  RegularPlan part;
+  const std::size_t first = first_loop == 0 ? 0 : plan.loop_ends[first_loop - 1];
+  for (std::size_t k = first_loop; k < end_loop; ++k) {
+    part.loop_ends.push_back(plan.loop_ends[k] - first);
+  }
+  for (std::size_t i = first; i < plan.loop_ends[end_loop - 1]; ++i) {
+    part.lines.push_back(plan.lines[i]);
+    part.corners.push_back(plan.corners[i]);
+  }
+  return part;
 }
 
 }  // namespace ridgeward::surface

@@ -20,6 +20,7 @@ struct RegularPlan {
   std::vector<EdgeLine> lines;         ///< of all loops, one after another
   std::vector<glm::dvec2> corners;     ///< start of each edge on the mended lines
   std::vector<std::size_t> loop_ends;  ///< one past the last edge of each loop
+  std::vector<double> moved_m;         ///< by corner: how far mending moved it
   double most_moved_m = 0.0;           ///< farthest that a corner had to go
   std::size_t most_moved_corner = 0;
 };
@@ -31,6 +32,9 @@ inline constexpr double mend_m = units::inch_m / 32;
 /// REQUIRES simple loops without zero edges or spikes.
 /// Laws: what is not nearly a relation stays as given; no corner moves more than 1/8 in.
 RegularPlan regularise(const std::vector<std::vector<glm::dvec2>>& loops);
+
+/// The loops `first_loop` up to `end_loop` of a plan of several parts, as a plan of its own.
+RegularPlan take_loops(const RegularPlan& plan, std::size_t first_loop, std::size_t end_loop);
 
 /// Corners where consecutive lines of each loop cross; where a line goes on in the same direction,
 /// the foot of `given` on it.

@@ -4,6 +4,7 @@
 #include "surface/drip.hpp"
 #include "surface/mesh.hpp"
 #include "surface/skeleton.hpp"
+#include "surface/unite.hpp"
 
 #include <fmt/format.h>
 
@@ -26,37 +27,42 @@ Fault open_roof(const model::Part& part, const Drip& drip, const Skeleton& skele
           "make one of these edges an eave with a pitch"};
 }
 
+/// The roof of one part alone.
+Result<Mesh> raise_part(const model::Part& part, std::size_t index, const Drip& drip) {
+  const std::string where = "/parts/" + std::to_string(index);
+  const Skeleton skeleton = raise_wavefront(drip.plan);
+  if (skeleton.outcome == Skeleton::Outcome::open) {
+    return open_roof(part, drip, skeleton, where);
+  }
+  if (skeleton.outcome == Skeleton::Outcome::failed) {
+    return Fault{"surface.failed", where + "/outline",
+                 "the roof over this outline could not be worked out",
+                 "look for walls closer than 1/32 in or turned by less than a hair; redraw them"};
+  }
+  Mesh mesh = as_mesh(skeleton, drip, index);
+  tidy(mesh);
+  return mesh;
+}
+
 }  // namespace
 
 Result<Surface> raise(const model::RoofModel& model) {
-  if (model.parts.size() != 1) {
-    return Fault{
-        "parts.several", "/parts",
-        fmt::format("the model has {} parts; uniting parts is not built yet", model.parts.size()),
-        "draw the house as one part with one outline"};
-  }
+  const std::vector<RegularPlan> drawn = mend(model.parts);
   std::vector<Drip> drips;
-  Mesh mesh;
+  std::vector<Mesh> meshes;
   for (std::size_t i = 0; i < model.parts.size(); ++i) {
-    const model::Part& part = model.parts[i];
-    const std::string where = "/parts/" + std::to_string(i);
-    Result<Drip> drip = lay_out_drip(part, where);
+    Result<Drip> drip = lay_out_drip(model.parts[i], drawn[i], "/parts/" + std::to_string(i));
     if (!drip) {
       return drip.faults();
     }
     drips.push_back(std::move(drip).value());
-    const Skeleton skeleton = raise_wavefront(drips.back().plan);
-    if (skeleton.outcome == Skeleton::Outcome::open) {
-      return open_roof(part, drips.back(), skeleton, where);
+    Result<Mesh> mesh = raise_part(model.parts[i], i, drips.back());
+    if (!mesh) {
+      return mesh.faults();
     }
-    if (skeleton.outcome == Skeleton::Outcome::failed) {
-      return Fault{"surface.failed", where + "/outline",
-                   "the roof over this outline could not be worked out",
-                   "look for walls closer than 1/32 in or turned by less than a hair; redraw them"};
-    }
-    mesh = as_mesh(skeleton, drips.back(), i);
-    tidy(mesh);
+    meshes.push_back(std::move(mesh).value());
   }
+  const Mesh mesh = meshes.size() == 1 ? std::move(meshes.front()) : unite(meshes);
   Surface surface = assemble(model, drips, mesh);
   classify_lines(surface);
   name_lines(surface);

@@ -56,7 +56,7 @@ std::vector<Loops> plans(std::size_t corners) {
 surface::Plan as_plan(const Loops& loops) {
   std::mt19937_64 rng(1);
   const model::RoofModel m = random_house(rng, loops, {0.0, {12}});
-  return surface::lay_out_drip(m.parts[0], "").value().plan;
+  return surface::lay_out_drip(m.parts[0], surface::mend(m.parts)[0], "").value().plan;
 }
 
 void wavefront(benchmark::State& state) {

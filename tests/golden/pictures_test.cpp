@@ -2,6 +2,8 @@
 //
 // A picture is renewed with tests/golden/renew.sh; look at it before it is committed.
 
+#include "papers/file.hpp"
+
 #include "draw/image.hpp"
 
 #include <catch2/catch.hpp>
@@ -52,7 +54,7 @@ void check(const std::string& name, const std::string& house, const std::string&
   const draw::Difference difference = draw::compare(expected.value(), taken.value(), fuzz);
   const std::string marked = taken_file(name + ".difference.png");
   if (difference.share > most_share) {
-    CHECK(draw::write_whole(marked, draw::to_png(difference.marked)));
+    CHECK(papers::write_whole(marked, draw::to_png(difference.marked)));
   }
   INFO("taken: " << found << "\nexpected: " << golden << "\ndifference: " << marked);
   CHECK(difference.share <= most_share);
