@@ -1,8 +1,8 @@
 // Laws of united parts over random houses. RIDGEWARD_SEED and RIDGEWARD_CASES choose others.
-#include "support/plans.hpp"
-
 #include "solid/shape.hpp"
 #include "surface/stage.hpp"
+
+#include "support/plans.hpp"
 
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
@@ -32,8 +32,9 @@ std::optional<double> height_at(const surface::Surface& s, glm::dvec2 p) {
     }
     if (inside) {
       const surface::Frame& f = plane.frame;
-      const double z = f.origin.z - (f.normal.x * (p.x - f.origin.x) +
-                                     f.normal.y * (p.y - f.origin.y)) / f.normal.z;
+      const double z =
+          f.origin.z -
+          (f.normal.x * (p.x - f.origin.x) + f.normal.y * (p.y - f.origin.y)) / f.normal.z;
       top = top ? std::max(*top, z) : z;
     }
   }
@@ -95,8 +96,8 @@ double prisms_m3(const surface::Surface& s) {
     for (const surface::Loop& loop : plane.loops) {
       const auto p = surface::corners(s, loop);
       for (std::size_t k = 1; k + 1 < p.size(); ++k) {
-        const double twice = (p[k].x - p[0].x) * (p[k + 1].y - p[0].y) -
-                             (p[k + 1].x - p[0].x) * (p[k].y - p[0].y);
+        const double twice =
+            (p[k].x - p[0].x) * (p[k + 1].y - p[0].y) - (p[k + 1].x - p[0].x) * (p[k].y - p[0].y);
         volume += twice / 2 * ((p[0].z + p[k].z + p[k + 1].z) / 3 - s.base_m);
       }
     }
@@ -188,6 +189,4 @@ TEST_CASE("random unions with offsets of a thousandth of an inch between parts")
   run("offset 1e-3 in", {90.0, 1e-3 * inch, 8}, cases_or(500), 4);
 }
 
-TEST_CASE("random unions turned anyhow") {
-  run("any angle", {17.3, 0.0, 8}, cases_or(1000), 4);
-}
+TEST_CASE("random unions turned anyhow") { run("any angle", {17.3, 0.0, 8}, cases_or(1000), 4); }
