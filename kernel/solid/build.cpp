@@ -14,9 +14,10 @@
 #include <TopoDS_Solid.hxx>
 #include <TopoDS_Vertex.hxx>
 #include <TopoDS_Wire.hxx>
-#include <gp_Pln.hxx>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <numeric>
 #include <vector>
@@ -25,8 +26,38 @@ namespace ridgeward::solid {
 
 namespace {
 
-// Tidying may move a node this far off its planes; vertices cover it.
-constexpr double vertex_tolerance_m = 1e-5;
+/// How far each node and each line lies off the faces beside it: tidying and uniting move nodes by
+/// up to a few micrometres, and vertices and edges must say so, no more than so.
+struct Slack {
+  std::vector<double> of_node;
+  std::vector<double> of_line;
+
+  explicit Slack(const surface::Surface& surface)
+      : of_node(surface.nodes.size(), Precision::Confusion()),
+        of_line(surface.lines.size(), Precision::Confusion()) {
+    for (const surface::Plane& plane : surface.planes) {
+      measure(surface, plane.loops, plane.frame.normal);
+    }
+    for (const surface::WallFace& wall : surface.walls) {
+      measure(surface, wall.loops, wall.normal);
+    }
+  }
+
+  void measure(const surface::Surface& surface, const std::vector<surface::Loop>& loops,
+               const glm::dvec3& normal) {
+    const glm::dvec3 origin = surface::corners(surface, loops.front()).front();
+    for (const surface::Loop& loop : loops) {
+      for (const surface::LoopStep& step : loop) {
+        const surface::Line& line = surface.lines[step.line];
+        for (const NodeId node : {line.from, line.to}) {
+          const double off = 1.5 * std::abs(glm::dot(surface.nodes[node] - origin, normal));
+          of_node[node.value] = std::max(of_node[node.value], off);
+          of_line[step.line.value] = std::max(of_line[step.line.value], off);
+        }
+      }
+    }
+  }
+};
 
 gp_Pnt point(const glm::dvec3& p) { return {p.x, p.y, p.z}; }
 
@@ -37,15 +68,16 @@ struct Piece {
 
 struct Maker {
   const surface::Surface& surface;
+  const Slack slack{surface};
   std::vector<Piece> faces{};
   BRep_Builder builder{};
   std::vector<TopoDS_Vertex> vertices{};
   std::vector<TopoDS_Edge> edges{};
 
   void make_vertices() {
-    for (const glm::dvec3& p : surface.nodes) {
+    for (std::size_t i = 0; i < surface.nodes.size(); ++i) {
       TopoDS_Vertex vertex;
-      builder.MakeVertex(vertex, point(p), vertex_tolerance_m);
+      builder.MakeVertex(vertex, point(surface.nodes[NodeId(i)]), slack.of_node[i]);
       vertices.push_back(vertex);
     }
   }
@@ -56,7 +88,7 @@ struct Maker {
       const gp_Pnt to = point(surface.nodes[line.to]);
       const gp_Vec along(from, to);
       TopoDS_Edge edge;
-      builder.MakeEdge(edge, new Geom_Line(from, gp_Dir(along)), Precision::Confusion());
+      builder.MakeEdge(edge, new Geom_Line(from, gp_Dir(along)), slack.of_line[edges.size()]);
       const TopoDS_Shape first = vertices[line.from.value].Oriented(TopAbs_FORWARD);
       const TopoDS_Shape last = vertices[line.to.value].Oriented(TopAbs_REVERSED);
       builder.Add(edge, first);
@@ -93,8 +125,8 @@ struct Maker {
   void add_faces(const std::vector<surface::Loop>& loops, const glm::dvec3& normal) {
     const std::size_t first = faces.size();
     std::vector<const surface::Loop*> outers;
+    const gp_Pnt origin = point(surface::corners(surface, loops.front()).front());
     for (const surface::Loop& loop : loops) {
-      const gp_Pnt origin = point(surface::corners(surface, loop).front());
       std::size_t owner = faces.size();
       if (area_along(loop, normal) > 0) {
         Piece piece;

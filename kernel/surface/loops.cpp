@@ -59,6 +59,22 @@ struct Tracer {
     return best;
   }
 
+  /// A loop that comes back to one of its nodes is two: each node once.
+  std::vector<Loop> parted(const Loop& loop) const {
+    std::vector<Loop> simple;
+    Loop open;
+    for (const LoopStep& step : loop) {
+      open.push_back(step);
+      const auto back = std::find_if(open.begin(), open.end(),
+                                     [&](const LoopStep& s) { return start(s) == end(step); });
+      if (back != open.end()) {
+        simple.emplace_back(back, open.end());
+        open.erase(back, open.end());
+      }
+    }
+    return simple;
+  }
+
   double area(const Loop& loop) const {
     double twice = 0.0;
     for (const LoopStep& s : loop) {
@@ -94,7 +110,9 @@ std::vector<Loop> trace_loops(const Surface& surface, const std::vector<LoopStep
         break;
       }
     }
-    loops.emplace_back(tracer.area(loop), std::move(loop));
+    for (Loop& simple : tracer.parted(loop)) {
+      loops.emplace_back(tracer.area(simple), std::move(simple));
+    }
   }
   std::stable_sort(loops.begin(), loops.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });

@@ -62,7 +62,8 @@ struct LoopStep {
   bool forward = true;
 };
 /// Closed run of lines, the face on the left hand seen from outside. The first loop of a face is
-/// its outer one; a face may be pinched at a node or have holes.
+/// an outer one; a face may be in pieces, have holes, or touch itself in a node. No loop passes a
+/// node twice.
 using Loop = std::vector<LoopStep>;
 
 /// Plane coordinates: u along the eave from the plane's left end seen from outside, v up the slope

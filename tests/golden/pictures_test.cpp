@@ -2,6 +2,8 @@
 //
 // A picture is renewed with tests/golden/renew.sh; look at it before it is committed.
 
+#include "papers/file.hpp"
+
 #include "draw/image.hpp"
 
 #include <catch2/catch.hpp>
@@ -52,7 +54,7 @@ void check(const std::string& name, const std::string& house, const std::string&
   const draw::Difference difference = draw::compare(expected.value(), taken.value(), fuzz);
   const std::string marked = taken_file(name + ".difference.png");
   if (difference.share > most_share) {
-    CHECK(draw::write_whole(marked, draw::to_png(difference.marked)));
+    CHECK(papers::write_whole(marked, draw::to_png(difference.marked)));
   }
   INFO("taken: " << found << "\nexpected: " << golden << "\ndifference: " << marked);
   CHECK(difference.share <= most_share);
@@ -74,7 +76,7 @@ TEST_CASE("picture: rafters, slots and ceiling without the deck") {
 }
 
 TEST_CASE("picture: a courtyard with a fault") {
-  check("heron-court", "heron-court", "--from south-west --size 1120x700");
+  check("heron-court", "heron-court", "--from south-west --size 1120x700 --units ft-in");
 }
 
 TEST_CASE("picture: the test itself sees a layer that is missing") {

@@ -24,30 +24,25 @@ struct Words {
   LoadOptions load;
 };
 
-units::Style style_of(const Words& words, const Assessment& assessment) {
-  if (!words.units.empty()) {
-    return words.units == "metric" ? units::Style::metric : units::Style::feet_inches;
-  }
-  const bool is_metric = assessment.model.unit == units::LengthUnit::m ||
-                         assessment.model.unit == units::LengthUnit::mm;
-  return is_metric ? units::Style::metric : units::Style::feet_inches;
-}
-
 int run(const Words& words) {
+  if (const Faults faults = would_replace(words.model, words.json); !faults.empty()) {
+    complain(faults);
+    return 2;
+  }
   const Result<Assessment> assessment = load_and_assess(words.model, words.load);
   if (!assessment) {
-    complain(words.model, assessment.faults());
+    complain(assessment.faults());
     return 2;
   }
   if (!words.json.empty()) {
     const auto written = papers::write_whole(words.json, papers::to_json(assessment.value()));
     if (!written) {
-      complain("", written.faults());
+      complain(written.faults());
       return 2;
     }
   }
   if (words.json != "-") {
-    std::cout << papers::to_summary(assessment.value(), style_of(words, assessment.value()));
+    std::cout << papers::to_summary(assessment.value(), style_for(words.units, assessment.value()));
   }
   return assessment.value().is_at_fault() ? 1 : 0;
 }

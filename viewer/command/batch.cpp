@@ -16,25 +16,55 @@
 #include <mutex>
 #include <string>
 #include <thread>
+#include <unistd.h>
+#include <utility>
 #include <vector>
 
 namespace ridgeward::command {
 
 namespace {
 
+/// What the lines are assessed by; each code set is read once.
+class Rules {
+ public:
+  Rules(LoadOptions options, model::Catalogue catalogue)
+      : options_(std::move(options)), catalogue_(std::move(catalogue)) {}
+  const model::Catalogue& catalogue() const { return catalogue_; }
+  /// The set that a model asks for, or the one named for all.
+  Result<codes::CodeSet> code(const std::string& asked) {
+    const std::string& id = options_.code.empty() ? asked : options_.code;
+    const std::lock_guard<std::mutex> lock(mutex_);
+    const auto known = codes_.find(id);
+    if (known != codes_.end()) {
+      return known->second;
+    }
+    Result<codes::CodeSet> code = load_code(id, "/site/code", options_);
+    if (code) {
+      codes_.emplace(id, code.value());
+    }
+    return code;
+  }
+
+ private:
+  LoadOptions options_;
+  model::Catalogue catalogue_;
+  std::mutex mutex_;
+  std::map<std::string, codes::CodeSet> codes_;
+};
+
 /// One line's answer; a bad line gives an object with its faults and the run goes on.
-std::string answer(const std::string& line, const LoadOptions& options) {
+std::string answer(const std::string& line, Rules& rules) {
   try {
     const Result<model::ReadModel> read = model::read(line);
     if (!read) {
       return papers::faults_to_json(read.faults());
     }
-    const Result<Rules> rules = load_rules(read.value().model.site.code, options);
-    if (!rules) {
-      return papers::faults_to_json(rules.faults());
+    const Result<codes::CodeSet> code = rules.code(read.value().model.site.code);
+    if (!code) {
+      return papers::faults_to_json(code.faults());
     }
     const Result<Assessment> assessment =
-        assess(read.value().model, rules.value().catalogue, rules.value().code);
+        assess(read.value().model, rules.catalogue(), code.value());
     return assessment ? papers::to_json(assessment.value(), -1)
                       : papers::faults_to_json(assessment.faults());
   } catch (const std::exception& error) {
@@ -47,7 +77,7 @@ std::string answer(const std::string& line, const LoadOptions& options) {
 /// wait, so that a long input needs no more memory than a short one.
 class LineUp {
  public:
-  LineUp(unsigned jobs, const LoadOptions& options) : options_(options) {
+  LineUp(unsigned jobs, Rules& rules) : rules_(rules) {
     for (unsigned i = 0; i < jobs; ++i) {
       workers_.emplace_back([this] { work(); });
     }
@@ -72,6 +102,13 @@ class LineUp {
  private:
   static constexpr std::size_t ahead = 256;
 
+  void show_progress() const {
+    if (has_screen_ && next_out_ > 0) {
+      std::cerr << '\r' << next_out_ << " models"
+                << (is_last_ && next_out_ == next_in_ ? "\n" : "");
+    }
+  }
+
   void work() {
     for (;;) {
       std::unique_lock<std::mutex> lock(mutex_);
@@ -82,7 +119,7 @@ class LineUp {
       auto [number, line] = std::move(waiting_.front());
       waiting_.pop_front();
       lock.unlock();
-      std::string text = answer(line, options_);
+      std::string text = answer(line, rules_);
       lock.lock();
       done_.emplace(number, std::move(text));
       while (!done_.empty() && done_.begin()->first == next_out_) {
@@ -90,15 +127,17 @@ class LineUp {
         done_.erase(done_.begin());
         ++next_out_;
       }
+      show_progress();
       changed_.notify_all();
     }
   }
 
-  const LoadOptions& options_;
+  Rules& rules_;
   std::mutex mutex_;
   std::condition_variable changed_;
   std::deque<std::pair<std::size_t, std::string>> waiting_;
   std::map<std::size_t, std::string> done_;
+  const bool has_screen_ = ::isatty(STDERR_FILENO) != 0;
   std::size_t next_in_ = 0;
   std::size_t next_out_ = 0;
   bool is_last_ = false;
@@ -106,15 +145,27 @@ class LineUp {
 };
 
 int run(unsigned jobs, const LoadOptions& options) {
-  LineUp line_up(jobs, options);
+  Result<model::Catalogue> catalogue = load_catalogue(options);
+  if (!catalogue) {
+    complain(catalogue.faults());
+    return 2;
+  }
+  Rules rules(options, std::move(catalogue).value());
+  // A set named for all lines is tried before the first.
+  if (!options.code.empty()) {
+    if (const auto code = rules.code(options.code); !code) {
+      complain(code.faults());
+      return 2;
+    }
+  }
+  LineUp line_up(jobs, rules);
   for (std::string line; std::getline(std::cin, line);) {
     if (line.find_first_not_of(" \t\r") != std::string::npos) {
       line_up.put(std::move(line));
     }
   }
   line_up.finish();
-  std::cout << std::flush;
-  return std::cout ? 0 : 2;
+  return 0;
 }
 
 }  // namespace

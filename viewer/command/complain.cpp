@@ -1,25 +1,47 @@
 #include "command/complain.hpp"
 
 #include <cstdio>
+#include <filesystem>
+#include <system_error>
 
 namespace ridgeward::command {
 
-std::string in_words(const std::string& file, const Fault& fault) {
-  std::string place = file;
-  if (!fault.where.empty() && fault.where != file) {
-    place += (place.empty() ? "" : " at ") + fault.where;
+namespace {
+
+void tell(const char* opening, const Faults& faults) {
+  for (const Fault& fault : faults) {
+    std::fputs((opening + in_words(fault) + "\n").c_str(), stderr);
   }
-  std::string text = place.empty() ? fault.what : place + ": " + fault.what;
+}
+
+}  // namespace
+
+Faults placed(const std::string& file, Faults faults) {
+  for (Fault& fault : faults) {
+    fault.where = fault.where.empty() ? file : file + " at " + fault.where;
+  }
+  return faults;
+}
+
+std::string in_words(const Fault& fault) {
+  std::string text = fault.where.empty() ? fault.what : fault.where + ": " + fault.what;
   if (!fault.cure.empty()) {
     text += "\n  cure: " + fault.cure;
   }
   return text;
 }
 
-void complain(const std::string& file, const Faults& faults) {
-  for (const Fault& fault : faults) {
-    std::fputs(("ridgeward: " + in_words(file, fault) + "\n").c_str(), stderr);
+void complain(const Faults& faults) { tell("ridgeward: ", faults); }
+
+void warn(const Faults& warnings) { tell("ridgeward: warning: ", warnings); }
+
+Faults would_replace(const std::string& input, const std::string& output) {
+  std::error_code error;
+  if (output == "-" || !std::filesystem::equivalent(input, output, error)) {
+    return {};
   }
+  return {{"file.same", output, "writing this would replace the file that is read",
+           "give another name for what is written"}};
 }
 
 }  // namespace ridgeward::command

@@ -30,23 +30,27 @@ std::string endings() {
 int run(const Words& words) {
   const exports::Exporter* exporter = exports::exporter_for(words.output);
   if (exporter == nullptr) {
-    complain("", {{"export.unknown_ending", words.output, "no exporter writes this ending",
-                   "use one of " + endings()}});
+    complain({{"export.unknown_ending", words.output, "no exporter writes this ending",
+               "use one of " + endings()}});
+    return 2;
+  }
+  if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
+    complain(faults);
     return 2;
   }
   const Result<Assessment> assessment = load_and_assess(words.model, words.load);
   if (!assessment) {
-    complain(words.model, assessment.faults());
+    complain(assessment.faults());
     return 2;
   }
   const Result<std::string> bytes = exporter->write(assessment.value());
   if (!bytes) {
-    complain(words.model, bytes.faults());
+    complain(placed(words.model, bytes.faults()));
     return 3;
   }
   const auto written = papers::write_whole(words.output, bytes.value());
   if (!written) {
-    complain("", written.faults());
+    complain(written.faults());
     return 2;
   }
   return 0;

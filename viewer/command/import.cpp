@@ -29,7 +29,7 @@ struct Wish {
   std::vector<std::string> folders;
 };
 
-Faults with_file(const Result<model::ReadModel>& read, const std::string& importer) {
+Faults with_importer(const Result<model::ReadModel>& read, const std::string& importer) {
   Faults faults = read.faults();
   for (Fault& fault : faults) {
     fault.what = "the model that the importer " + importer + " made: " + fault.what;
@@ -39,40 +39,39 @@ Faults with_file(const Result<model::ReadModel>& read, const std::string& import
 
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
-  std::error_code error;
-  if (wish.model != "-" && std::filesystem::equivalent(wish.file, wish.model, error)) {
-    return {{"file.same", "", "the model would overwrite the file it is made from",
-             "give another name after -o"}};
+  if (const Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
+    return faults;
   }
   const Result<std::string> bytes = model::file_bytes(wish.file);
   if (!bytes) {
-    return bytes.faults();
+    return placed(wish.file, bytes.faults());
   }
   const plugin::FoundAll all = importers_at_hand(wish.folders);
-  complain("importers", all.faults);
+  complain(placed("importers", all.faults));
   const Result<plugin::Importer> importer = choose(all, wish.importer, wish.file, bytes.value());
   if (!importer) {
-    return importer.faults();
+    return placed(wish.file, importer.faults());
   }
   std::string options;
   for (const std::string& option : wish.options) {
     options += option + "\n";
   }
+  std::error_code error;
   const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
   const Result<plugin::Imported> imported =
       importer.value().read(bytes.value(), options, error ? "" : folder);
   if (!imported) {
-    return imported.faults();
+    return placed(wish.file, imported.faults());
   }
   const Result<model::ReadModel> read = model::read(imported.value().json);
   if (!read) {
-    return with_file(read, importer.value().name());
+    return placed(wish.file, with_importer(read, importer.value().name()));
   }
   if (const auto written = papers::write_whole(wish.model, model::write(read.value().model));
       !written) {
     return written.faults();
   }
-  complain(wish.file, read.value().warnings);
+  warn(placed(wish.file, read.value().warnings));
   for (const std::string& note : imported.value().notes) {
     fmt::print(stderr, "assumed: {}\n", note);
   }
@@ -94,7 +93,7 @@ void add_import(CLI::App& app, int& exit_code) {
   call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
   call->callback([wish, &exit_code] {
     const Faults faults = import(*wish);
-    complain(wish->file, faults);
+    complain(faults);
     exit_code = faults.empty() ? 0 : unusable;
   });
 }

@@ -27,7 +27,7 @@ void add_importers(CLI::App& app, int& exit_code) {
     if (all.importers.empty()) {
       fmt::print("no importers are installed\n");
     }
-    complain("importers", all.faults);
+    complain(placed("importers", all.faults));
     exit_code = 0;
   });
 }

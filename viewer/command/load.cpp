@@ -4,54 +4,75 @@
 
 #include "command/places.hpp"
 
-#include <iostream>
-
 namespace ridgeward::command {
 
 namespace {
 
-Result<codes::CodeSet> code_set(const std::string& wanted) {
-  const bool is_path = wanted.find('/') != std::string::npos ||
-                       (wanted.size() > 5 && wanted.rfind(".json") == wanted.size() - 5);
-  if (is_path) {
-    return codes::read_code_set_file(wanted);
-  }
-  const std::string path = models_folder() + "/codes/" + wanted + ".json";
-  if (!exists(path)) {
-    return Fault{"name.unknown", "/site/code", "there is no code set \"" + wanted + "\"",
-                 "use one of " + known_codes() + ", or name a file with --code"};
-  }
-  return codes::read_code_set_file(path);
+bool is_path(const std::string& wanted) {
+  return wanted.find('/') != std::string::npos ||
+         (wanted.size() > 5 && wanted.rfind(".json") == wanted.size() - 5);
 }
 
 }  // namespace
 
-Result<Rules> load_rules(const std::string& code_of_model, const LoadOptions& options) {
-  Result<model::Catalogue> catalogue = model::read_catalogue_file(
-      options.catalogue.empty() ? models_folder() + "/catalogues/default.json" : options.catalogue);
+Result<model::Catalogue> load_catalogue(const LoadOptions& options) {
+  const std::string path =
+      options.catalogue.empty() ? models_folder() + "/catalogues/default.json" : options.catalogue;
+  Result<model::Catalogue> catalogue = model::read_catalogue_file(path);
   if (!catalogue) {
-    return catalogue.faults();
+    return placed(path, catalogue.faults());
   }
-  Result<codes::CodeSet> code = code_set(options.code.empty() ? code_of_model : options.code);
+  warn(placed(path, catalogue.value().warnings));
+  return catalogue;
+}
+
+Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::string& asked_at,
+                                 const LoadOptions& options) {
+  const bool is_by_option = !options.code.empty();
+  const std::string& wanted = is_by_option ? options.code : code_of_model;
+  const bool is_file = is_by_option && is_path(wanted);
+  const std::string path = is_file ? wanted : models_folder() + "/codes/" + wanted + ".json";
+  if (!is_file && (is_path(wanted) || !exists(path))) {
+    return Fault{"name.unknown", is_by_option ? "--code" : asked_at,
+                 "there is no code set \"" + wanted + "\"",
+                 "use one of " + known_codes() + ", or name a file with --code"};
+  }
+  Result<codes::CodeSet> code = codes::read_code_set_file(path);
   if (!code) {
-    return code.faults();
+    return placed(path, code.faults());
   }
-  return Rules{std::move(catalogue).value(), std::move(code).value()};
+  warn(placed(path, code.value().warnings));
+  return code;
 }
 
 Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options) {
-  Result<model::ReadModel> read = model::read_file(model_path);
+  const Result<model::ReadModel> read = model::read_file(model_path);
   if (!read) {
-    return read.faults();
+    return placed(model_path, read.faults());
   }
-  for (const Fault& warning : read.value().warnings) {
-    std::cerr << "warning: " << in_words(model_path, warning);
+  warn(placed(model_path, read.value().warnings));
+  const Result<model::Catalogue> catalogue = load_catalogue(options);
+  if (!catalogue) {
+    return catalogue.faults();
   }
-  Result<Rules> rules = load_rules(read.value().model.site.code, options);
-  if (!rules) {
-    return rules.faults();
+  const Result<codes::CodeSet> code =
+      load_code(read.value().model.site.code, model_path + " at /site/code", options);
+  if (!code) {
+    return code.faults();
   }
-  return assess(read.value().model, rules.value().catalogue, rules.value().code);
+  Result<Assessment> assessment = assess(read.value().model, catalogue.value(), code.value());
+  if (!assessment) {
+    return placed(model_path, assessment.faults());
+  }
+  return assessment;
+}
+
+units::Style style_for(const std::string& asked, const Assessment& assessment) {
+  const units::LengthUnit drawn_in = assessment.model.unit;
+  const bool is_metric = asked.empty()
+                             ? drawn_in == units::LengthUnit::m || drawn_in == units::LengthUnit::mm
+                             : asked == "metric";
+  return is_metric ? units::Style::metric : units::Style::feet_inches;
 }
 
 }  // namespace ridgeward::command

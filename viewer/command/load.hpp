@@ -15,16 +15,20 @@ struct LoadOptions {
   std::string catalogue;  ///< path to a catalogue; empty: the one installed
 };
 
-/// What a model is assessed by.
-struct Rules {
-  model::Catalogue catalogue;
-  codes::CodeSet code;
-};
-/// Faults: name.unknown and those of the readers.
-Result<Rules> load_rules(const std::string& code_of_model, const LoadOptions& options);
+/// The catalogue of `options` or the installed one; its warnings go to stderr. Faults are placed:
+/// their `where` opens with the file.
+Result<model::Catalogue> load_catalogue(const LoadOptions& options);
 
-/// Reads the model, its catalogue and its code set and assesses it. Faults of every stage; warnings
-/// go to stderr.
+/// The code set that `options` name, or else the model's own; warnings and faults as above.
+/// `asked_at` says where the model asks for it, "FILE at /site/code". Also faults name.unknown.
+Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::string& asked_at,
+                                 const LoadOptions& options);
+
+/// Reads the model, its catalogue and its code set and assesses it. Faults of every stage, placed;
+/// warnings go to stderr.
 Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options);
+
+/// "metric" or "ft-in" as asked; left empty: as the model is drawn.
+units::Style style_for(const std::string& asked, const Assessment& assessment);
 
 }  // namespace ridgeward::command

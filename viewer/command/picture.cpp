@@ -21,7 +21,7 @@ struct Words {
   std::string size = "1280x800";
   std::string from;
   std::string show;
-  std::string units = "ft-in";
+  std::string units;
   double scale = 0.0;
   LoadOptions load;
 };
@@ -52,7 +52,6 @@ Result<draw::PictureOrder> order_of(const Words& words) {
       gather(layers.faults());
     }
   }
-  order.style = words.units == "metric" ? units::Style::metric : units::Style::feet_inches;
   order.scale = words.scale;
   if (!faults.empty()) {
     return faults;
@@ -61,24 +60,29 @@ Result<draw::PictureOrder> order_of(const Words& words) {
 }
 
 int take(const Words& words) {
-  const auto order = order_of(words);
+  auto order = order_of(words);
   if (!order) {
-    complain("", order.faults());
+    complain(order.faults());
+    return 2;
+  }
+  if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
+    complain(faults);
     return 2;
   }
   const auto assessment = load_and_assess(words.model, words.load);
   if (!assessment) {
-    complain(words.model, assessment.faults());
+    complain(assessment.faults());
     return 2;
   }
+  order.value().style = style_for(words.units, assessment.value());
   const auto image = draw::take_picture(assessment.value(), order.value());
   if (!image) {
-    complain("", image.faults());
+    complain(image.faults());
     return 3;
   }
   const auto written = papers::write_whole(words.output, draw::to_png(image.value()));
   if (!written) {
-    complain("", written.faults());
+    complain(written.faults());
     return 2;
   }
   return 0;
@@ -99,9 +103,8 @@ void add_picture(CLI::App& app, int& exit_code) {
                    "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
                    "slots, exhaust, walls, ceiling, see-through, findings, totals, legend, all); "
                    "+word and -word change what is usual");
-  call->add_option("--units", words->units, "ft-in or metric")
-      ->check(CLI::IsMember({"ft-in", "metric"}))
-      ->capture_default_str();
+  call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
+      ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")
       ->check(CLI::Range(0.0, 8.0));
   call->add_option("--code", words->load.code, "Code set: its id or a file");

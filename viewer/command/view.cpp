@@ -26,7 +26,7 @@ constexpr int first_height = 800;
 struct Words {
   std::string model;
   std::string ui_dump;
-  std::string units = "ft-in";
+  std::string units;
   double scale = 0.0;
   LoadOptions load;
 };
@@ -35,13 +35,15 @@ struct Words {
 class Session {
  public:
   Session(Words words, std::unique_ptr<draw::Window> window)
-      : words_(std::move(words)), window_(std::move(window)) {
-    state_.style = words_.units == "metric" ? units::Style::metric : units::Style::feet_inches;
-  }
+      : words_(std::move(words)), window_(std::move(window)) {}
 
   void take(Assessment assessment, const std::string& path) {
     assessment_ = std::make_unique<Assessment>(std::move(assessment));
     scene_ = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
+    // The first model settles the units; after that they are the user's.
+    if (!state_.has_model) {
+      state_.style = style_for(words_.units, *assessment_);
+    }
     state_.has_model = true;
     state_.path = state_.path_text = path;
     state_.trouble.clear();
@@ -80,7 +82,7 @@ class Session {
     if (assessment) {
       take(std::move(assessment).value(), path);
     } else {
-      state_.trouble = in_words(path, assessment.faults().front());
+      state_.trouble = in_words(assessment.faults().front());
       window_->touch();
     }
   }
@@ -122,7 +124,7 @@ class Session {
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
       if (!written) {
-        complain("", written.faults());
+        complain(written.faults());
         state_.wants_to_close = true;
       }
       dumped_ = std::move(text);
@@ -145,14 +147,14 @@ int view(const Words& words) {
   if (!words.model.empty()) {
     auto assessment = load_and_assess(words.model, words.load);
     if (!assessment) {
-      complain(words.model, assessment.faults());
+      complain(assessment.faults());
       return 2;
     }
     first = std::make_unique<Assessment>(std::move(assessment).value());
   }
   auto window = draw::Window::open(first_width, first_height, words.scale);
   if (!window) {
-    complain("", window.faults());
+    complain(window.faults());
     return 2;
   }
   Session session(words, std::move(window).value());
@@ -169,9 +171,8 @@ void add_view(CLI::App& app, int& exit_code) {
   auto words = std::make_shared<Words>();
   CLI::App* call = app.add_subcommand("view", "Show the roof in a window");
   call->add_option("MODEL", words->model, "Model file (*.roof.json); left out: opened there");
-  call->add_option("--units", words->units, "ft-in or metric")
-      ->check(CLI::IsMember({"ft-in", "metric"}))
-      ->capture_default_str();
+  call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
+      ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: as the screen says")
       ->check(CLI::Range(0.0, 8.0));
   call->add_option("--code", words->load.code, "Code set: its id or a file");

@@ -2,6 +2,8 @@
 
 #include "base/fault.hpp"
 
+#include <glm/gtc/type_ptr.hpp>
+
 #include <string>
 
 namespace ridgeward::draw {
@@ -57,6 +59,35 @@ Name make_program(const char* vertex, const char* fragment) {
   glGetProgramiv(program.id(), GL_LINK_STATUS, &ok);
   ensure(ok != GL_FALSE, "the shaders link");
   return program;
+}
+
+void describe_attribute(GLuint index, GLint size, std::size_t stride, std::size_t offset,
+                        GLuint divisor) {
+  glEnableVertexAttribArray(index);
+  // OpenGL takes the offset as a pointer for reasons of its age.
+  const void* at = reinterpret_cast<const void*>(offset);  // NOLINT(performance-no-int-to-ptr)
+  glVertexAttribPointer(index, size, GL_FLOAT, GL_FALSE, static_cast<GLsizei>(stride), at);
+  glVertexAttribDivisor(index, divisor);
+}
+
+void set(const Name& program, const char* name, const glm::mat4& value) {
+  glUniformMatrix4fv(glGetUniformLocation(program.id(), name), 1, GL_FALSE, glm::value_ptr(value));
+}
+void set(const Name& program, const char* name, glm::vec3 value) {
+  glUniform3fv(glGetUniformLocation(program.id(), name), 1, glm::value_ptr(value));
+}
+void set(const Name& program, const char* name, float value) {
+  glUniform1f(glGetUniformLocation(program.id(), name), value);
+}
+void set(const Name& program, const char* name, int value) {
+  glUniform1i(glGetUniformLocation(program.id(), name), value);
+}
+
+void set(const Name& program, const char* name, glm::vec2 value) {
+  glUniform2fv(glGetUniformLocation(program.id(), name), 1, glm::value_ptr(value));
+}
+void set(const Name& program, const char* name, glm::vec4 value) {
+  glUniform4fv(glGetUniformLocation(program.id(), name), 1, glm::value_ptr(value));
 }
 
 }  // namespace ridgeward::draw

@@ -4,7 +4,12 @@
 #define GL_GLEXT_PROTOTYPES
 #include <GL/gl.h>
 #include <GL/glext.h>
+#include <glm/mat4x4.hpp>
+#include <glm/vec2.hpp>
+#include <glm/vec3.hpp>
+#include <glm/vec4.hpp>
 
+#include <cstddef>
 #include <utility>
 
 namespace ridgeward::draw {
@@ -43,5 +48,17 @@ Name make_framebuffer();
 Name make_renderbuffer();
 /// Throws Broken with the compiler's words when the program's own shaders don't build.
 Name make_program(const char* vertex, const char* fragment);
+
+/// Describes one attribute of the bound array and buffer; `divisor` 1: one value an instance.
+void describe_attribute(GLuint index, GLint size, std::size_t stride, std::size_t offset,
+                        GLuint divisor);
+
+/// Uniforms of the program in use.
+void set(const Name& program, const char* name, const glm::mat4& value);
+void set(const Name& program, const char* name, glm::vec2 value);
+void set(const Name& program, const char* name, glm::vec3 value);
+void set(const Name& program, const char* name, glm::vec4 value);
+void set(const Name& program, const char* name, float value);
+void set(const Name& program, const char* name, int value);
 
 }  // namespace ridgeward::draw

@@ -66,6 +66,20 @@ Result<Image> read_png(const std::string& path) {
   return image;
 }
 
+namespace {
+
+void make_pale(std::uint8_t* pixel_at) {
+  std::transform(pixel_at, pixel_at + channels, pixel_at,
+                 [](int c) { return static_cast<std::uint8_t>(160 + c * 95 / 255); });
+}
+
+void make_red(std::uint8_t* pixel_at) {
+  pixel_at[0] = 220;
+  pixel_at[1] = pixel_at[2] = 0;
+}
+
+}  // namespace
+
 Difference compare(const Image& expected, const Image& found, int fuzz) {
   Difference difference;
   difference.marked = found;
@@ -77,11 +91,9 @@ Difference compare(const Image& expected, const Image& found, int fuzz) {
     for (int x = 0; x < found.width; ++x) {
       std::uint8_t* mark = difference.marked.rgb.data() + (pixel(found, x, y) - found.rgb.data());
       if (is_found(expected, found, x, y, fuzz) && is_found(found, expected, x, y, fuzz)) {
-        std::transform(mark, mark + channels, mark,
-                       [](int c) { return static_cast<std::uint8_t>(160 + c * 95 / 255); });
+        make_pale(mark);
       } else {
-        mark[0] = 220;
-        mark[1] = mark[2] = 0;
+        make_red(mark);
         ++off;
       }
     }

@@ -7,7 +7,6 @@
 #include <glm/ext/matrix_clip_space.hpp>
 #include <glm/ext/matrix_transform.hpp>
 #include <glm/geometric.hpp>
-#include <glm/gtc/type_ptr.hpp>
 
 #include <algorithm>
 #include <array>
@@ -73,30 +72,6 @@ bool is_shown(const Batch& batch, const scene::Layers& layers) {
   return layers.has(batch.layer);
 }
 
-const void* offset_of(std::size_t bytes) {
-  return reinterpret_cast<const void*>(bytes);  // NOLINT: what OpenGL asks for
-}
-
-void attribute(GLuint index, GLint size, std::size_t stride, std::size_t offset, GLuint divisor) {
-  glEnableVertexAttribArray(index);
-  glVertexAttribPointer(index, size, GL_FLOAT, GL_FALSE, static_cast<GLsizei>(stride),
-                        offset_of(offset));
-  glVertexAttribDivisor(index, divisor);
-}
-
-void set(const Name& program, const char* name, const glm::mat4& value) {
-  glUniformMatrix4fv(glGetUniformLocation(program.id(), name), 1, GL_FALSE, glm::value_ptr(value));
-}
-void set(const Name& program, const char* name, glm::vec3 value) {
-  glUniform3fv(glGetUniformLocation(program.id(), name), 1, glm::value_ptr(value));
-}
-void set(const Name& program, const char* name, float value) {
-  glUniform1f(glGetUniformLocation(program.id(), name), value);
-}
-void set(const Name& program, const char* name, int value) {
-  glUniform1i(glGetUniformLocation(program.id(), name), value);
-}
-
 /// A selected line, or a border of the selected plane.
 bool is_selected(const scene::Stroke& stroke, const scene::Picked& selected) {
   if (stroke.line.is_none()) {
@@ -147,7 +122,7 @@ struct Renderer::Parts {
 };
 
 Renderer::Renderer() : parts_(std::make_unique<Parts>()) {
-  Parts& p = *parts_;
+  const Parts& p = *parts_;
   glBindTexture(GL_TEXTURE_2D, p.shadow_map.id());
   glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, shadow_size, shadow_size, 0,
                GL_DEPTH_COMPONENT, GL_FLOAT, nullptr);
@@ -165,14 +140,14 @@ Renderer::Renderer() : parts_(std::make_unique<Parts>()) {
 
   glBindVertexArray(p.face_array.id());
   glBindBuffer(GL_ARRAY_BUFFER, p.face_buffer.id());
-  attribute(0, 3, sizeof(FaceVertex), offsetof(FaceVertex, at), 0);
-  attribute(1, 3, sizeof(FaceVertex), offsetof(FaceVertex, normal), 0);
+  describe_attribute(0, 3, sizeof(FaceVertex), offsetof(FaceVertex, at), 0);
+  describe_attribute(1, 3, sizeof(FaceVertex), offsetof(FaceVertex, normal), 0);
   glBindVertexArray(p.stroke_array.id());
   glBindBuffer(GL_ARRAY_BUFFER, p.stroke_buffer.id());
-  attribute(0, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, from), 1);
-  attribute(1, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, to), 1);
-  attribute(2, 4, sizeof(StrokeInstance), offsetof(StrokeInstance, tint), 1);
-  attribute(3, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, pen), 1);
+  describe_attribute(0, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, from), 1);
+  describe_attribute(1, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, to), 1);
+  describe_attribute(2, 4, sizeof(StrokeInstance), offsetof(StrokeInstance, tint), 1);
+  describe_attribute(3, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, pen), 1);
   glBindVertexArray(0);
 }
 
@@ -185,6 +160,7 @@ void Renderer::load(const scene::Scene& scene) {
   p.light_azimuth = 1e9;
   // Opaque roles in the order of FaceRole, then what lies over them: the painter's order.
   std::vector<const scene::Face*> order;
+  order.reserve(scene.faces.size());
   for (const scene::Face& face : scene.faces) {
     order.push_back(&face);
   }
@@ -250,7 +226,7 @@ double Renderer::Parts::near_m(const View& view) const {
 
 glm::mat4 Renderer::Parts::view_matrix(const View& view) const {
   // Relative to the scene's centre, where single precision is fine enough.
-  return glm::mat4(view.lens.view() * glm::translate(glm::dmat4(1.0), scene->centre));
+  return {view.lens.view() * glm::translate(glm::dmat4(1.0), scene->centre)};
 }
 
 glm::mat4 Renderer::Parts::projection(const View& view) const {
@@ -263,7 +239,7 @@ glm::mat4 Renderer::Parts::projection(const View& view) const {
   to_frame[3][0] = (2 * port.x + port.width) / frame.x - 1;
   to_frame[3][1] = 1 - (2 * port.y + port.height) / frame.y;
   const double ahead = std::max(0.0, view.lens.depth(scene->centre));
-  return glm::mat4(to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m));
+  return {to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m)};
 }
 
 void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
@@ -300,8 +276,7 @@ void Renderer::Parts::draw_ground(const View& view) const {
   set(ground, "clip", projection(view) * view_matrix(view));
   set(ground, "lamp", glm::vec3(lamp));
   set(ground, "ground", static_cast<float>(scene->ground_m - scene->centre.z));
-  glUniform4f(glGetUniformLocation(ground.id(), "tint"), ground_shadow.r, ground_shadow.g,
-              ground_shadow.b, ground_shadow_alpha);
+  set(ground, "tint", glm::vec4(ground_shadow, ground_shadow_alpha));
   glBindVertexArray(face_array.id());
   for (const Batch& batch : batches) {
     if (casts_shadow(batch.role) && is_shown(batch, view.layers)) {
@@ -377,8 +352,7 @@ void Renderer::Parts::draw_strokes(const View& view) {
   set(strokes, "near_m", static_cast<float>(near_m(view)));
   const double away = std::max(view.lens.depth(scene->centre), 0.5 * scene->radius_m);
   set(strokes, "pull", static_cast<float>(1.0 - pull_share * scene->radius_m / away));
-  glUniform2f(glGetUniformLocation(strokes.id(), "size"), static_cast<float>(frame.x),
-              static_cast<float>(frame.y));
+  set(strokes, "size", glm::vec2(frame));
   glDepthMask(GL_FALSE);
   glBindVertexArray(stroke_array.id());
   glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, static_cast<GLsizei>(instances.size()));

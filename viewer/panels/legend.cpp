@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <vector>
 
 namespace ridgeward::panels {
@@ -41,7 +42,9 @@ void stroke_entry(StrokeRole role, Recorder& recorder) {
   if (look.dash_px.y <= 0.0F) {
     list.AddLine({box.low.x, box.middle()}, {box.high.x, box.middle()}, colour, look.width_px * s);
   } else {
-    for (float x = box.low.x; x < box.high.x; x += period) {
+    const int dashes = static_cast<int>(std::ceil((box.high.x - box.low.x) / period));
+    for (int i = 0; i < dashes; ++i) {
+      const float x = box.low.x + static_cast<float>(i) * period;
       list.AddLine({x, box.middle()}, {std::min(box.high.x, x + look.dash_px.x * s), box.middle()},
                    colour, look.width_px * s);
     }
@@ -54,7 +57,9 @@ void hatch(ImDrawList& list, const Swatch& box, ImU32 colour, bool both) {
   const float s = ui_scale();
   const float height = box.high.y - box.low.y;
   list.PushClipRect(box.low, box.high, true);
-  for (float x = box.low.x - height; x < box.high.x + height; x += 7 * s) {
+  const int stripes = static_cast<int>((box.high.x - box.low.x + 2 * height) / (7 * s));
+  for (int i = 0; i <= stripes; ++i) {
+    const float x = box.low.x - height + static_cast<float>(i) * 7 * s;
     list.AddLine({x, box.high.y}, {x + height, box.low.y}, colour, 1.4F * s);
     if (both) {
       list.AddLine({x, box.low.y}, {x + height, box.high.y}, colour, 1.4F * s);

@@ -60,6 +60,7 @@ void draw_north(ImDrawList& list, const Look& look, const scene::Box& box) {
   };
   std::vector<ImVec2> ring;
   constexpr int steps = 48;
+  ring.reserve(steps);
   for (int i = 0; i < steps; ++i) {
     ring.push_back(on_picture(i * glm::radians(360.0) / steps, 1.0));
   }

@@ -94,10 +94,11 @@ void draw_welcome(const scene::Viewport& viewport) {
   const auto centred = [&](Font which, float y, glm::vec3 colour, const char* words) {
     ImFont* letters = font(which);
     const ImVec2 size = letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, words);
-    const float x = static_cast<float>(viewport.x + viewport.width / 2) - size.x / 2;
+    const auto middle_x = static_cast<float>(viewport.x + viewport.width / 2);
+    const float x = middle_x - size.x / 2;
     list.AddText(letters, letters->FontSize, {x, y}, packed(colour), words);
   };
-  const float middle = static_cast<float>(viewport.y + viewport.height / 2);
+  const auto middle = static_cast<float>(viewport.y + viewport.height / 2);
   centred(Font::title, middle - 42 * s, draw::ink, "No roof yet");
   centred(Font::text, middle - 8 * s, draw::faint_ink,
           "Type the path of a model file (*.roof.json) at the top left and press Enter,");

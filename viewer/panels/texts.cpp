@@ -219,6 +219,7 @@ SelectionText selection_text(const Assessment& assessment, const scene::Picked& 
 
 std::vector<FindingText> findings_text(const Assessment& assessment) {
   std::vector<FindingText> texts;
+  texts.reserve(assessment.findings.size());
   int number = 0;
   for (const conflicts::Finding& finding : assessment.findings) {
     texts.push_back(

@@ -226,6 +226,7 @@ void add_prism(const std::vector<glm::dvec3>& base, glm::dvec3 rise, const Face&
     scene.faces.push_back(std::move(face));
   };
   std::vector<glm::dvec3> top;
+  top.reserve(base.size());
   for (const glm::dvec3& p : base) {
     top.push_back(p + rise);
   }

@@ -198,6 +198,7 @@ void add_obstacle(const Assessment& assessment, const Plan& plan, const model::O
     const double above =
         obstacle.kind == model::ObstacleKind::chimney ? chimney_above_m : chimney_above_m / 3;
     std::vector<glm::dvec3> base;
+    base.reserve(obstacle.outline.size());
     for (const glm::dvec2 p : obstacle.outline) {
       base.emplace_back(p, low - 0.3);
     }
