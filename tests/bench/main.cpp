@@ -17,19 +17,32 @@ class Ratios : public benchmark::ConsoleReporter {
   }
   void Finalize() override {
     ConsoleReporter::Finalize();
-    std::printf("\nreference / wavefront\n");
-    for (const auto& [name, time] : times_) {
-      const std::string prefix = "wavefront/";
-      const auto other =
-          times_.find("reference/" + name.substr(std::min(prefix.size(), name.size())));
-      if (name.compare(0, prefix.size(), prefix) == 0 && other != times_.end()) {
-        std::printf("%6s edges: %.1f times\n", name.substr(prefix.size()).c_str(),
-                    other->second / time);
-      }
-    }
+    print_ratios("wavefront/", "reference/", "edges");
+    print_ratios("unite_and_build/", "boolean_union/", "parts");
   }
 
  private:
+  /// How many times longer `theirs` took than `ours` at the same size.
+  void print_ratios(const std::string& ours, const std::string& theirs, const char* what) const {
+    std::map<int, double> ratios;
+    for (const auto& [name, time] : times_) {
+      if (name.compare(0, ours.size(), ours) != 0) {
+        continue;
+      }
+      const std::string size = name.substr(ours.size());
+      const auto other = times_.find(theirs + size);
+      if (other != times_.end()) {
+        ratios[std::stoi(size)] = other->second / time;
+      }
+    }
+    if (!ratios.empty()) {
+      std::printf("\n%s over %s\n", theirs.c_str(), ours.c_str());
+    }
+    for (const auto& [size, ratio] : ratios) {
+      std::printf("%6d %s: %.1f times\n", size, what, ratio);
+    }
+  }
+
   std::map<std::string, double> times_;
 };
 

@@ -89,7 +89,7 @@ TEST_CASE("the text of 2009: 50 to 80 per cent high, 36 in above the eave vents"
   CHECK(vented(50, 576, 144, code).test("high_share").holds);
   CHECK_FALSE(vented(50, 577, 143, code).test("high_share").holds);
   CHECK_FALSE(vented(50, 359, 361, code).test("high_share").holds);
-  const codes::Test& above = vented(50, 360, 360, code).test("exhaust_above_eaves");
+  const codes::Test above = vented(50, 360, 360, code).test("exhaust_above_eaves");
   CHECK(above.holds);
   // Ridge 7 1/2 ft over the eave; the upper line of a slot 6 in wide is 12 1/2 in up.
   CHECK(above.measured == near(7.5 * ft - 12.5 * in / std::sqrt(5.0)));
