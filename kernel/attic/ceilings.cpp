@@ -1,6 +1,10 @@
 #include "attic/ceilings.hpp"
 
+#include "attic/groups.hpp"
 #include "base/polygon.hpp"
+#include "base/regions.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 
@@ -8,15 +12,27 @@ namespace ridgeward::attic {
 
 namespace {
 
-Floor floor_over_part(const model::Part& part, std::size_t index, bool is_only,
-                      const surface::Surface& surface) {
+Floor floor_over_group(const model::RoofModel& model, const Group& group, bool is_only) {
+  const model::Part& first = model.parts[group.parts.front()];
   Floor floor;
-  floor.compartment.id = is_only ? "attic" : "attic-" + part.id;
-  floor.compartment.outline = surface.wall_outlines[index];
-  floor.compartment.floor_area_m2 = polygon::area(floor.compartment.outline);
-  floor.compartment.bottom_m = part.plate_m;
-  floor.where = "/parts/" + std::to_string(index);
+  floor.compartment.id = is_only ? "attic" : "attic-" + first.id;
+  floor.compartment.outline = group.outline;
+  floor.compartment.floor_area_m2 = polygon::area(group.outline);
+  floor.compartment.bottom_m = first.plate_m;
+  floor.where = "/parts/" + std::to_string(group.parts.front());
   return floor;
+}
+
+/// The walls of the group's parts with their plates.
+void add_levels(const model::RoofModel& model, const surface::Surface& surface, const Group& group,
+                Compartment& compartment) {
+  if (group.parts.size() == 1) {
+    return;
+  }
+  for (const std::size_t part : group.parts) {
+    compartment.levels.push_back({part, surface.wall_outlines[part], model.parts[part].plate_m});
+    compartment.bottom_m = std::min(compartment.bottom_m, model.parts[part].plate_m);
+  }
 }
 
 Floor floor_of_ceiling(const model::Ceiling& ceiling, std::size_t index) {
@@ -35,23 +51,34 @@ Floor floor_of_ceiling(const model::Ceiling& ceiling, std::size_t index) {
   return floor;
 }
 
+/// Courtyards of the house: of its one part, or what the walls of all parts leave open.
+polygon::Loops courtyards_of(const surface::Surface& surface) {
+  const polygon::Loops walls = surface.wall_outlines.size() == 1
+                                   ? surface.wall_outlines.front()
+                                   : regions::united(surface.wall_outlines);
+  polygon::Loops courts;
+  for (const polygon::Loop& loop : walls) {
+    if (polygon::area(loop) < 0.0) {
+      courts.push_back(loop);
+    }
+  }
+  return courts;
+}
+
 /// Courtyards within a ceiling's outline are no floor: they become its holes. An outline that
 /// already goes around one keeps as it is.
-void take_courtyards_out(const surface::Surface& surface, Compartment& compartment) {
+void take_courtyards_out(const polygon::Loops& courtyards, Compartment& compartment) {
   const polygon::Loop outer = compartment.outline.front();
-  for (const polygon::Loops& part : surface.wall_outlines) {
-    for (std::size_t i = 1; i < part.size(); ++i) {
-      polygon::Loop court = part[i];
-      const polygon::Loops pieces = polygon::convex_pieces({court});
-      const bool is_within =
-          std::all_of(court.begin(), court.end(),
-                      [&](glm::dvec2 corner) { return polygon::contains(outer, corner); }) &&
-          std::all_of(pieces.begin(), pieces.end(), [&](const polygon::Loop& piece) {
-            return polygon::contains(outer, polygon::centroid(piece));
-          });
-      if (is_within) {
-        compartment.outline.push_back(std::move(court));
-      }
+  for (const polygon::Loop& court : courtyards) {
+    const polygon::Loops pieces = polygon::convex_pieces({court});
+    const bool is_within =
+        std::all_of(court.begin(), court.end(),
+                    [&](glm::dvec2 corner) { return polygon::contains(outer, corner); }) &&
+        std::all_of(pieces.begin(), pieces.end(), [&](const polygon::Loop& piece) {
+          return polygon::contains(outer, polygon::centroid(piece));
+        });
+    if (is_within) {
+      compartment.outline.push_back(court);
     }
   }
   compartment.floor_area_m2 = polygon::area(compartment.outline);
@@ -59,19 +86,37 @@ void take_courtyards_out(const surface::Surface& surface, Compartment& compartme
 
 /// A ceiling without an outline lies over the walls of all parts.
 std::vector<Floor> floors_of_bare_ceiling(const model::RoofModel& model, std::size_t index,
-                                          const surface::Surface& surface) {
+                                          const std::vector<Group>& groups) {
   std::vector<Floor> floors;
   const model::Ceiling& ceiling = model.ceilings[index];
-  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
+  for (const Group& group : groups) {
     Floor floor = floor_of_ceiling(ceiling, index);
-    floor.compartment.outline = surface.wall_outlines[part];
-    floor.compartment.floor_area_m2 = polygon::area(floor.compartment.outline);
-    if (surface.wall_outlines.size() > 1) {
-      floor.compartment.id += "-" + model.parts[part].id;
+    floor.compartment.outline = group.outline;
+    floor.compartment.floor_area_m2 = polygon::area(group.outline);
+    if (groups.size() > 1) {
+      floor.compartment.id += "-" + model.parts[group.parts.front()].id;
     }
     floors.push_back(std::move(floor));
   }
   return floors;
+}
+
+/// Two ceilings over each other would count floor and bays twice.
+void check_overlaps(const std::vector<Floor>& floors, Faults& faults) {
+  constexpr double least_m2 = 1e-6;
+  for (std::size_t i = 0; i < floors.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      const Compartment& one = floors[k].compartment;
+      const Compartment& other = floors[i].compartment;
+      const double both_m2 = polygon::overlap_area(one.outline, other.outline);
+      if (both_m2 > least_m2) {
+        faults.push_back({"ceiling.overlaps", floors[i].where + "/outline",
+                          fmt::format("Ceiling {} lies over {:.3g} m2 of ceiling {}.", other.id,
+                                      both_m2, one.id),
+                          "Draw the outlines so that ceilings share borders but no floor."});
+      }
+    }
+  }
 }
 
 }  // namespace
@@ -80,8 +125,10 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
                                      std::vector<std::string>& assumptions) {
   std::vector<Floor> floors;
   if (model.ceilings.empty()) {
-    for (std::size_t i = 0; i < model.parts.size() && i < surface.wall_outlines.size(); ++i) {
-      floors.push_back(floor_over_part(model.parts[i], i, model.parts.size() == 1, surface));
+    const std::vector<Group> groups = groups_of(model, surface, assumptions);
+    for (const Group& group : groups) {
+      floors.push_back(floor_over_group(model, group, groups.size() == 1));
+      add_levels(model, surface, group, floors.back().compartment);
     }
     assumptions.emplace_back(
         "No ceiling is given: one flat ceiling over the walls at plate height is taken, without "
@@ -89,6 +136,7 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
     return floors;
   }
   Faults faults;
+  const polygon::Loops courtyards = courtyards_of(surface);
   for (std::size_t i = 0; i < model.ceilings.size(); ++i) {
     const model::Ceiling& ceiling = model.ceilings[i];
     if (ceiling.kind != model::CeilingKind::flat) {
@@ -96,14 +144,15 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
                         "Ceiling " + ceiling.id + " is not flat; only flat ceilings are divided.",
                         "Give the ceiling as \"flat\", or leave it out."});
     } else if (ceiling.outline.size() < 3) {
-      for (Floor& floor : floors_of_bare_ceiling(model, i, surface)) {
+      for (Floor& floor : floors_of_bare_ceiling(model, i, groups_of(model, surface, assumptions))) {
         floors.push_back(std::move(floor));
       }
     } else {
       floors.push_back(floor_of_ceiling(ceiling, i));
-      take_courtyards_out(surface, floors.back().compartment);
+      take_courtyards_out(courtyards, floors.back().compartment);
     }
   }
+  check_overlaps(floors, faults);
   if (!faults.empty()) {
     return faults;
   }

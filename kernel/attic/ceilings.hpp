@@ -14,8 +14,9 @@ struct Floor {
   std::string where;  ///< JSON pointer of its ceiling, or of the part it was assumed over
 };
 
-/// One floor for each ceiling of the model; without ceilings one over each part's walls at plate
-/// height, told in `assumptions`.
+/// One floor for each ceiling of the model; without ceilings one over the walls of the parts whose
+/// attics are open to each other, each part at its own plate, told in `assumptions`.
+/// Faults: ceiling.kind_not_yet, ceiling.overlaps.
 Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surface::Surface& surface,
                                      std::vector<std::string>& assumptions);
 

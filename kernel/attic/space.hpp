@@ -28,12 +28,39 @@ struct Pieces {
   polygon::Box box;
 };
 
-/// What a roof encloses over a ceiling.
+/// A convex piece of a compartment's plan with one ceiling.
+struct Ceiled {
+  polygon::Loop corners;
+  polygon::Box box;
+  double ceiling_m = 0.0;
+};
+
+/// A compartment's plan cut up by ceilings.
+class Ceilings {
+ public:
+  Ceilings(const Compartment& compartment, std::size_t part_count);
+  /// The pieces as they hold under planes of `part`; they cover the compartment's outline once.
+  const std::vector<Ceiled>& under(std::size_t part) const {
+    return by_part_[by_part_.size() == 1 ? 0 : part];
+  }
+  const polygon::Box& box() const { return box_; }
+  /// The lowest of all ceilings; none: +infinity.
+  double lowest_m() const;
+
+ private:
+  std::vector<std::vector<Ceiled>> by_part_;  ///< only one when all parts see the same
+  polygon::Box box_;
+};
+
+/// What a roof encloses over the ceilings of a compartment.
 struct Enclosed {
   double volume_m3 = 0.0;
   double top_m = 0.0;
   bool is_any = false;
 };
-Enclosed enclosed(const surface::Surface& surface, const Pieces& ceiling, double ceiling_m);
+Enclosed enclosed(const surface::Surface& surface, const Ceilings& ceilings);
+
+/// Loops of a plane in plan.
+polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane);
 
 }  // namespace ridgeward::attic

@@ -2,6 +2,7 @@
 
 #include "attic/ceilings.hpp"
 #include "attic/space.hpp"
+#include "framing/stage.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,20 +20,20 @@ struct Over {
   double open_m2 = 0.0;  ///< with the roof above the ceiling
 };
 
-Over over(const Pieces& bay, const Pieces& ceiling, const Rise& rise, double ceiling_m) {
+Over over(const Pieces& bay, const Ceilings& ceilings, const Rise& rise, std::size_t part) {
   Over sum;
-  if (!bay.box.touches(ceiling.box)) {
+  if (!bay.box.touches(ceilings.box())) {
     return sum;
   }
   for (const Pieces::One& b : bay.all) {
-    for (const Pieces::One& c : ceiling.all) {
+    for (const Ceiled& c : ceilings.under(part)) {
       if (!b.box.touches(c.box)) {
         continue;
       }
       const polygon::Loop common = polygon::overlap(b.corners, c.corners);
       if (!common.empty()) {
         sum.any_m2 += polygon::area(common);
-        sum.open_m2 += polygon::area(polygon::clip(common, rise.above(ceiling_m)));
+        sum.open_m2 += polygon::area(polygon::clip(common, rise.above(c.ceiling_m)));
       }
     }
   }
@@ -49,48 +50,99 @@ polygon::Loop plan_of(const surface::Plane& plane, const framing::Bay& bay) {
   return loop;
 }
 
-/// Why a bay that lies over no ceiling does so.
-std::string reason_outside(const surface::Plane& plane, const framing::Bay& bay) {
-  double highest = 0.0;
-  for (const glm::dvec2 uv : bay.outline) {
-    highest = std::max(highest, uv.y);
-  }
-  const bool is_beyond_wall =
-      bay.to_u_m <= plane.wall_start_u_m + near_m || bay.from_u_m >= plane.wall_end_u_m - near_m;
-  if (highest <= plane.wall_line_v_m + near_m) {
-    return "only over the overhang";
-  }
-  return is_beyond_wall ? "beyond the gable-end wall" : "no ceiling lies under it";
+/// All that tells where a bay of one plane lies.
+struct Place {
+  const surface::Surface& surface;
+  const surface::Plane& plane;
+  std::vector<framing::GableEnd> gables;
+  const std::vector<Pieces>& walls;  ///< of all parts
+};
+
+bool is_beyond_gable_wall(const Place& place, const framing::Bay& bay) {
+  const polygon::Box box = polygon::box_of(bay.outline);
+  return std::any_of(place.gables.begin(), place.gables.end(), [&](const framing::GableEnd& end) {
+    const bool is_beside = end.low_v_m < box.high.y && box.low.y < end.high_v_m;
+    const double low = std::min(end.wall_u_m, end.rake_u_m);
+    const double high = std::max(end.wall_u_m, end.rake_u_m);
+    return is_beside && bay.from_u_m >= low - near_m && bay.to_u_m <= high + near_m;
+  });
 }
 
-BayPlace place_of(const surface::Plane& plane, const framing::Bay& bay,
+/// Why a bay that lies over no ceiling does so.
+std::string reason_outside(const Place& place, const framing::Bay& bay, const Pieces& plan) {
+  if (polygon::box_of(bay.outline).high.y <= place.plane.wall_line_v_m + near_m) {
+    return "only over the overhang";
+  }
+  if (is_beyond_gable_wall(place, bay)) {
+    return "beyond the gable-end wall";
+  }
+  double inside_m2 = 0.0;
+  for (const Pieces& walls : place.walls) {
+    if (!plan.box.touches(walls.box)) {
+      continue;
+    }
+    for (const Pieces::One& b : plan.all) {
+      for (const Pieces::One& w : walls.all) {
+        inside_m2 += b.box.touches(w.box)
+                         ? polygon::area(polygon::overlap(b.corners, w.corners))
+                         : 0.0;
+      }
+    }
+  }
+  return inside_m2 > least_overlap_m2 ? "no ceiling lies under it" : "only over the overhang";
+}
+
+BayPlace place_of(const Place& place, const framing::Bay& bay,
                   const IndexedVector<CompartmentId, Compartment>& compartments,
-                  const std::vector<Pieces>& ceilings) {
-  const Rise rise = rise_of(plane);
-  const Pieces pieces({plan_of(plane, bay)});
-  BayPlace place;
+                  const std::vector<Ceilings>& ceilings) {
+  const Rise rise = rise_of(place.plane);
+  const Pieces pieces({plan_of(place.plane, bay)});
+  BayPlace found;
   double most = least_overlap_m2;
   std::size_t touched = 0;
   bool is_over_ceiling = false;
   for (const CompartmentId id : compartments.ids()) {
-    const Over common = over(pieces, ceilings[id.value], rise, compartments[id].bottom_m);
+    const Over common = over(pieces, ceilings[id.value], rise, place.plane.part);
     is_over_ceiling = is_over_ceiling || common.any_m2 > least_overlap_m2;
     touched += common.open_m2 > least_overlap_m2 ? 1 : 0;
     if (common.open_m2 > most) {
       most = common.open_m2;
-      place.compartment = id;
+      found.compartment = id;
     }
   }
-  if (place.compartment.is_none()) {
-    place.why = is_over_ceiling ? "the roof does not rise above the ceiling here"
-                                : reason_outside(plane, bay);
+  if (found.compartment.is_none()) {
+    found.why = is_over_ceiling ? "the roof does not rise above the ceiling here"
+                                : reason_outside(place, bay, pieces);
   } else {
-    place.why = "open to " + compartments[place.compartment].id;
+    found.why = "open to " + compartments[found.compartment].id;
     if (touched > 1) {
-      place.why += ", astride a border of compartments";
+      found.why += ", astride a border of compartments";
     }
   }
-  return place;
+  return found;
+}
+
+/// Compartments for the floors that have space under the roof.
+Faults add_compartments(const surface::Surface& surface, std::size_t part_count,
+                        std::vector<Floor> floors, Attic& attic, std::vector<Ceilings>& ceilings) {
+  Faults faults;
+  for (Floor& floor : floors) {
+    ceilings.emplace_back(floor.compartment, part_count);
+    const Enclosed space = enclosed(surface, ceilings.back());
+    if (!space.is_any) {
+      faults.push_back({"ceiling.above_roof", floor.where,
+                        "Compartment " + floor.compartment.id +
+                            " has no space: the roof is nowhere above its ceiling.",
+                        "Lower the ceiling, or move its outline under the roof."});
+    }
+    if (!floor.compartment.levels.empty()) {
+      floor.compartment.bottom_m = ceilings.back().lowest_m();
+    }
+    floor.compartment.volume_m3 = space.volume_m3;
+    floor.compartment.top_m = space.top_m;
+    attic.compartments.push_back(std::move(floor.compartment));
+  }
+  return faults;
 }
 
 }  // namespace
@@ -115,26 +167,24 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
   if (!floors) {
     return floors.faults();
   }
-  Faults faults;
-  std::vector<Pieces> ceilings;
-  for (Floor& floor : floors.value()) {
-    ceilings.emplace_back(floor.compartment.outline);
-    const Enclosed space = enclosed(surface, ceilings.back(), floor.compartment.bottom_m);
-    if (!space.is_any) {
-      faults.push_back({"ceiling.above_roof", floor.where,
-                        "Compartment " + floor.compartment.id +
-                            " has no space: the roof is nowhere above its ceiling.",
-                        "Lower the ceiling, or move its outline under the roof."});
-    }
-    floor.compartment.volume_m3 = space.volume_m3;
-    floor.compartment.top_m = space.top_m;
-    attic.compartments.push_back(std::move(floor.compartment));
-  }
+  std::vector<Ceilings> ceilings;
+  Faults faults = add_compartments(surface, model.parts.size(), std::move(floors).value(), attic,
+                                   ceilings);
   if (!faults.empty()) {
     return faults;
   }
-  for (const framing::Bay& bay : framing.bays) {
-    attic.bays.push_back(place_of(surface.planes[bay.plane], bay, attic.compartments, ceilings));
+  std::vector<Pieces> walls;
+  for (const polygon::Loops& outline : surface.wall_outlines) {
+    walls.emplace_back(outline);
+  }
+  for (const PlaneId id : surface.planes.ids()) {
+    const surface::Plane& plane = surface.planes[id];
+    const Place place{surface, plane, framing::gable_ends(model, surface, plane), walls};
+    const framing::PlaneFraming& own = framing.planes[id];
+    for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
+      attic.bays.push_back(
+          place_of(place, framing.bays[BayId(i)], attic.compartments, ceilings));
+    }
   }
   return attic;
 }

@@ -68,17 +68,15 @@ CentreLine Cells::centre_line(const Portal& portal, double at) const {
   return line;
 }
 
-std::vector<CentreLine> Cells::centre_lines(const std::vector<double>& centres) const {
+std::vector<CentreLine> Cells::centre_lines(double at_m) const {
   std::vector<CentreLine> lines;
-  for (const double at : centres) {
-    const std::size_t k = slabs_.has_cut(at) ? slabs_.cut_at(at) : 0;
-    if (k == 0 || k >= slabs_.count()) {
-      continue;
-    }
-    for (std::size_t right = slabs_.first[k]; right < slabs_.first[k + 1]; ++right) {
-      for (const std::size_t door : doors_[right].left) {
-        lines.push_back(centre_line(portals_[door], at));
-      }
+  const std::size_t k = slabs_.has_cut(at_m) ? slabs_.cut_at(at_m) : 0;
+  if (k == 0 || k >= slabs_.count()) {
+    return lines;
+  }
+  for (std::size_t right = slabs_.first[k]; right < slabs_.first[k + 1]; ++right) {
+    for (const std::size_t door : doors_[right].left) {
+      lines.push_back(centre_line(portals_[door], at_m));
     }
   }
   return lines;

@@ -27,8 +27,12 @@ class Cells {
   Cells(const std::vector<BorderEdge>& border, const std::vector<double>& centres,
         double thickness_m);
 
-  /// Centre lines at every mark, along the eave and then up the slope.
-  std::vector<CentreLine> centre_lines(const std::vector<double>& centres) const;
+  /// Centre lines at one mark, up the slope.
+  std::vector<CentreLine> centre_lines(double at_m) const;
+  /// Whether nobody has the pieces at a centre line.
+  bool is_free(const CentreLine& line) const {
+    return owner_[line.left_piece] == nobody && owner_[line.right_piece] == nobody;
+  }
 
   /// Gives the strip about a centre line to a new owner and returns its number, from 0.
   std::size_t take_strip(const CentreLine& line, double thickness_m);

@@ -1,79 +1,21 @@
 #include "framing/layout.hpp"
 
-#include "framing/stage.hpp"
+#include <glm/geometric.hpp>
 
 #include <algorithm>
-#include <cmath>
+#include <utility>
 
 namespace ridgeward::framing {
 
 namespace {
 
 constexpr double near_m = 1e-9;
+constexpr double upright_m = 1e-6;
 /// Of one plane, so that no wall is too long to be framed: 4000 rafters at 16 in reach a mile.
 constexpr double most_marks = 4000.0;
 
-/// A strip along the eave in which no layout mark may stand.
-struct Closed {
-  double from_m = 0.0;
-  double to_m = 0.0;
-};
-
 bool is_wall(surface::LineKind kind) {
   return kind == surface::LineKind::sidewall || kind == surface::LineKind::step_wall;
-}
-
-bool overlaps(const std::vector<double>& standing, double at, double thickness_m) {
-  return std::any_of(standing.begin(), standing.end(),
-                     [&](double other) { return std::abs(other - at) < thickness_m - near_m; });
-}
-
-bool is_closed(const std::vector<Closed>& closed, double at) {
-  return std::any_of(closed.begin(), closed.end(), [&](const Closed& strip) {
-    return at > strip.from_m - near_m && at < strip.to_m + near_m;
-  });
-}
-
-/// Rafters that stand at borders of the plane whatever the spacing.
-std::vector<double> end_rafters(const model::Part& part, const surface::Surface& surface,
-                                const surface::Plane& plane, const std::vector<BorderEdge>& border,
-                                double thickness_m) {
-  std::vector<double> ends;
-  const auto stand = [&](double at) {
-    if (!overlaps(ends, at, thickness_m)) {
-      ends.push_back(at);
-    }
-  };
-  const Neighbours beside = neighbours_of(part, plane.edge);
-  if (part.edge(beside.before).kind == model::EdgeKind::gable) {
-    stand(plane.wall_start_u_m + 0.5 * thickness_m);
-  }
-  if (part.edge(beside.after).kind == model::EdgeKind::gable) {
-    stand(plane.wall_end_u_m - 0.5 * thickness_m);
-  }
-  for (const BorderEdge& edge : border) {
-    const glm::dvec2 d = edge.b - edge.a;
-    if (std::abs(d.x) <= near_m && std::abs(d.y) > thickness_m &&
-        is_wall(surface.lines[edge.line].kind)) {
-      stand(edge.a.x + (d.y > 0.0 ? -0.5 : 0.5) * thickness_m);
-    }
-  }
-  return ends;
-}
-
-/// The rake overhangs beyond gable-end walls.
-std::vector<Closed> lookout_strips(const model::Part& part, const surface::Plane& plane) {
-  std::vector<Closed> strips;
-  const Neighbours beside = neighbours_of(part, plane.edge);
-  const model::Edge& before = part.edge(beside.before);
-  const model::Edge& after = part.edge(beside.after);
-  if (before.kind == model::EdgeKind::gable) {
-    strips.push_back({plane.wall_start_u_m - before.overhang_m, plane.wall_start_u_m});
-  }
-  if (after.kind == model::EdgeKind::gable) {
-    strips.push_back({plane.wall_end_u_m, plane.wall_end_u_m + after.overhang_m});
-  }
-  return strips;
 }
 
 const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t edge) {
@@ -84,6 +26,22 @@ const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t ed
     }
   }
   return nullptr;
+}
+
+/// How far along the eave the plane's own part reaches.
+std::pair<double, double> own_reach(const surface::Surface& surface, const surface::Plane& plane) {
+  double from = HUGE_VAL;
+  double to = -HUGE_VAL;
+  if (plane.part < surface.drip_outlines.size()) {
+    for (const std::vector<glm::dvec2>& loop : surface.drip_outlines[plane.part]) {
+      for (const glm::dvec2 p : loop) {
+        const double u = plane.frame.uv({p.x, p.y, plane.frame.origin.z}).x;
+        from = std::min(from, u);
+        to = std::max(to, u);
+      }
+    }
+  }
+  return from <= to ? std::pair{from, to} : std::pair{-HUGE_VAL, HUGE_VAL};
 }
 
 }  // namespace
@@ -102,44 +60,97 @@ Neighbours neighbours_of(const model::Part& part, std::size_t edge) {
   return {first + (local + count - 1) % count, first + (local + 1) % count};
 }
 
-std::vector<double> lay_out(const model::Part& part, const surface::Surface& surface,
-                            const surface::Plane& plane, const std::vector<BorderEdge>& border,
-                            double thickness_m) {
-  const std::vector<double> ends = end_rafters(part, surface, plane, border, thickness_m);
-  std::vector<double> standing;
-  if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
-    for (const double at : measured->at_m) {
-      if (!overlaps(standing, plane.wall_start_u_m + at, thickness_m)) {
-        standing.push_back(plane.wall_start_u_m + at);
-      }
-    }
-    for (const double at : ends) {
-      if (!overlaps(standing, at, thickness_m)) {
-        standing.push_back(at);
-      }
-    }
-  } else {
-    standing = ends;
-    const std::vector<Closed> closed = lookout_strips(part, plane);
-    double from = border.front().a.x;
-    double to = from;
-    for (const BorderEdge& edge : border) {
-      from = std::min(from, edge.a.x);
-      to = std::max(to, edge.a.x);
-    }
-    const double spacing =
-        std::max({part.framing.spacing_m, thickness_m, (to - from) / most_marks});
-    const double origin = plane.wall_start_u_m + part.framing.origin_m;
-    const double first = std::ceil((from - origin) / spacing - near_m);
-    for (double k = first; origin + k * spacing <= to + near_m; k += 1.0) {
-      const double at = origin + k * spacing;
-      if (!overlaps(ends, at, thickness_m) && !is_closed(closed, at)) {
-        standing.push_back(at);
-      }
+void Layout::add_end(double at_m, double low_v_m, double high_v_m) {
+  const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
+    return std::abs(other.at_m - at_m) < thickness_m_ - near_m && other.reaches(low_v_m, high_v_m);
+  });
+  if (!is_taken) {
+    marks_.push_back({at_m, low_v_m, high_v_m, true});
+  }
+}
+
+/// Rafters that stand at borders of the plane whatever the spacing.
+void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
+                      const std::vector<BorderEdge>& border) {
+  for (const GableEnd& end : gables) {
+    add_end(end.wall_u_m + (end.is_on_right ? -0.5 : 0.5) * thickness_m_, end.low_v_m,
+            end.high_v_m);
+  }
+  for (const BorderEdge& edge : border) {
+    const glm::dvec2 d = edge.b - edge.a;
+    if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ &&
+        is_wall(surface.lines[edge.line].kind)) {
+      add_end(edge.a.x + (d.y > 0.0 ? -0.5 : 0.5) * thickness_m_, std::min(edge.a.y, edge.b.y),
+              std::max(edge.a.y, edge.b.y));
     }
   }
-  std::sort(standing.begin(), standing.end());
-  return standing;
+}
+
+void Layout::add_spaced(const model::Part& part, double origin_m, double from_m, double to_m) {
+  if (!(from_m < to_m)) {
+    return;
+  }
+  const double spacing =
+      std::max({part.framing.spacing_m, thickness_m_, (to_m - from_m) / most_marks});
+  const double first = std::ceil((from_m - origin_m) / spacing - near_m);
+  for (double k = first; origin_m + k * spacing <= to_m + near_m; k += 1.0) {
+    marks_.push_back({origin_m + k * spacing, -HUGE_VAL, HUGE_VAL, false});
+  }
+}
+
+Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
+               const surface::Plane& plane, const std::vector<BorderEdge>& border,
+               double thickness_m)
+    : thickness_m_(thickness_m) {
+  const model::Part& part = model.parts[plane.part];
+  double from = border.front().a.x;
+  double to = from;
+  for (const BorderEdge& edge : border) {
+    from = std::min(from, edge.a.x);
+    to = std::max(to, edge.a.x);
+  }
+  const double origin = plane.wall_start_u_m + part.framing.origin_m;
+  const std::vector<GableEnd> gables = gable_ends(model, surface, plane);
+  if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
+    for (const double at : measured->at_m) {
+      const double u = plane.wall_start_u_m + at;
+      const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
+        return std::abs(other.at_m - u) < thickness_m - near_m;
+      });
+      if (!is_taken) {
+        marks_.push_back({u, -HUGE_VAL, HUGE_VAL, true});
+      }
+    }
+    add_ends(gables, surface, border);
+    const auto [own_from, own_to] = own_reach(surface, plane);
+    add_spaced(part, origin, from, std::min(to, own_from - near_m));
+    add_spaced(part, origin, std::max(from, own_to + near_m), to);
+  } else {
+    for (const GableEnd& end : gables) {
+      const Mark reach{end.wall_u_m, end.low_v_m, end.high_v_m, true};
+      closed_.push_back(
+          {std::min(end.wall_u_m, end.rake_u_m), std::max(end.wall_u_m, end.rake_u_m), reach});
+    }
+    add_ends(gables, surface, border);
+    add_spaced(part, origin, from, to);
+  }
+  std::stable_sort(marks_.begin(), marks_.end(),
+                   [](const Mark& l, const Mark& r) { return l.at_m < r.at_m; });
+}
+
+bool Layout::stands(const Mark& mark, double low_m, double high_m) const {
+  if (mark.is_end) {
+    return mark.reaches(low_m, high_m);
+  }
+  const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
+    return other.is_end && std::abs(other.at_m - mark.at_m) < thickness_m_ - near_m &&
+           other.reaches(low_m, high_m);
+  });
+  const bool is_closed = std::any_of(closed_.begin(), closed_.end(), [&](const Closed& strip) {
+    return mark.at_m > strip.from_m - near_m && mark.at_m < strip.to_m + near_m &&
+           strip.reach.reaches(low_m, high_m);
+  });
+  return !is_taken && !is_closed;
 }
 
 }  // namespace ridgeward::framing

@@ -2,9 +2,11 @@
 // Where along the eave the rafters of one plane stand.
 
 #include "framing/framing.hpp"
+#include "framing/stage.hpp"
 #include "model/roof_model.hpp"
 #include "surface/surface.hpp"
 
+#include <cmath>
 #include <vector>
 
 namespace ridgeward::framing {
@@ -28,14 +30,50 @@ struct BorderEdge {
   LineId line;
 };
 
-/// Centres of the rafters of `plane` in its u, rising, no two overlapping.
-/// Measured positions if the model has some for the edge; otherwise origin + k * spacing along the
-/// wall from its left end seen from outside. At a gable-end wall a rafter stands flush within the
-/// wall's outer face, at an upright wall border flush against it; marks that would overlap such a
-/// rafter, or stand in a rake's overhang, are left out. Where positions are measured, they hold and
-/// the end rafters give way.
-std::vector<double> lay_out(const model::Part& part, const surface::Surface& surface,
-                            const surface::Plane& plane, const std::vector<BorderEdge>& border,
-                            double thickness_m);
+/// A place along the eave at which a rafter stands, and how far up the slope that holds: a rafter
+/// at a gable-end wall stands only beside that wall.
+struct Mark {
+  double at_m = 0.0;
+  double low_v_m = -HUGE_VAL;
+  double high_v_m = HUGE_VAL;
+  bool is_end = false;  ///< stands at a border of the plane, whatever the spacing
+
+  bool reaches(double low_m, double high_m) const { return low_v_m < high_m && low_m < high_v_m; }
+};
+
+/// The marks of one plane.
+class Layout {
+ public:
+  /// Measured positions if the model has some for the edge; otherwise origin + k * spacing along
+  /// the wall from its left end seen from outside. At a gable-end wall a rafter stands flush within
+  /// the wall's outer face, at an upright wall border flush against it. Where positions are
+  /// measured, they hold and the end rafters give way; on ground of other parts, which a plane
+  /// reaches where two lie in one, the spacing goes on.
+  Layout(const model::RoofModel& model, const surface::Surface& surface,
+         const surface::Plane& plane, const std::vector<BorderEdge>& border, double thickness_m);
+
+  /// Rising in u.
+  const std::vector<Mark>& marks() const { return marks_; }
+  /// Whether a rafter stands at a mark on the stretch of slope from `low_m` to `high_m`: not where
+  /// it would overlap an end rafter there, nor in the overhang of a rake.
+  bool stands(const Mark& mark, double low_m, double high_m) const;
+
+ private:
+  /// A strip along the eave in which no layout mark may stand.
+  struct Closed {
+    double from_m = 0.0;
+    double to_m = 0.0;
+    Mark reach;
+  };
+
+  void add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
+                const std::vector<BorderEdge>& border);
+  void add_end(double at_m, double low_v_m, double high_v_m);
+  void add_spaced(const model::Part& part, double origin_m, double from_m, double to_m);
+
+  double thickness_m_;
+  std::vector<Mark> marks_;
+  std::vector<Closed> closed_;
+};
 
 }  // namespace ridgeward::framing

@@ -104,6 +104,7 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
+  void add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells);
   void clear_of_members(Bay& bay) const;
 
   const model::RoofModel& model_;
@@ -239,6 +240,24 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
+void PlaneFramer::add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells) {
+  const surface::Plane& plane = surface_.planes[id];
+  const double thickness_m = stock_[plane.part].rafter_m;
+  for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+    if (!layout.stands(mark, line.foot_v_m, line.head_v_m) || !cells.is_free(line)) {
+      continue;
+    }
+    Member member = rafter(id, line);
+    if (member.length_m <= thickness_m) {  // no timber is cut shorter than it is thick
+      continue;
+    }
+    const std::size_t owner = cells.take_strip(line, thickness_m);
+    member.id = plane.id + "/r" + std::to_string(owner + 1);
+    member.outline = cells.outline(owner);
+    framing_.members.push_back(std::move(member));
+  }
+}
+
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
   const std::vector<BorderEdge> border = border_of(plane);
@@ -249,18 +268,15 @@ void PlaneFramer::frame(PlaneId id) {
     return;
   }
   const double thickness_m = stock_[plane.part].rafter_m;
-  const std::vector<double> centres =
-      lay_out(model_.parts[plane.part], surface_, plane, border, thickness_m);
+  const Layout layout(model_, surface_, plane, border, thickness_m);
+  std::vector<double> centres;
+  centres.reserve(layout.marks().size());
+  for (const Mark& mark : layout.marks()) {
+    centres.push_back(mark.at_m);
+  }
   Cells cells(border, centres, thickness_m);
-  for (const CentreLine& line : cells.centre_lines(centres)) {
-    Member member = rafter(id, line);
-    if (member.length_m <= thickness_m) {  // no timber is cut shorter than it is thick
-      continue;
-    }
-    const std::size_t owner = cells.take_strip(line, thickness_m);
-    member.id = plane.id + "/r" + std::to_string(owner + 1);
-    member.outline = cells.outline(owner);
-    framing_.members.push_back(std::move(member));
+  for (const Mark& mark : layout.marks()) {
+    add_rafters(id, layout, mark, cells);
   }
   const std::size_t rafters = cells.owners();
   cells.take_bays();

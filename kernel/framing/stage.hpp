@@ -31,4 +31,18 @@ struct Neighbours {
 };
 Neighbours neighbours_of(const model::Part& part, std::size_t edge);
 
+/// A gable-end wall under a plane whose rake hangs over it.
+struct GableEnd {
+  double wall_u_m = 0.0;  ///< outer face of the wall
+  double rake_u_m = 0.0;  ///< equal without overhang; below wall_u_m at a left end
+  double low_v_m = 0.0;   ///< the rake's reach up the slope
+  double high_v_m = 0.0;
+  bool is_on_right = false;
+};
+/// The gable-end walls of `plane`: only where it ends in a rake. Where planes of two parts lie in
+/// one, that may be the other part's wall; where a neighbour goes on past its own part's gable,
+/// there is none.
+std::vector<GableEnd> gable_ends(const model::RoofModel& model, const surface::Surface& surface,
+                                 const surface::Plane& plane);
+
 }  // namespace ridgeward::framing
