@@ -4,8 +4,11 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 #include <numeric>
+#include <tuple>
 
 namespace ridgeward::surface {
 
@@ -14,6 +17,7 @@ namespace {
 // Snapping moves vertices by a micrometre, steep planes turn that into a few of height.
 constexpr double same_height_m = 5e-6;
 constexpr std::uint32_t no_source = ~0U;
+constexpr std::uint32_t no_face = ~0U;
 
 struct Box {
   glm::dvec3 low{HUGE_VAL};
@@ -32,7 +36,8 @@ struct Box {
 struct PartView {
   const Mesh* mesh = nullptr;
   std::uint32_t first_face = 0;  // of the part among all faces
-  std::vector<Box> boxes;
+  Box box;
+  std::vector<Box> boxes;                        // by face
   std::vector<std::vector<std::uint32_t>> arcs;  // by face
 };
 
@@ -45,21 +50,38 @@ struct Finder {
   };
   std::vector<Source> sources{};
   std::vector<PlanSegment> segments{};
-  std::vector<std::int32_t> label{};  // part * cycles + cycle
+  struct Label {
+    std::uint32_t cycle;
+    std::uint32_t face;  // a plane over it, among all faces
+  };
+  std::vector<Label> labels{};
+  /// What an edge with lines of a part says of the face beside it; `face` may be no_face.
+  struct Vote {
+    std::uint32_t part;
+    std::uint32_t cycle;
+    std::uint32_t face;
+    double length_m;
+  };
+  std::vector<Vote> votes{};
+  std::vector<std::pair<std::uint32_t, int>>
+      balance{};                            // of one edge and part: face, left less right
+  std::vector<std::uint32_t> borders_of{};  // parts with a border on an edge, by edge
+  std::vector<std::size_t> first_border{};
+  std::vector<std::uint32_t> seen{};  // by cycle: the part that reached it last, plus one
 
   explicit Finder(const std::vector<Mesh>& meshes);
   void add_arcs();
   void add_crossings();
   void cross(const PartView& a, std::uint32_t f, const PartView& b, std::uint32_t g);
-  void label_edges();
+  void ask_edges();
+  void vote(std::uint32_t edge, std::size_t first, std::size_t last);
+  void count_votes(std::size_t first, std::size_t last, std::vector<Label>& open);
+  bool carries(std::uint32_t edge, std::uint32_t part) const;
   void spread();
-  void locate_rest();
+  void locate_islands();
   void choose_tops();
   bool is_higher(std::int32_t candidate, std::int32_t best,
                  const std::vector<std::uint32_t>& around) const;
-  std::int32_t& at(std::size_t part, std::size_t cycle) {
-    return label[part * result.plan.cycle_count + cycle];
-  }
   std::int32_t locate(const PartView& part, glm::dvec2 p) const;
 };
 
@@ -76,6 +98,8 @@ Finder::Finder(const std::vector<Mesh>& meshes) {
         view.arcs[face].push_back(i);
         view.boxes[face].add(mesh.nodes[arc.from]);
         view.boxes[face].add(mesh.nodes[arc.to]);
+        view.box.add(mesh.nodes[arc.from]);
+        view.box.add(mesh.nodes[arc.to]);
       }
     }
     result.faces.insert(result.faces.end(), mesh.faces.begin(), mesh.faces.end());
@@ -144,14 +168,17 @@ void Finder::cross(const PartView& a, std::uint32_t f, const PartView& b, std::u
 }
 
 void Finder::add_crossings() {
+  const auto is_plane = [](const PartView& part, std::uint32_t face) {
+    return part.mesh->faces[face].kind == MeshFace::Kind::plane;
+  };
   for (std::size_t p = 0; p < parts.size(); ++p) {
     for (std::size_t q = p + 1; q < parts.size(); ++q) {
+      if (!parts[p].box.meets(parts[q].box)) {
+        continue;
+      }
       for (std::uint32_t f = 0; f < parts[p].boxes.size(); ++f) {
-        if (parts[p].mesh->faces[f].kind != MeshFace::Kind::plane) {
-          continue;
-        }
         for (std::uint32_t g = 0; g < parts[q].boxes.size(); ++g) {
-          if (parts[q].mesh->faces[g].kind == MeshFace::Kind::plane &&
+          if (is_plane(parts[p], f) && is_plane(parts[q], g) &&
               parts[p].boxes[f].meets(parts[q].boxes[g])) {
             cross(parts[p], f, parts[q], g);
           }
@@ -161,39 +188,107 @@ void Finder::add_crossings() {
   }
 }
 
-/// An edge that carries lines of a part tells which of its planes lie on the two sides.
-void Finder::label_edges() {
+/// The lines of one part on an edge tell which of its planes lie on the two sides: what is left
+/// over when the faces between its lines, which have no width here, are taken out.
+void Finder::vote(std::uint32_t e, std::size_t first, std::size_t last) {
   const Arrangement& plan = result.plan;
-  label.assign(parts.size() * plan.cycle_count, PartFace::unknown);
-  result.wall.assign(plan.edges.size(), no_source);
-  for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    const std::size_t end =
-        e + 1 < plan.edges.size() ? plan.edges[e + 1].first_source : plan.sources.size();
-    for (std::size_t i = plan.edges[e].first_source; i < end; ++i) {
-      const OnEdge& on = plan.sources[i];
-      if (on.source == no_source) {
-        continue;
-      }
-      const Source& source = sources[on.source];
-      const Mesh& mesh = *parts[source.part].mesh;
-      const MeshArc& arc = mesh.arcs[source.arc];
-      const std::uint32_t left = on.same_way ? arc.left : arc.right;
-      const std::uint32_t right = on.same_way ? arc.right : arc.left;
-      for (const bool is_left : {true, false}) {
-        const std::uint32_t face = is_left ? left : right;
-        std::int32_t& slot = at(source.part, plan.cycle[2 * e + (is_left ? 0 : 1)]);
-        if (mesh.faces[face].kind == MeshFace::Kind::plane) {
-          slot = static_cast<std::int32_t>(parts[source.part].first_face + face);
-        } else if (slot == PartFace::unknown) {
-          slot = PartFace::outside;
-        }
-        if (mesh.faces[face].kind == MeshFace::Kind::gable ||
-            mesh.faces[face].kind == MeshFace::Kind::step) {
-          result.wall[e] = parts[source.part].first_face + face;
-        }
+  const std::uint32_t owner = sources[plan.sources[first].source].part;
+  const PartView& part = parts[owner];
+  balance.clear();
+  const auto count = [&](std::uint32_t face, int by) {
+    for (auto& [known, sum] : balance) {
+      if (known == face) {
+        sum += by;
+        return;
       }
     }
+    balance.emplace_back(face, by);
+  };
+  for (std::size_t i = first; i < last; ++i) {
+    const OnEdge& on = plan.sources[i];
+    const MeshArc& arc = part.mesh->arcs[sources[on.source].arc];
+    count(arc.left, on.same_way ? 1 : -1);
+    count(arc.right, on.same_way ? -1 : 1);
   }
+  std::array<std::uint32_t, 2> sides{no_face, no_face};
+  bool parts_anything = false;
+  for (const auto& [face, sum] : balance) {
+    const MeshFace::Kind kind = part.mesh->faces[face].kind;
+    if (kind == MeshFace::Kind::gable || kind == MeshFace::Kind::step) {
+      result.wall[e] = part.first_face + face;
+    }
+    parts_anything = parts_anything || sum != 0;
+    if (sum != 0 && kind == MeshFace::Kind::plane) {
+      sides[sum > 0 ? 0 : 1] = part.first_face + face;
+    }
+  }
+  if (!parts_anything) {
+    return;
+  }
+  borders_of.push_back(owner);
+  const double length =
+      glm::length(plan.vertices[plan.edges[e].to] - plan.vertices[plan.edges[e].from]);
+  for (std::uint32_t k = 0; k < 2; ++k) {
+    votes.push_back({owner, plan.cycle[2 * e + k], sides[k], length});
+  }
+}
+
+void Finder::ask_edges() {
+  const Arrangement& plan = result.plan;
+  result.wall.assign(plan.edges.size(), no_source);
+  for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
+    first_border.push_back(borders_of.size());
+    // Sources stand in the order of their parts; crossings of planes come last.
+    const std::size_t end = plan.source_end(e);
+    for (std::size_t first = plan.edges[e].first_source;
+         first < end && plan.sources[first].source != no_source;) {
+      std::size_t last = first;
+      while (last < end && plan.sources[last].source != no_source &&
+             sources[plan.sources[last].source].part == sources[plan.sources[first].source].part) {
+        ++last;
+      }
+      vote(e, first, last);
+      first = last;
+    }
+  }
+  first_border.push_back(borders_of.size());
+  std::stable_sort(votes.begin(), votes.end(), [](const Vote& a, const Vote& b) {
+    return std::tie(a.part, a.cycle, a.face) < std::tie(b.part, b.cycle, b.face);
+  });
+}
+
+/// Of all that the edges of a face say, the longest side is believed: snapping may turn a sliver
+/// over, and its edges then contradict each other.
+void Finder::count_votes(std::size_t first, std::size_t last, std::vector<Label>& open) {
+  for (std::size_t i = first; i < last;) {
+    Label best{votes[i].cycle, no_face};
+    double most = -1.0;
+    const std::uint32_t cycle = votes[i].cycle;
+    while (i < last && votes[i].cycle == cycle) {
+      const std::uint32_t face = votes[i].face;
+      double length = 0.0;
+      for (; i < last && votes[i].cycle == cycle && votes[i].face == face; ++i) {
+        length += votes[i].length_m;
+      }
+      if (length > most) {
+        most = length;
+        best.face = face;
+      }
+    }
+    seen[cycle] = votes[first].part + 1;
+    if (best.face != no_face) {
+      open.push_back(best);
+    }
+  }
+}
+
+bool Finder::carries(std::uint32_t edge, std::uint32_t part) const {
+  for (std::size_t i = first_border[edge]; i < first_border[edge + 1]; ++i) {
+    if (borders_of[i] == part) {
+      return true;
+    }
+  }
+  return false;
 }
 
 /// Across an edge without a line of the part the part's plane stays the same.
@@ -203,26 +298,30 @@ void Finder::spread() {
   for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
     first[plan.cycle[h]] = h;
   }
-  std::vector<std::uint32_t> queue;
-  for (std::size_t p = 0; p < parts.size(); ++p) {
-    queue.clear();
-    for (std::uint32_t c = 0; c < plan.cycle_count; ++c) {
-      if (at(p, c) != PartFace::unknown) {
-        queue.push_back(c);
-      }
+  seen.assign(plan.cycle_count, 0);
+  std::vector<Label> open;
+  for (std::size_t i = 0; i < votes.size();) {
+    const std::uint32_t part = votes[i].part;
+    std::size_t last = i;
+    while (last < votes.size() && votes[last].part == part) {
+      ++last;
     }
-    while (!queue.empty()) {
-      const std::uint32_t c = queue.back();
-      queue.pop_back();
-      std::uint32_t h = first[c];
+    open.clear();
+    count_votes(i, last, open);
+    i = last;
+    while (!open.empty()) {
+      const Label at = open.back();
+      open.pop_back();
+      labels.push_back(at);
+      std::uint32_t h = first[at.cycle];
       do {
-        std::int32_t& beyond = at(p, plan.cycle[h ^ 1U]);
-        if (beyond == PartFace::unknown) {
-          beyond = at(p, c);
-          queue.push_back(plan.cycle[h ^ 1U]);
+        const std::uint32_t beyond = plan.cycle[h ^ 1U];
+        if (seen[beyond] != part + 1 && !carries(h / 2, part)) {
+          seen[beyond] = part + 1;
+          open.push_back({beyond, at.face});
         }
         h = plan.next[h];
-      } while (h != first[c]);
+      } while (h != first[at.cycle]);
     }
   }
 }
@@ -248,13 +347,47 @@ std::int32_t Finder::locate(const PartView& part, glm::dvec2 p) const {
   return PartFace::outside;
 }
 
-/// What stands apart from a part lies in one of its planes, or outside it, as a whole.
-void Finder::locate_rest() {
+/// What hangs together in plan and touches no line of a part lies in one of its planes, or outside
+/// it, as a whole.
+void Finder::locate_islands() {
   const Arrangement& plan = result.plan;
-  for (std::size_t p = 0; p < parts.size(); ++p) {
-    for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
-      if (at(p, plan.cycle[h]) == PartFace::unknown) {
-        at(p, plan.cycle[h]) = locate(parts[p], plan.vertices[plan.origin(h)]);
+  std::vector<std::uint32_t> island(plan.vertices.size());
+  std::iota(island.begin(), island.end(), 0U);
+  const auto root = [&](std::uint32_t v) {
+    while (island[v] != v) {
+      island[v] = island[island[v]];
+      v = island[v];
+    }
+    return v;
+  };
+  for (const Arrangement::Edge& edge : plan.edges) {
+    island[root(edge.from)] = root(edge.to);
+  }
+  std::map<std::uint32_t, std::vector<std::uint8_t>> touches;  // by root: which parts
+  for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
+    auto& parts_here = touches[root(plan.edges[e].from)];
+    parts_here.resize(parts.size(), 0);
+    for (std::size_t i = plan.edges[e].first_source; i < plan.source_end(e); ++i) {
+      if (plan.sources[i].source != no_source) {
+        parts_here[sources[plan.sources[i].source].part] = 1;
+      }
+    }
+  }
+  if (touches.size() == 1) {
+    return;
+  }
+  for (const auto& [at, parts_here] : touches) {
+    for (std::size_t p = 0; p < parts.size(); ++p) {
+      const std::int32_t face =
+          parts_here[p] != 0 ? PartFace::outside : locate(parts[p], plan.vertices[at]);
+      if (face < 0) {
+        continue;
+      }
+      for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
+        if (root(plan.origin(h)) == at && seen[plan.cycle[h]] != parts.size() + p + 1) {
+          seen[plan.cycle[h]] = static_cast<std::uint32_t>(parts.size() + p + 1);
+          labels.push_back({plan.cycle[h], static_cast<std::uint32_t>(face)});
+        }
       }
     }
   }
@@ -276,6 +409,9 @@ bool Finder::is_higher(std::int32_t candidate, std::int32_t best,
 void Finder::choose_tops() {
   const Arrangement& plan = result.plan;
   result.top.assign(plan.cycle_count, PartFace::outside);
+  std::sort(labels.begin(), labels.end(), [](const Label& a, const Label& b) {
+    return std::tie(a.cycle, a.face) < std::tie(b.cycle, b.face);
+  });
   std::vector<std::uint8_t> done(plan.cycle_count, 0);
   std::vector<std::uint32_t> around;
   for (std::uint32_t first = 0; first < plan.next.size(); ++first) {
@@ -288,10 +424,13 @@ void Finder::choose_tops() {
     for (std::uint32_t h = first; around.empty() || h != first; h = plan.next[h]) {
       around.push_back(h);
     }
+    const auto over =
+        std::equal_range(labels.begin(), labels.end(), Label{c, 0},
+                         [](const Label& x, const Label& y) { return x.cycle < y.cycle; });
     std::int32_t best = PartFace::outside;
-    for (std::size_t p = 0; p < parts.size(); ++p) {
-      const std::int32_t candidate = at(p, c);
-      if (candidate >= 0 && (best < 0 || is_higher(candidate, best, around))) {
+    for (auto it = over.first; it != over.second; ++it) {
+      const auto candidate = static_cast<std::int32_t>(it->face);
+      if (best < 0 || is_higher(candidate, best, around)) {
         best = candidate;
       }
     }
@@ -306,9 +445,9 @@ Envelope find_envelope(const std::vector<Mesh>& parts) {
   finder.add_arcs();
   finder.add_crossings();
   finder.result.plan = arrange(finder.segments);
-  finder.label_edges();
+  finder.ask_edges();
   finder.spread();
-  finder.locate_rest();
+  finder.locate_islands();
   finder.choose_tops();
   return std::move(finder.result);
 }
