@@ -29,7 +29,7 @@ Span common(const Slot& slot, double from_m, double to_m) {
 Span under_slot(const std::vector<glm::dvec2>& outline, const Slot& slot) {
   Span widest;
   for (const polygon::Chord& chord :
-       polygon::chords_at({outline}, slot.lower_line_m + 0.5 * slot.width_m)) {
+       polygon::chords_at({outline}, slot.lower_v_m() + 0.5 * slot.width_m)) {
     const Span part = common(slot, chord.from, chord.to);
     if (part.length() > widest.length()) {
       widest = part;
@@ -57,11 +57,14 @@ double space_over_insulation(const Site& site, const Slot& slot) {
   const model::Part& part = site.model.parts[plane.part];
   const attic::Compartment& compartment = site.attic.compartments[slot.compartment];
   const double cosine = std::cos(plane.pitch.radians());
-  const double inner_face_v = plane.wall_line_v_m + part.wall_thickness_m / cosine;
-  const double v = std::max(slot.lower_line_m, inner_face_v);
-  const double deck_top = plane.frame.at({slot.start_m, v}).z;
+  const double inner_face_v = slot.drip_v_m + slot.wall_line_m + part.wall_thickness_m / cosine;
+  const double v = std::max(slot.lower_v_m(), inner_face_v);
+  const glm::dvec3 deck_top = plane.frame.at({0.5 * (slot.start_m + slot.end_m), v});
   const double gap =
-      (deck_top - compartment.bottom_m - compartment.insulation_m) * cosine - part.deck_m;
+      (deck_top.z - compartment.ceiling_at(glm::dvec2{deck_top}, plane.part) -
+                      compartment.insulation_m) *
+                         cosine -
+                     part.deck_m;
   return std::max(gap, compartment.baffles ? baffle_m : 0.0);
 }
 
