@@ -69,7 +69,13 @@ std::vector<PartStock> stock_of_parts(const model::RoofModel& model,
     const Stock hip = known_stock(f.hip, part.id, stock_named("2x10"), assumptions);
     const Stock valley = known_stock(f.valley, part.id, stock_named("2x10"), assumptions);
     all.push_back({rafter.thickness_m, ridge.thickness_m, hip.thickness_m, valley.thickness_m,
-                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m});
+                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m,
+                   part.valleys == model::Valleys::overlaid && !all.empty()});
+    if (all.back().is_overlaid) {
+      assumptions.push_back("The valleys of part " + part.id +
+                            " are laid over the earlier roof: no valley rafters stand under them, "
+                            "and the rafters and deck beneath are not shown.");
+    }
     if (f.kind == model::FramingKind::truss) {
       assumptions.push_back("The trusses of part " + part.id +
                             " are set out as rafters on their spacing; girders and step-down "
@@ -104,7 +110,9 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
-  void add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells);
+  std::vector<CentreLine> standing(const Layout& layout, const Cells& cells,
+                                   double thickness_m) const;
+  void add_rafters(PlaneId id, const std::vector<CentreLine>& lines, Cells& cells);
   void clear_of_members(Bay& bay) const;
 
   const model::RoofModel& model_;
@@ -240,15 +248,43 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
-void PlaneFramer::add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells) {
+/// The centre lines on which rafters stand, along the eave. Those at the plane's borders come first;
+/// a layout mark gives way where it would overlap one of them.
+std::vector<CentreLine> PlaneFramer::standing(const Layout& layout, const Cells& cells,
+                                              double thickness_m) const {
+  std::vector<CentreLine> ends;
+  std::vector<CentreLine> all;
+  for (const bool is_end : {true, false}) {
+    for (const Mark& mark : layout.marks()) {
+      if (mark.is_end != is_end) {
+        continue;
+      }
+      for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+        const bool is_taken = std::any_of(ends.begin(), ends.end(), [&](const CentreLine& other) {
+          return std::abs(other.at_m - line.at_m) < thickness_m - near_m &&
+                 other.foot_v_m < line.head_v_m && line.foot_v_m < other.head_v_m;
+        });
+        if (!is_taken && layout.stands(mark, line.foot_v_m, line.head_v_m)) {
+          all.push_back(line);
+          if (is_end) {
+            ends.push_back(line);
+          }
+        }
+      }
+    }
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const CentreLine& l, const CentreLine& r) { return l.at_m < r.at_m; });
+  return all;
+}
+
+void PlaneFramer::add_rafters(PlaneId id, const std::vector<CentreLine>& lines, Cells& cells) {
   const surface::Plane& plane = surface_.planes[id];
   const double thickness_m = stock_[plane.part].rafter_m;
-  for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
-    if (!layout.stands(mark, line.foot_v_m, line.head_v_m) || !cells.is_free(line)) {
-      continue;
-    }
+  for (const CentreLine& line : lines) {
     Member member = rafter(id, line);
-    if (member.length_m <= thickness_m) {  // no timber is cut shorter than it is thick
+    // No timber is cut shorter than it is thick.
+    if (member.length_m <= thickness_m || !cells.is_free(line)) {
       continue;
     }
     const std::size_t owner = cells.take_strip(line, thickness_m);
@@ -275,9 +311,7 @@ void PlaneFramer::frame(PlaneId id) {
     centres.push_back(mark.at_m);
   }
   Cells cells(border, centres, thickness_m);
-  for (const Mark& mark : layout.marks()) {
-    add_rafters(id, layout, mark, cells);
-  }
+  add_rafters(id, standing(layout, cells, thickness_m), cells);
   const std::size_t rafters = cells.owners();
   cells.take_bays();
   const auto member_of = [&](std::size_t owner) {
