@@ -99,6 +99,11 @@ class PlaneFramer {
   void frame(PlaneId id);
 
  private:
+  /// A rafter and the pieces of the plane that it takes.
+  struct Standing {
+    Member member;
+    std::vector<std::size_t> pieces;
+  };
   struct Cut {
     double level_m = 0.0;
     double side_rad = 0.0;
@@ -110,9 +115,7 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
-  std::vector<CentreLine> standing(const Layout& layout, const Cells& cells,
-                                   double thickness_m) const;
-  void add_rafters(PlaneId id, const std::vector<CentreLine>& lines, Cells& cells);
+  std::vector<Standing> standing(PlaneId id, const Layout& layout, const Cells& cells) const;
   void clear_of_members(Bay& bay) const;
 
   const model::RoofModel& model_;
@@ -248,50 +251,42 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
-/// The centre lines on which rafters stand, along the eave. Those at the plane's borders come first;
-/// a layout mark gives way where it would overlap one of them.
-std::vector<CentreLine> PlaneFramer::standing(const Layout& layout, const Cells& cells,
-                                              double thickness_m) const {
-  std::vector<CentreLine> ends;
-  std::vector<CentreLine> all;
+/// The rafters of a plane, along the eave. Those at its borders come first; a layout mark gives way
+/// where it would overlap one of them.
+std::vector<PlaneFramer::Standing> PlaneFramer::standing(PlaneId id, const Layout& layout,
+                                                         const Cells& cells) const {
+  const double thickness_m = stock_[surface_.planes[id].part].rafter_m;
+  std::vector<Standing> all;
+  std::vector<std::uint8_t> taken(cells.piece_count(), 0);
+  const auto stand = [&](const CentreLine& line) {
+    Standing one{rafter(id, line), cells.strip(line, thickness_m)};
+    const bool is_taken = std::any_of(one.pieces.begin(), one.pieces.end(),
+                                      [&](std::size_t piece) { return taken[piece] != 0; });
+    // No timber is cut shorter than it is thick.
+    if (is_taken || one.pieces.empty() || one.member.length_m <= thickness_m) {
+      return;
+    }
+    for (const std::size_t piece : one.pieces) {
+      taken[piece] = 1;
+    }
+    all.push_back(std::move(one));
+  };
   for (const bool is_end : {true, false}) {
     for (const Mark& mark : layout.marks()) {
       if (mark.is_end != is_end) {
         continue;
       }
       for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
-        const bool is_taken = std::any_of(ends.begin(), ends.end(), [&](const CentreLine& other) {
-          return std::abs(other.at_m - line.at_m) < thickness_m - near_m &&
-                 other.foot_v_m < line.head_v_m && line.foot_v_m < other.head_v_m;
-        });
-        if (!is_taken && layout.stands(mark, line.foot_v_m, line.head_v_m)) {
-          all.push_back(line);
-          if (is_end) {
-            ends.push_back(line);
-          }
+        if (layout.stands(mark, line.foot_v_m, line.head_v_m)) {
+          stand(line);
         }
       }
     }
   }
-  std::stable_sort(all.begin(), all.end(),
-                   [](const CentreLine& l, const CentreLine& r) { return l.at_m < r.at_m; });
+  std::stable_sort(all.begin(), all.end(), [](const Standing& l, const Standing& r) {
+    return l.member.at_m < r.member.at_m;
+  });
   return all;
-}
-
-void PlaneFramer::add_rafters(PlaneId id, const std::vector<CentreLine>& lines, Cells& cells) {
-  const surface::Plane& plane = surface_.planes[id];
-  const double thickness_m = stock_[plane.part].rafter_m;
-  for (const CentreLine& line : lines) {
-    Member member = rafter(id, line);
-    // No timber is cut shorter than it is thick.
-    if (member.length_m <= thickness_m || !cells.is_free(line)) {
-      continue;
-    }
-    const std::size_t owner = cells.take_strip(line, thickness_m);
-    member.id = plane.id + "/r" + std::to_string(owner + 1);
-    member.outline = cells.outline(owner);
-    framing_.members.push_back(std::move(member));
-  }
 }
 
 void PlaneFramer::frame(PlaneId id) {
@@ -311,7 +306,12 @@ void PlaneFramer::frame(PlaneId id) {
     centres.push_back(mark.at_m);
   }
   Cells cells(border, centres, thickness_m);
-  add_rafters(id, standing(layout, cells, thickness_m), cells);
+  for (Standing& one : standing(id, layout, cells)) {
+    const std::size_t owner = cells.take(std::move(one.pieces));
+    one.member.id = plane.id + "/r" + std::to_string(owner + 1);
+    one.member.outline = cells.outline(owner);
+    framing_.members.push_back(std::move(one.member));
+  }
   const std::size_t rafters = cells.owners();
   cells.take_bays();
   const auto member_of = [&](std::size_t owner) {

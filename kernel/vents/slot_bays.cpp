@@ -95,8 +95,9 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   }
   for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
     const framing::Member& member = site.framing.members[MemberId(i)];
-    if (may_meet(slot, member.outline) && under_slot(member.outline, slot).length() > near_m) {
-      slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m});
+    const Span under = may_meet(slot, member.outline) ? under_slot(member.outline, slot) : Span{};
+    if (under.length() > near_m) {
+      slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m, under.length()});
     }
   }
   if (!slot.compartment.is_none()) {
