@@ -21,7 +21,8 @@ struct PartStock {
   double ridge_depth_m = 0.0;
   double hip_depth_m = 0.0;
   double valley_depth_m = 0.0;
-  bool is_overlaid = false;  ///< on the deck of an earlier part: no valley rafters where it meets one
+  bool is_overlaid =
+      false;  ///< on the deck of an earlier part: no valley rafters where it meets one
 };
 
 /// One side of a plane's polygon in plane coordinates, the plane on its left hand.

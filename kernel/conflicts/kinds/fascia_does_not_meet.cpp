@@ -22,8 +22,8 @@ std::vector<NodeId> eave_ends(const surface::Surface& surface, std::size_t part,
   std::vector<NodeId> ends;
   for (const surface::Line& line : surface.lines) {
     const PlaneId id = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    if (line.kind == surface::LineKind::eave && !id.is_none() &&
-        surface.planes[id].part == part && surface.planes[id].edge == edge) {
+    if (line.kind == surface::LineKind::eave && !id.is_none() && surface.planes[id].part == part &&
+        surface.planes[id].edge == edge) {
       ends.push_back(line.from);
       ends.push_back(line.to);
     }
