@@ -1,13 +1,11 @@
 // Which plane is the highest over every face of the plan.
-#include "surface/unite.hpp"
+
+#include "surface/finder.hpp"
 
 #include <glm/geometric.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <map>
-#include <numeric>
 #include <tuple>
 
 namespace ridgeward::surface {
@@ -16,74 +14,8 @@ namespace {
 
 // Snapping moves vertices by a micrometre, steep planes turn that into a few of height.
 constexpr double same_height_m = 5e-6;
-constexpr std::uint32_t no_source = ~0U;
-constexpr std::uint32_t no_face = ~0U;
 
-struct Box {
-  glm::dvec3 low{HUGE_VAL};
-  glm::dvec3 high{-HUGE_VAL};
-  void add(const glm::dvec3& p) {
-    low = glm::min(low, p);
-    high = glm::max(high, p);
-  }
-  bool meets(const Box& other) const {
-    return low.x <= other.high.x && other.low.x <= high.x && low.y <= other.high.y &&
-           other.low.y <= high.y && low.z <= other.high.z && other.low.z <= high.z;
-  }
-};
-
-/// A part's faces with the arcs around each.
-struct PartView {
-  const Mesh* mesh = nullptr;
-  std::uint32_t first_face = 0;  // of the part among all faces
-  Box box;
-  std::vector<Box> boxes;                        // by face
-  std::vector<std::vector<std::uint32_t>> arcs;  // by face
-};
-
-struct Finder {
-  std::vector<PartView> parts{};
-  Envelope result{};
-  struct Source {
-    std::uint32_t part;
-    std::uint32_t arc;
-  };
-  std::vector<Source> sources{};
-  std::vector<PlanSegment> segments{};
-  struct Label {
-    std::uint32_t cycle;
-    std::uint32_t face;  // a plane over it, among all faces
-  };
-  std::vector<Label> labels{};
-  /// What an edge with lines of a part says of the face beside it; `face` may be no_face.
-  struct Vote {
-    std::uint32_t part;
-    std::uint32_t cycle;
-    std::uint32_t face;
-    double length_m;
-  };
-  std::vector<Vote> votes{};
-  std::vector<std::pair<std::uint32_t, int>>
-      balance{};                            // of one edge and part: face, left less right
-  std::vector<std::uint32_t> borders_of{};  // parts with a border on an edge, by edge
-  std::vector<std::size_t> first_border{};
-  std::vector<std::uint32_t> seen{};  // by cycle: the part that reached it last, plus one
-
-  explicit Finder(const std::vector<Mesh>& meshes);
-  void add_arcs();
-  void add_crossings();
-  void cross(const PartView& a, std::uint32_t f, const PartView& b, std::uint32_t g);
-  void ask_edges();
-  void vote(std::uint32_t edge, std::size_t first, std::size_t last);
-  void count_votes(std::size_t first, std::size_t last, std::vector<Label>& open);
-  bool carries(std::uint32_t edge, std::uint32_t part) const;
-  void spread();
-  void locate_islands();
-  void choose_tops();
-  bool is_higher(std::int32_t candidate, std::int32_t best,
-                 const std::vector<std::uint32_t>& around) const;
-  std::int32_t locate(const PartView& part, glm::dvec2 p) const;
-};
+}  // namespace
 
 Finder::Finder(const std::vector<Mesh>& meshes) {
   for (const Mesh& mesh : meshes) {
@@ -121,6 +53,8 @@ void Finder::add_arcs() {
   }
 }
 
+namespace {
+
 /// Stretches of the line o + t d that lie in the face, as sorted crossings with its border.
 void stretches(const PartView& part, std::uint32_t face, glm::dvec2 o, glm::dvec2 d,
                std::vector<double>& crossings) {
@@ -138,6 +72,8 @@ void stretches(const PartView& part, std::uint32_t face, glm::dvec2 o, glm::dvec
   }
   std::sort(crossings.begin(), crossings.end());
 }
+
+}  // namespace
 
 void Finder::cross(const PartView& a, std::uint32_t f, const PartView& b, std::uint32_t g) {
   const MeshFace& p = a.mesh->faces[f];
@@ -188,211 +124,6 @@ void Finder::add_crossings() {
   }
 }
 
-/// The lines of one part on an edge tell which of its planes lie on the two sides: what is left
-/// over when the faces between its lines, which have no width here, are taken out.
-void Finder::vote(std::uint32_t e, std::size_t first, std::size_t last) {
-  const Arrangement& plan = result.plan;
-  const std::uint32_t owner = sources[plan.sources[first].source].part;
-  const PartView& part = parts[owner];
-  balance.clear();
-  const auto count = [&](std::uint32_t face, int by) {
-    for (auto& [known, sum] : balance) {
-      if (known == face) {
-        sum += by;
-        return;
-      }
-    }
-    balance.emplace_back(face, by);
-  };
-  for (std::size_t i = first; i < last; ++i) {
-    const OnEdge& on = plan.sources[i];
-    const MeshArc& arc = part.mesh->arcs[sources[on.source].arc];
-    count(arc.left, on.same_way ? 1 : -1);
-    count(arc.right, on.same_way ? -1 : 1);
-  }
-  std::array<std::uint32_t, 2> sides{no_face, no_face};
-  bool parts_anything = false;
-  for (const auto& [face, sum] : balance) {
-    const MeshFace::Kind kind = part.mesh->faces[face].kind;
-    if (kind == MeshFace::Kind::gable || kind == MeshFace::Kind::step) {
-      result.wall[e] = part.first_face + face;
-    }
-    parts_anything = parts_anything || sum != 0;
-    if (sum != 0 && kind == MeshFace::Kind::plane) {
-      sides[sum > 0 ? 0 : 1] = part.first_face + face;
-    }
-  }
-  if (!parts_anything) {
-    return;
-  }
-  borders_of.push_back(owner);
-  const double length =
-      glm::length(plan.vertices[plan.edges[e].to] - plan.vertices[plan.edges[e].from]);
-  for (std::uint32_t k = 0; k < 2; ++k) {
-    votes.push_back({owner, plan.cycle[2 * e + k], sides[k], length});
-  }
-}
-
-void Finder::ask_edges() {
-  const Arrangement& plan = result.plan;
-  result.wall.assign(plan.edges.size(), no_source);
-  for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    first_border.push_back(borders_of.size());
-    // Sources stand in the order of their parts; crossings of planes come last.
-    const std::size_t end = plan.source_end(e);
-    for (std::size_t first = plan.edges[e].first_source;
-         first < end && plan.sources[first].source != no_source;) {
-      std::size_t last = first;
-      while (last < end && plan.sources[last].source != no_source &&
-             sources[plan.sources[last].source].part == sources[plan.sources[first].source].part) {
-        ++last;
-      }
-      vote(e, first, last);
-      first = last;
-    }
-  }
-  first_border.push_back(borders_of.size());
-  std::stable_sort(votes.begin(), votes.end(), [](const Vote& a, const Vote& b) {
-    return std::tie(a.part, a.cycle, a.face) < std::tie(b.part, b.cycle, b.face);
-  });
-}
-
-/// Of all that the edges of a face say, the longest side is believed: snapping may turn a sliver
-/// over, and its edges then contradict each other.
-void Finder::count_votes(std::size_t first, std::size_t last, std::vector<Label>& open) {
-  for (std::size_t i = first; i < last;) {
-    Label best{votes[i].cycle, no_face};
-    double most = -1.0;
-    const std::uint32_t cycle = votes[i].cycle;
-    while (i < last && votes[i].cycle == cycle) {
-      const std::uint32_t face = votes[i].face;
-      double length = 0.0;
-      for (; i < last && votes[i].cycle == cycle && votes[i].face == face; ++i) {
-        length += votes[i].length_m;
-      }
-      if (length > most) {
-        most = length;
-        best.face = face;
-      }
-    }
-    seen[cycle] = votes[first].part + 1;
-    if (best.face != no_face) {
-      open.push_back(best);
-    }
-  }
-}
-
-bool Finder::carries(std::uint32_t edge, std::uint32_t part) const {
-  for (std::size_t i = first_border[edge]; i < first_border[edge + 1]; ++i) {
-    if (borders_of[i] == part) {
-      return true;
-    }
-  }
-  return false;
-}
-
-/// Across an edge without a line of the part the part's plane stays the same.
-void Finder::spread() {
-  const Arrangement& plan = result.plan;
-  std::vector<std::uint32_t> first(plan.cycle_count, ~0U);
-  for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
-    first[plan.cycle[h]] = h;
-  }
-  seen.assign(plan.cycle_count, 0);
-  std::vector<Label> open;
-  for (std::size_t i = 0; i < votes.size();) {
-    const std::uint32_t part = votes[i].part;
-    std::size_t last = i;
-    while (last < votes.size() && votes[last].part == part) {
-      ++last;
-    }
-    open.clear();
-    count_votes(i, last, open);
-    i = last;
-    while (!open.empty()) {
-      const Label at = open.back();
-      open.pop_back();
-      labels.push_back(at);
-      std::uint32_t h = first[at.cycle];
-      do {
-        const std::uint32_t beyond = plan.cycle[h ^ 1U];
-        if (seen[beyond] != part + 1 && !carries(h / 2, part)) {
-          seen[beyond] = part + 1;
-          open.push_back({beyond, at.face});
-        }
-        h = plan.next[h];
-      } while (h != first[at.cycle]);
-    }
-  }
-}
-
-/// The plane of the part over a point of the plan that lies on none of its lines.
-std::int32_t Finder::locate(const PartView& part, glm::dvec2 p) const {
-  for (std::uint32_t f = 0; f < part.arcs.size(); ++f) {
-    if (part.mesh->faces[f].kind != MeshFace::Kind::plane) {
-      continue;
-    }
-    bool inside = false;
-    for (const std::uint32_t i : part.arcs[f]) {
-      const glm::dvec2 a(part.mesh->nodes[part.mesh->arcs[i].from]);
-      const glm::dvec2 b(part.mesh->nodes[part.mesh->arcs[i].to]);
-      if ((a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x) {
-        inside = !inside;
-      }
-    }
-    if (inside) {
-      return static_cast<std::int32_t>(part.first_face + f);
-    }
-  }
-  return PartFace::outside;
-}
-
-/// What hangs together in plan and touches no line of a part lies in one of its planes, or outside
-/// it, as a whole.
-void Finder::locate_islands() {
-  const Arrangement& plan = result.plan;
-  std::vector<std::uint32_t> island(plan.vertices.size());
-  std::iota(island.begin(), island.end(), 0U);
-  const auto root = [&](std::uint32_t v) {
-    while (island[v] != v) {
-      island[v] = island[island[v]];
-      v = island[v];
-    }
-    return v;
-  };
-  for (const Arrangement::Edge& edge : plan.edges) {
-    island[root(edge.from)] = root(edge.to);
-  }
-  std::map<std::uint32_t, std::vector<std::uint8_t>> touches;  // by root: which parts
-  for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    auto& parts_here = touches[root(plan.edges[e].from)];
-    parts_here.resize(parts.size(), 0);
-    for (std::size_t i = plan.edges[e].first_source; i < plan.source_end(e); ++i) {
-      if (plan.sources[i].source != no_source) {
-        parts_here[sources[plan.sources[i].source].part] = 1;
-      }
-    }
-  }
-  if (touches.size() == 1) {
-    return;
-  }
-  for (const auto& [at, parts_here] : touches) {
-    for (std::size_t p = 0; p < parts.size(); ++p) {
-      const std::int32_t face =
-          parts_here[p] != 0 ? PartFace::outside : locate(parts[p], plan.vertices[at]);
-      if (face < 0) {
-        continue;
-      }
-      for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
-        if (root(plan.origin(h)) == at && seen[plan.cycle[h]] != parts.size() + p + 1) {
-          seen[plan.cycle[h]] = static_cast<std::uint32_t>(parts.size() + p + 1);
-          labels.push_back({plan.cycle[h], static_cast<std::uint32_t>(face)});
-        }
-      }
-    }
-  }
-}
-
 bool Finder::is_higher(std::int32_t candidate, std::int32_t best,
                        const std::vector<std::uint32_t>& around) const {
   const MeshFace& c = result.faces[static_cast<std::size_t>(candidate)];
@@ -437,8 +168,6 @@ void Finder::choose_tops() {
     result.top[c] = best;
   }
 }
-
-}  // namespace
 
 Envelope find_envelope(const std::vector<Mesh>& parts) {
   Finder finder(parts);
