@@ -32,10 +32,9 @@ class Places {
     const std::int64_t dy = p.y / width - static_cast<double>(cy) > 0.5 ? 1 : -1;
     for (const std::int64_t x : {cx, cx + dx}) {
       for (const std::int64_t y : {cy, cy + dy}) {
-        for (std::uint32_t v = heads_[slot(x, y)]; v != none; v = chain_[v]) {
-          if (std::abs(points[v].x - p.x) <= snap_m && std::abs(points[v].y - p.y) <= snap_m) {
-            return v;
-          }
+        const std::uint32_t v = find(x, y, p);
+        if (v != none) {
+          return v;
         }
       }
     }
@@ -52,6 +51,14 @@ class Places {
   static constexpr std::uint32_t none = ~0U;
   static constexpr double width = 4 * snap_m;
   static std::int64_t cell(double x) { return static_cast<std::int64_t>(std::floor(x / width)); }
+  std::uint32_t find(std::int64_t x, std::int64_t y, glm::dvec2 p) const {
+    std::uint32_t v = heads_[slot(x, y)];
+    while (v != none &&
+           (std::abs(points[v].x - p.x) > snap_m || std::abs(points[v].y - p.y) > snap_m)) {
+      v = chain_[v];
+    }
+    return v;
+  }
   std::size_t slot(std::int64_t x, std::int64_t y) const {
     const auto h = static_cast<std::uint64_t>(x) * 0x9E3779B97F4A7C15ULL ^
                    static_cast<std::uint64_t>(y) * 0xC2B2AE3D27D4EB4FULL;

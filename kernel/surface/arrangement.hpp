@@ -42,6 +42,9 @@ struct Arrangement {
   std::size_t source_end(std::uint32_t edge) const {
     return edge + 1 < edges.size() ? edges[edge + 1].first_source : sources.size();
   }
+  /// Cycles on the left and on the right of an edge.
+  std::uint32_t left_cycle(std::uint32_t edge) const { return cycle[std::size_t{2} * edge]; }
+  std::uint32_t right_cycle(std::uint32_t edge) const { return cycle[std::size_t{2} * edge + 1]; }
   std::uint32_t origin(std::uint32_t half_edge) const {
     const Edge& e = edges[half_edge / 2];
     return half_edge % 2 == 0 ? e.from : e.to;

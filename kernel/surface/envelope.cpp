@@ -103,22 +103,24 @@ void Finder::cross(const PartView& a, std::uint32_t f, const PartView& b, std::u
   }
 }
 
-void Finder::add_crossings() {
+void Finder::cross_parts(const PartView& a, const PartView& b) {
   const auto is_plane = [](const PartView& part, std::uint32_t face) {
     return part.mesh->faces[face].kind == MeshFace::Kind::plane;
   };
+  for (std::uint32_t f = 0; f < a.boxes.size(); ++f) {
+    for (std::uint32_t g = 0; g < b.boxes.size(); ++g) {
+      if (is_plane(a, f) && is_plane(b, g) && a.boxes[f].meets(b.boxes[g])) {
+        cross(a, f, b, g);
+      }
+    }
+  }
+}
+
+void Finder::add_crossings() {
   for (std::size_t p = 0; p < parts.size(); ++p) {
     for (std::size_t q = p + 1; q < parts.size(); ++q) {
-      if (!parts[p].box.meets(parts[q].box)) {
-        continue;
-      }
-      for (std::uint32_t f = 0; f < parts[p].boxes.size(); ++f) {
-        for (std::uint32_t g = 0; g < parts[q].boxes.size(); ++g) {
-          if (is_plane(parts[p], f) && is_plane(parts[q], g) &&
-              parts[p].boxes[f].meets(parts[q].boxes[g])) {
-            cross(parts[p], f, parts[q], g);
-          }
-        }
+      if (parts[p].box.meets(parts[q].box)) {
+        cross_parts(parts[p], parts[q]);
       }
     }
   }

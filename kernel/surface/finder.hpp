@@ -71,12 +71,16 @@ struct Finder {
   explicit Finder(const std::vector<Mesh>& meshes);
   void add_arcs();
   void add_crossings();
+  void cross_parts(const PartView& a, const PartView& b);
   void cross(const PartView& a, std::uint32_t f, const PartView& b, std::uint32_t g);
   void ask_edges();
   void vote(std::uint32_t edge, std::size_t first, std::size_t last);
   void count_votes(std::size_t first, std::size_t last, std::vector<Label>& open);
   bool carries(std::uint32_t edge, std::uint32_t part) const;
+  void flood(std::uint32_t part, const std::vector<std::uint32_t>& first, std::vector<Label>& open);
   void spread();
+  void label_island(const std::vector<std::uint32_t>& island, std::uint32_t at, std::uint32_t part,
+                    std::uint32_t face);
   void locate_islands();
   void choose_tops();
   bool is_higher(std::int32_t candidate, std::int32_t best,

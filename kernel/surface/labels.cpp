@@ -11,6 +11,30 @@
 
 namespace ridgeward::surface {
 
+namespace {
+
+/// Vertices that hang together by edges have one number.
+std::vector<std::uint32_t> islands_of(const Arrangement& plan) {
+  std::vector<std::uint32_t> island(plan.vertices.size());
+  std::iota(island.begin(), island.end(), 0U);
+  const auto root = [&](std::uint32_t v) {
+    while (island[v] != v) {
+      island[v] = island[island[v]];
+      v = island[v];
+    }
+    return v;
+  };
+  for (const Arrangement::Edge& edge : plan.edges) {
+    island[root(edge.from)] = root(edge.to);
+  }
+  for (std::uint32_t v = 0; v < island.size(); ++v) {
+    island[v] = root(v);
+  }
+  return island;
+}
+
+}  // namespace
+
 /// The lines of one part on an edge tell which of its planes lie on the two sides: what is left
 /// over when the faces between its lines, which have no width here, are taken out.
 void Finder::vote(std::uint32_t e, std::size_t first, std::size_t last) {
@@ -52,7 +76,7 @@ void Finder::vote(std::uint32_t e, std::size_t first, std::size_t last) {
   const double length =
       glm::length(plan.vertices[plan.edges[e].to] - plan.vertices[plan.edges[e].from]);
   for (std::uint32_t k = 0; k < 2; ++k) {
-    votes.push_back({owner, plan.cycle[2 * e + k], sides[k], length});
+    votes.push_back({owner, k == 0 ? plan.left_cycle(e) : plan.right_cycle(e), sides[k], length});
   }
 }
 
@@ -114,7 +138,27 @@ bool Finder::carries(std::uint32_t edge, std::uint32_t part) const {
   return false;
 }
 
-/// Across an edge without a line of the part the part's plane stays the same.
+/// From the faces in `open` across every edge without a border of the part: its plane stays the
+/// same.
+void Finder::flood(std::uint32_t part, const std::vector<std::uint32_t>& first,
+                   std::vector<Label>& open) {
+  const Arrangement& plan = result.plan;
+  while (!open.empty()) {
+    const Label at = open.back();
+    open.pop_back();
+    labels.push_back(at);
+    std::uint32_t h = first[at.cycle];
+    do {
+      const std::uint32_t beyond = plan.cycle[h ^ 1U];
+      if (seen[beyond] != part + 1 && !carries(h / 2, part)) {
+        seen[beyond] = part + 1;
+        open.push_back({beyond, at.face});
+      }
+      h = plan.next[h];
+    } while (h != first[at.cycle]);
+  }
+}
+
 void Finder::spread() {
   const Arrangement& plan = result.plan;
   std::vector<std::uint32_t> first(plan.cycle_count, ~0U);
@@ -131,21 +175,8 @@ void Finder::spread() {
     }
     open.clear();
     count_votes(i, last, open);
+    flood(part, first, open);
     i = last;
-    while (!open.empty()) {
-      const Label at = open.back();
-      open.pop_back();
-      labels.push_back(at);
-      std::uint32_t h = first[at.cycle];
-      do {
-        const std::uint32_t beyond = plan.cycle[h ^ 1U];
-        if (seen[beyond] != part + 1 && !carries(h / 2, part)) {
-          seen[beyond] = part + 1;
-          open.push_back({beyond, at.face});
-        }
-        h = plan.next[h];
-      } while (h != first[at.cycle]);
-    }
   }
 }
 
@@ -170,47 +201,39 @@ std::int32_t Finder::locate(const PartView& part, glm::dvec2 p) const {
   return PartFace::outside;
 }
 
+void Finder::label_island(const std::vector<std::uint32_t>& island, std::uint32_t at,
+                          std::uint32_t part, std::uint32_t face) {
+  const Arrangement& plan = result.plan;
+  const auto mark = static_cast<std::uint32_t>(parts.size()) + part + 1;
+  for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
+    if (island[plan.origin(h)] == at && seen[plan.cycle[h]] != mark) {
+      seen[plan.cycle[h]] = mark;
+      labels.push_back({plan.cycle[h], face});
+    }
+  }
+}
+
 /// What hangs together in plan and touches no line of a part lies in one of its planes, or outside
 /// it, as a whole.
 void Finder::locate_islands() {
   const Arrangement& plan = result.plan;
-  std::vector<std::uint32_t> island(plan.vertices.size());
-  std::iota(island.begin(), island.end(), 0U);
-  const auto root = [&](std::uint32_t v) {
-    while (island[v] != v) {
-      island[v] = island[island[v]];
-      v = island[v];
-    }
-    return v;
-  };
-  for (const Arrangement::Edge& edge : plan.edges) {
-    island[root(edge.from)] = root(edge.to);
-  }
-  std::map<std::uint32_t, std::vector<std::uint8_t>> touches;  // by root: which parts
+  const std::vector<std::uint32_t> island = islands_of(plan);
+  std::map<std::uint32_t, std::vector<std::uint8_t>> touches;  // by island: which parts
   for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    auto& parts_here = touches[root(plan.edges[e].from)];
-    parts_here.resize(parts.size(), 0);
+    auto& here = touches[island[plan.edges[e].from]];
+    here.resize(parts.size(), 0);
     for (std::size_t i = plan.edges[e].first_source; i < plan.source_end(e); ++i) {
       if (plan.sources[i].source != no_source) {
-        parts_here[sources[plan.sources[i].source].part] = 1;
+        here[sources[plan.sources[i].source].part] = 1;
       }
     }
   }
-  if (touches.size() == 1) {
-    return;
-  }
-  for (const auto& [at, parts_here] : touches) {
-    for (std::size_t p = 0; p < parts.size(); ++p) {
+  for (const auto& [at, here] : touches) {
+    for (std::uint32_t p = 0; p < parts.size() && touches.size() > 1; ++p) {
       const std::int32_t face =
-          parts_here[p] != 0 ? PartFace::outside : locate(parts[p], plan.vertices[at]);
-      if (face < 0) {
-        continue;
-      }
-      for (std::uint32_t h = 0; h < plan.next.size(); ++h) {
-        if (root(plan.origin(h)) == at && seen[plan.cycle[h]] != parts.size() + p + 1) {
-          seen[plan.cycle[h]] = static_cast<std::uint32_t>(parts.size() + p + 1);
-          labels.push_back({plan.cycle[h], static_cast<std::uint32_t>(face)});
-        }
+          here[p] != 0 ? PartFace::outside : locate(parts[p], plan.vertices[at]);
+      if (face >= 0) {
+        label_island(island, at, p, static_cast<std::uint32_t>(face));
       }
     }
   }

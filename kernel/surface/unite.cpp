@@ -122,8 +122,8 @@ void Stand::join_seams() {
   std::iota(seam_.begin(), seam_.end(), 0);
   const Arrangement& plan = envelope_.plan;
   for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    const std::int32_t a = root(envelope_.top[plan.cycle[2 * e]]);
-    const std::int32_t b = root(envelope_.top[plan.cycle[2 * e + 1]]);
+    const std::int32_t a = root(envelope_.top[plan.left_cycle(e)]);
+    const std::int32_t b = root(envelope_.top[plan.right_cycle(e)]);
     if (a < 0 || b < 0 || a == b) {
       continue;
     }
@@ -141,8 +141,8 @@ void Stand::join_seams() {
 void Stand::collect_borders() {
   const Arrangement& plan = envelope_.plan;
   for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    const std::int32_t left = root(envelope_.top[plan.cycle[2 * e]]);
-    const std::int32_t right = root(envelope_.top[plan.cycle[2 * e + 1]]);
+    const std::int32_t left = root(envelope_.top[plan.left_cycle(e)]);
+    const std::int32_t right = root(envelope_.top[plan.right_cycle(e)]);
     if (left != right) {
       borders_.push_back({plan.edges[e].from, plan.edges[e].to, left, right, envelope_.wall[e]});
     }
