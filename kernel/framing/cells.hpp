@@ -29,17 +29,16 @@ class Cells {
 
   /// Centre lines at one mark, up the slope.
   std::vector<CentreLine> centre_lines(double at_m) const;
-  /// Whether nobody has the pieces at a centre line.
-  bool is_free(const CentreLine& line) const {
-    return owner_[line.left_piece] == nobody && owner_[line.right_piece] == nobody;
-  }
 
-  /// Gives the strip about a centre line to a new owner and returns its number, from 0.
-  std::size_t take_strip(const CentreLine& line, double thickness_m);
+  /// The pieces of the strip about a centre line, rising.
+  std::vector<std::size_t> strip(const CentreLine& line, double thickness_m) const;
+  /// Gives pieces that nobody has to a new owner and returns its number, from 0.
+  std::size_t take(std::vector<std::size_t> pieces);
   /// Gives all that is left to bays: one owner for each connected space, along the eave.
   void take_bays();
 
   std::size_t owners() const { return owner_count_; }
+  std::size_t piece_count() const { return owner_.size(); }
   /// Pieces of an owner, from the left.
   std::vector<std::size_t> pieces_of(std::size_t owner) const;
   const slabs::Piece& piece(std::size_t index) const { return slabs_.pieces[index]; }
@@ -68,7 +67,8 @@ class Cells {
   CentreLine centre_line(const Portal& portal, double at) const;
   /// Gives all that connects to `seed` to the newest owner.
   void flood(std::size_t seed);
-  void spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner);
+  void spread(std::size_t piece, bool to_right, double limit_u,
+              std::vector<std::size_t>& found) const;
   /// Whether a walk comes to `piece` for the first time; remembers that it came.
   bool enters(std::size_t piece, std::vector<bool>& seen) const;
   void walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,

@@ -69,7 +69,13 @@ std::vector<PartStock> stock_of_parts(const model::RoofModel& model,
     const Stock hip = known_stock(f.hip, part.id, stock_named("2x10"), assumptions);
     const Stock valley = known_stock(f.valley, part.id, stock_named("2x10"), assumptions);
     all.push_back({rafter.thickness_m, ridge.thickness_m, hip.thickness_m, valley.thickness_m,
-                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m});
+                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m,
+                   part.valleys == model::Valleys::overlaid && !all.empty()});
+    if (all.back().is_overlaid) {
+      assumptions.push_back("The valleys of part " + part.id +
+                            " are laid over the earlier roof: no valley rafters stand under them, "
+                            "and the rafters and deck beneath are not shown.");
+    }
     if (f.kind == model::FramingKind::truss) {
       assumptions.push_back("The trusses of part " + part.id +
                             " are set out as rafters on their spacing; girders and step-down "
@@ -93,6 +99,11 @@ class PlaneFramer {
   void frame(PlaneId id);
 
  private:
+  /// A rafter and the pieces of the plane that it takes.
+  struct Standing {
+    Member member;
+    std::vector<std::size_t> pieces;
+  };
   struct Cut {
     double level_m = 0.0;
     double side_rad = 0.0;
@@ -104,7 +115,7 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
-  void add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells);
+  std::vector<Standing> standing(PlaneId id, const Layout& layout, const Cells& cells) const;
   void clear_of_members(Bay& bay) const;
 
   const model::RoofModel& model_;
@@ -240,22 +251,42 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
-void PlaneFramer::add_rafters(PlaneId id, const Layout& layout, const Mark& mark, Cells& cells) {
-  const surface::Plane& plane = surface_.planes[id];
-  const double thickness_m = stock_[plane.part].rafter_m;
-  for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
-    if (!layout.stands(mark, line.foot_v_m, line.head_v_m) || !cells.is_free(line)) {
-      continue;
+/// The rafters of a plane, along the eave. Those at its borders come first; a layout mark gives way
+/// where it would overlap one of them.
+std::vector<PlaneFramer::Standing> PlaneFramer::standing(PlaneId id, const Layout& layout,
+                                                         const Cells& cells) const {
+  const double thickness_m = stock_[surface_.planes[id].part].rafter_m;
+  std::vector<Standing> all;
+  std::vector<std::uint8_t> taken(cells.piece_count(), 0);
+  const auto stand = [&](const CentreLine& line) {
+    Standing one{rafter(id, line), cells.strip(line, thickness_m)};
+    const bool is_taken = std::any_of(one.pieces.begin(), one.pieces.end(),
+                                      [&](std::size_t piece) { return taken[piece] != 0; });
+    // No timber is cut shorter than it is thick.
+    if (is_taken || one.pieces.empty() || one.member.length_m <= thickness_m) {
+      return;
     }
-    Member member = rafter(id, line);
-    if (member.length_m <= thickness_m) {  // no timber is cut shorter than it is thick
-      continue;
+    for (const std::size_t piece : one.pieces) {
+      taken[piece] = 1;
     }
-    const std::size_t owner = cells.take_strip(line, thickness_m);
-    member.id = plane.id + "/r" + std::to_string(owner + 1);
-    member.outline = cells.outline(owner);
-    framing_.members.push_back(std::move(member));
+    all.push_back(std::move(one));
+  };
+  for (const bool is_end : {true, false}) {
+    for (const Mark& mark : layout.marks()) {
+      if (mark.is_end != is_end) {
+        continue;
+      }
+      for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+        if (layout.stands(mark, line.foot_v_m, line.head_v_m)) {
+          stand(line);
+        }
+      }
+    }
   }
+  std::stable_sort(all.begin(), all.end(), [](const Standing& l, const Standing& r) {
+    return l.member.at_m < r.member.at_m;
+  });
+  return all;
 }
 
 void PlaneFramer::frame(PlaneId id) {
@@ -275,8 +306,11 @@ void PlaneFramer::frame(PlaneId id) {
     centres.push_back(mark.at_m);
   }
   Cells cells(border, centres, thickness_m);
-  for (const Mark& mark : layout.marks()) {
-    add_rafters(id, layout, mark, cells);
+  for (Standing& one : standing(id, layout, cells)) {
+    const std::size_t owner = cells.take(std::move(one.pieces));
+    one.member.id = plane.id + "/r" + std::to_string(owner + 1);
+    one.member.outline = cells.outline(owner);
+    framing_.members.push_back(std::move(one.member));
   }
   const std::size_t rafters = cells.owners();
   cells.take_bays();

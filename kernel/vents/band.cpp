@@ -60,8 +60,8 @@ LineId upright_at(const std::vector<slabs::Edge>& edges, double u, double middle
 enum class Foot { eave, slope, other };
 
 Foot foot_of(const surface::Surface& surface, const slabs::Piece& piece, double eave_v_m) {
-  const bool is_level = std::abs(piece.low1 - piece.low0) <=
-                        level_slope * (piece.u1 - piece.u0) + level_m;
+  const bool is_level =
+      std::abs(piece.low1 - piece.low0) <= level_slope * (piece.u1 - piece.u0) + level_m;
   if (!is_level) {
     return Foot::slope;
   }
@@ -135,8 +135,7 @@ std::vector<BandStretch> stretches(const surface::Surface& surface, const surfac
     if (goes_on) {
       found.back().stretch.right = {part.to, part.right};
     } else {
-      const bool is_stopped =
-          !stopped_by.is_none() && std::abs(stopped_at - part.from) <= near_m;
+      const bool is_stopped = !stopped_by.is_none() && std::abs(stopped_at - part.from) <= near_m;
       found.push_back(
           {{{part.from, is_stopped ? stopped_by : part.left}, {part.to, part.right}}, false});
     }

@@ -290,7 +290,8 @@ void ExhaustSetter::set_on_plane(const model::ExhaustVent& vent, const model::Pr
   exhaust.free_area_m2 = product.free_area_each_m2;
   exhaust.from = exhaust.to = plane.frame.at(vent.at);
   const CompartmentId under = site_.attic.under({exhaust.from.x, exhaust.from.y});
-  if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].ceiling_at(glm::dvec2{exhaust.from}, plane.part)) {
+  if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].ceiling_at(
+                                               glm::dvec2{exhaust.from}, plane.part)) {
     exhaust.compartment = under;
   }
   vents_.exhausts.push_back(std::move(exhaust));

@@ -65,8 +65,8 @@ struct EaveStrip {
 
 /// Furthest u that the strip of vent reaches along a border line, between the eave and its own
 /// upper edge.
-double vent_end_m(const Site& site, const surface::Plane& plane, const BandEnd& end, EaveStrip strip,
-                  bool is_left) {
+double vent_end_m(const Site& site, const surface::Plane& plane, const BandEnd& end,
+                  EaveStrip strip, bool is_left) {
   if (end.line.is_none()) {
     return end.u_m;
   }

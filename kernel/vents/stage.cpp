@@ -112,8 +112,10 @@ std::vector<std::string> verify(const framing::Framing& framing, const Vents& ve
     }
     for (const Crossing& crossing : slot.crossings) {
       const framing::Member& member = framing.members[crossing.member];
-      covered += std::min(slot.end_m, member.at_m + 0.5 * member.thickness_m) -
-                 std::max(slot.start_m, member.at_m - 0.5 * member.thickness_m);
+      if (crossing.covered_m > member.thickness_m + near_m) {
+        broken.push_back("slot " + slot.id + " crosses more of " + member.id + " than there is");
+      }
+      covered += crossing.covered_m;
     }
     if (std::abs(covered - (slot.end_m - slot.start_m)) > near_m) {
       broken.push_back("open lengths and rafters do not sum to the length of slot " + slot.id);

@@ -26,7 +26,8 @@ struct SlotBay {
 /// Where a slot crosses a rafter: no conflict, but crews want to know.
 struct Crossing {
   MemberId member;
-  double at_m = 0.0;  ///< centre of the rafter from the slot's start
+  double at_m = 0.0;       ///< centre of the rafter from the slot's start
+  double covered_m = 0.0;  ///< of the slot's length; less than its thickness at the slot's ends
 };
 
 /// One slot cut in the deck.

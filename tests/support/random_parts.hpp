@@ -13,7 +13,7 @@ struct PartsChoice {
   double turn_step_deg = 90.0;
   double offset_m = 0.0;  ///< parts are moved by up to this
   int most_parts = 6;
-  double overhang_m = 0.0;     ///< of eaves; half of it at rakes
+  double overhang_m = 0.0;      ///< of eaves; half of it at rakes
   double overlaid_share = 0.0;  ///< of the parts after the first
 };
 
@@ -48,9 +48,7 @@ inline model::RoofModel random_parts(std::mt19937_64& rng, const PartsChoice& ch
     }
     const int kind = whole(0, 4);
     const auto over = [&] { return whole(0, 3) == 0 ? 0.0 : choice.overhang_m; };
-    const auto end = [&](bool stands) {
-      return stands ? gable(0.5 * over()) : eave(rise, over());
-    };
+    const auto end = [&](bool stands) { return stands ? gable(0.5 * over()) : eave(rise, over()); };
     const model::Edge front = eave(rise, over());
     part.edges = {front, end(kind < 2), end(kind == 4), end(kind < 2 || kind == 4)};
     if (kind == 4) {

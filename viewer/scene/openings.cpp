@@ -34,7 +34,8 @@ void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scen
   const double upper = slot.lower_v_m() + slot.width_m;
   const double middle = (slot.start_m + slot.end_m) / 2;
   const double reach = std::max(slot.vent_length_m, slot.end_m - slot.start_m) / 2;
-  const double foot = slot.position == model::Position::eave ? slot.drip_v_m : slot.lower_v_m() - cover_m;
+  const double foot =
+      slot.position == model::Position::eave ? slot.drip_v_m : slot.lower_v_m() - cover_m;
   scene.faces.push_back(
       piece_of_plane(surface, slot.plane, FaceRole::intake_vent, Layer::slots,
                      strip({middle - reach, foot}, {middle + reach, upper + cover_m})));
