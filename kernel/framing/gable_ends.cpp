@@ -62,25 +62,37 @@ bool stands_under(const model::Edge& gable, glm::dvec2 a, glm::dvec2 b, const Ra
          std::abs(way * (rake.a.x - a.x) - gable.overhang_m) <= near_m;
 }
 
-/// The gable-end wall, of any part, over which an upright rake hangs: where planes of two parts lie
-/// in one, the face under the rake doesn't tell. Its u.
-std::optional<double> wall_behind(const model::RoofModel& model, const surface::Surface& surface,
-                                  const surface::Plane& plane, const Rake& rake) {
-  const glm::dvec2 along{plane.frame.along};
-  const glm::dvec2 up{plane.frame.up};
+/// The gable of one part over which an upright rake hangs; its u.
+std::optional<double> wall_behind(const model::Part& part,
+                                  const std::vector<std::vector<glm::dvec2>>& walls,
+                                  const surface::Frame& frame, const Rake& rake) {
+  const glm::dvec2 along{frame.along};
+  const glm::dvec2 up{frame.up};
   const auto uv = [&](glm::dvec2 p) {
-    const glm::dvec2 d = p - glm::dvec2{plane.frame.origin};
+    const glm::dvec2 d = p - glm::dvec2{frame.origin};
     return glm::dvec2{glm::dot(d, along), glm::dot(d, up) / glm::dot(up, up)};
   };
-  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
-    std::size_t edge = 0;
-    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[part]) {
-      for (std::size_t i = 0; i < loop.size(); ++i, ++edge) {
-        const glm::dvec2 a = uv(loop[i]);
-        if (stands_under(model.parts[part].edge(edge), a, uv(loop[(i + 1) % loop.size()]), rake)) {
-          return a.x;
-        }
+  std::size_t edge = 0;
+  for (const std::vector<glm::dvec2>& loop : walls) {
+    for (std::size_t i = 0; i < loop.size(); ++i, ++edge) {
+      const glm::dvec2 a = uv(loop[i]);
+      if (stands_under(part.edge(edge), a, uv(loop[(i + 1) % loop.size()]), rake)) {
+        return a.x;
       }
+    }
+  }
+  return std::nullopt;
+}
+
+/// The same of any part: where planes of two parts lie in one, the face under the rake doesn't
+/// tell.
+std::optional<double> wall_behind(const model::RoofModel& model, const surface::Surface& surface,
+                                  const surface::Plane& plane, const Rake& rake) {
+  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
+    const auto found =
+        wall_behind(model.parts[part], surface.wall_outlines[part], plane.frame, rake);
+    if (found) {
+      return found;
     }
   }
   return std::nullopt;
