@@ -24,10 +24,23 @@ bool is_known(CLI::App& app, const std::string& word) {
               .empty();
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+void add_all(CLI::App& app, int& exit_code) {
   using namespace ridgeward::command;
+  add_assess(app, exit_code);
+#ifdef RIDGEWARD_HAS_VIEWER
+  add_view(app, exit_code);
+  add_picture(app, exit_code);
+#endif
+#ifdef RIDGEWARD_HAS_SOLID
+  add_export(app, exit_code);
+#endif
+  add_import(app, exit_code);
+  add_importers(app, exit_code);
+  add_batch(app, exit_code);
+  add_schema(app, exit_code);
+}
+
+int run(int argc, char** argv) {
   CLI::App app{
       "Ridgeward: which rafter bays an intake slot opens onto, whether every attic space meets "
       "code, and what to order"};
@@ -38,31 +51,16 @@ int main(int argc, char** argv) {
       "Exit status: 0 done and nothing at fault, 1 the roof is at fault, 2 the input can't be "
       "used, 3 the program failed.\nLocal codes and licensed practice decide.");
   int exit_code = 0;
+  add_all(app, exit_code);
+  if (argc > 1 && !is_known(app, argv[1])) {
+    std::cerr << "ridgeward: there is no call \"" << argv[1] << "\"\n  cure: use one of"
+              << names_of_calls(app) << "; ridgeward --help explains them\n";
+    return 2;
+  }
   try {
-    add_assess(app, exit_code);
-#ifdef RIDGEWARD_HAS_VIEWER
-    add_view(app, exit_code);
-    add_picture(app, exit_code);
-#endif
-#ifdef RIDGEWARD_HAS_SOLID
-    add_export(app, exit_code);
-#endif
-    add_import(app, exit_code);
-    add_importers(app, exit_code);
-    add_batch(app, exit_code);
-    add_schema(app, exit_code);
-    if (argc > 1 && !is_known(app, argv[1])) {
-      std::cerr << "ridgeward: there is no call \"" << argv[1] << "\"\n  cure: use one of"
-                << names_of_calls(app) << "; ridgeward --help explains them\n";
-      return 2;
-    }
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     exit_code = app.exit(error) == 0 ? 0 : 2;
-  } catch (const std::exception& error) {
-    std::cerr << "ridgeward: the program failed: " << error.what()
-              << "\n  Please report the model that did it.\n";
-    return 3;
   }
   std::cout << std::flush;
   if (!std::cout || std::fflush(stdout) != 0) {
@@ -71,4 +69,17 @@ int main(int argc, char** argv) {
     return 2;
   }
   return exit_code;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const std::exception& error) {
+    std::fputs("ridgeward: the program failed: ", stderr);
+    std::fputs(error.what(), stderr);
+    std::fputs("\n  Please report the model that did it.\n", stderr);
+    return 3;
+  }
 }

@@ -25,6 +25,10 @@ struct Writer {
   std::string area(double m2) const { return units::show_area(m2, style); }
   std::string opening(double m2) const { return units::show_free_area(m2, style); }
   void heading(const char* text) { out += fmt::format("\n{}\n", text); }
+  /// Spaced as it is where it fits, wrapped where it doesn't.
+  void entry(const std::string& text) {
+    out += width_of(text) <= columns ? text + "\n" : wrap(text, 2, columns);
+  }
   void wrapped(const std::string& text, std::size_t indent) { out += wrap(text, indent, columns); }
 
   void title();
@@ -67,7 +71,7 @@ void Writer::planes() {
     row(p.id, compass(p.azimuth_rad), units::show_pitch(p.pitch), a.takeoff.planes[id]);
   }
   row("all", "", "", a.takeoff.totals);
-  out += table.text(2, 2);
+  out += table.text(2, 2, columns);
   wrapped("Ridges, hips and valleys stand with both of their planes and once in \"all\".", 2);
 }
 
@@ -109,8 +113,8 @@ void Writer::slot(const vents::Slot& s) {
     live += b.live ? 1 : 0;
   }
   const std::string plane = a.surface.planes[s.plane].id;
-  out += fmt::format("  {:<10} {}, plane {}: free area {}\n", s.id, s.product, plane,
-                     opening(s.free_area_m2));
+  entry(fmt::format("  {:<10} {}, plane {}: free area {}", s.id, s.product, plane,
+                    opening(s.free_area_m2)));
   wrapped(
       fmt::format(
           "slot {} long, from {} to {} along the eave from the plane's left end; its lower line {} "
@@ -143,8 +147,8 @@ void Writer::exhaust() {
         !e.line.is_none()
             ? fmt::format("{} along {}", length(e.length_m), a.surface.lines[e.line].id)
             : "on plane " + (e.plane.is_none() ? std::string("?") : a.surface.planes[e.plane].id);
-    out += fmt::format("  {:<10} {}, {}: free area {}\n", e.id, e.product, place,
-                       opening(e.free_area_m2));
+    entry(fmt::format("  {:<10} {}, {}: free area {}", e.id, e.product, place,
+                      opening(e.free_area_m2)));
   }
 }
 
@@ -170,8 +174,8 @@ void Writer::compartments() {
     const vents::CompartmentTotals& v = a.vents.totals[id];
     const codes::Requirement& r = a.tests.required[id];
     const double total = v.intake_m2 + v.exhaust_m2;
-    out += fmt::format("  {}: floor {}, required free area {} (1/{:.0f})\n", c.id,
-                       area(c.floor_area_m2), opening(r.required_m2), r.ratio);
+    entry(fmt::format("  {}: floor {}, required free area {} (1/{:.0f})", c.id,
+                      area(c.floor_area_m2), opening(r.required_m2), r.ratio));
     const auto bar = [&](double share) {
       return std::string(static_cast<std::size_t>(std::lround(share * 40)), '#');
     };

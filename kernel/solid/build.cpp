@@ -230,18 +230,22 @@ TopoDS_Shape Maker::solids() {
 
 }  // namespace
 
+Shape build_unchecked(const surface::Surface& surface) {
+  Maker maker{surface};
+  maker.make_vertices();
+  maker.make_edges();
+  for (const surface::Plane& plane : surface.planes) {
+    maker.add_faces(plane.loops, plane.frame.normal);
+  }
+  for (const surface::WallFace& wall : surface.walls) {
+    maker.add_faces(wall.loops, wall.normal);
+  }
+  return Shape(std::make_shared<const Shape::Held>(Shape::Held{maker.solids()}));
+}
+
 Result<Shape> build(const surface::Surface& surface) {
   try {
-    Maker maker{surface};
-    maker.make_vertices();
-    maker.make_edges();
-    for (const surface::Plane& plane : surface.planes) {
-      maker.add_faces(plane.loops, plane.frame.normal);
-    }
-    for (const surface::WallFace& wall : surface.walls) {
-      maker.add_faces(wall.loops, wall.normal);
-    }
-    Shape shape(std::make_shared<const Shape::Held>(Shape::Held{maker.solids()}));
+    Shape shape = build_unchecked(surface);
     const Report report = examine(shape);
     if (!report.is_closed) {
       return Fault{"solid.not_closed", "", "the solid of this roof has open edges",

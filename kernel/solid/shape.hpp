@@ -25,6 +25,10 @@ class Shape {
 /// Faults: solid.not_closed, solid.invalid.
 Result<Shape> build(const surface::Surface& surface);
 
+/// The same without asking the checker, which takes many times longer than building. Only where
+/// what comes out is examined anyway. REQUIRES a sound surface.
+Shape build_unchecked(const surface::Surface& surface);
+
 /// What the modelling kernel itself says of a shape.
 struct Report {
   bool is_valid = false;   ///< its own checker finds nothing

@@ -165,7 +165,9 @@ void Builder::finish_plane(PlaneId id) {
   double azimuth = std::atan2(-n.x, -n.y) - model.site.north_deg * M_PI / 180.0;
   azimuth -= 2 * M_PI * std::floor(azimuth / (2 * M_PI));
   plane.azimuth_rad = azimuth;
-  plane.wall_line_v_m = (drip.wall_height_m - frame.origin.z) / frame.up.z;
+  const glm::dvec2 wall = drip.walls.corners[plane.edge];
+  plane.wall_line_v_m =
+      ((wall.x - frame.origin.x) * n.x + (wall.y - frame.origin.y) * n.y) * factor;
   const std::size_t next = edge_after(plane.edge, drip.walls.loop_ends);
   const auto u_of = [&](glm::dvec2 p) {
     return (p.x - frame.origin.x) * frame.along.x + (p.y - frame.origin.y) * frame.along.y;

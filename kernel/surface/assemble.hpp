@@ -13,7 +13,7 @@ namespace ridgeward::surface {
 Surface assemble(const model::RoofModel& model, const std::vector<Drip>& drips, const Mesh& mesh);
 
 /// Names the kind of every line from the faces beside it; docs/surface.md has the rules.
-void classify_lines(Surface& surface);
+void classify_lines(const model::RoofModel& model, Surface& surface);
 
 /// Gives every line its id, counted along where names repeat.
 void name_lines(Surface& surface);

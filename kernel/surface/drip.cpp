@@ -12,21 +12,9 @@ namespace {
 
 double cross(glm::dvec2 a, glm::dvec2 b) { return a.x * b.y - a.y * b.x; }
 
+/// Whether the edge's front stands from the start.
 bool stands(const model::Edge& edge) {
-  return edge.kind == model::EdgeKind::gable || edge.kind == model::EdgeKind::shed_top;
-}
-
-Faults kinds_that_wait(const model::Part& part, const std::string& where) {
-  Faults faults;
-  for (std::size_t i = 0; i < part.edge_count(); ++i) {
-    const model::EdgeKind kind = part.edge(i).kind;
-    if (kind != model::EdgeKind::eave && !stands(part.edge(i))) {
-      faults.push_back({"edge.kind_not_yet", where + "/edges/" + std::to_string(i) + "/kind",
-                        "this kind of edge is read but its surface is not built yet",
-                        "use \"eave\", \"gable\" or \"shed_top\""});
-    }
-  }
-  return faults;
+  return edge.kind != model::EdgeKind::eave && edge.kind != model::EdgeKind::gablet;
 }
 
 /// Overhangs after the fascia rule. Level: every plane ends at the height of the first eave's drip
@@ -69,12 +57,13 @@ PlanEdge plan_edge(const model::Edge& edge, const EdgeLine& line, glm::dvec2 sta
   result.direction = line.direction;
   result.anchor = line.anchor;
   result.start = start;
-  if (stands(edge)) {
+  if (stands(edge) && edge.kind != model::EdgeKind::half_hip) {
     return result;
   }
   const double w = 1.0 / edge.pitch.tangent();
   const double rise_to_wall = drip.wall_height_m - drip.base_m;
-  const double starts_at = rise_to_wall - over_m * edge.pitch.tangent();
+  const double clipped_at = edge.kind == model::EdgeKind::half_hip ? edge.from_height_m : 0.0;
+  const double starts_at = rise_to_wall + clipped_at - over_m * edge.pitch.tangent();
   if (starts_at > 1e-9) {
     result.later.push_back({starts_at, w});
   } else {
@@ -208,9 +197,6 @@ std::vector<RegularPlan> mend(const std::vector<model::Part>& parts) {
 
 Result<Drip> lay_out_drip(const model::Part& part, const RegularPlan& drawn,
                           const std::string& where) {
-  if (Faults faults = kinds_that_wait(part, where); !faults.empty()) {
-    return faults;
-  }
   Drip drip;
   if (drawn.most_moved_m > 1e-9) {
     drip.assumptions.push_back(fmt::format(

@@ -28,8 +28,7 @@ struct Drip {
 };
 
 /// `drawn`: the part's outlines, mended together with those of all other parts, so that what two
-/// parts have in common agrees. Faults: edge.kind_not_yet, overhang.collides. `where` is the part's
-/// JSON pointer.
+/// parts have in common agrees. Faults: overhang.collides. `where` is the part's JSON pointer.
 Result<Drip> lay_out_drip(const model::Part& part, const RegularPlan& drawn,
                           const std::string& where);
 

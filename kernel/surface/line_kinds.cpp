@@ -55,17 +55,22 @@ LineKind between_planes(const Beside& b, const Plane& left, const Plane& right) 
   return LineKind::valley;
 }
 
-/// A plane and a standing wall: above the line the wall stops the plane, below it carries its edge.
-LineKind at_wall(const Beside& b, const Plane& plane, bool plane_on_left, const WallFace& wall) {
+/// A plane and a standing wall: above the line the wall stops the plane, below it carries its edge,
+/// unless the model says that a taller wall stands there.
+LineKind at_wall(const model::RoofModel& model, const Beside& b, const Plane& plane,
+                 bool plane_on_left, const WallFace& wall) {
   if (wall.kind == WallFace::Kind::underside) {
     return LineKind::eave;
   }
   const glm::dvec3 wall_along{-wall.normal.y, wall.normal.x, 0.0};
   const glm::dvec3 with_wall_on_left = plane_on_left ? -b.d : b.d;
-  if (glm::dot(with_wall_on_left, wall_along) > 0) {
-    if (wall.part == plane.part) {
-      return LineKind::step_wall;
-    }
+  const bool wall_goes_on = wall.kind == WallFace::Kind::gable &&
+                            model.parts[wall.part].edge(wall.edge).kind == model::EdgeKind::wall;
+  const bool wall_is_above = glm::dot(with_wall_on_left, wall_along) > 0;
+  if (wall_is_above && wall.part == plane.part && wall.kind == WallFace::Kind::step) {
+    return LineKind::step_wall;
+  }
+  if (wall_is_above || wall_goes_on) {
     return b.is_level() ? LineKind::headwall : LineKind::sidewall;
   }
   if (!b.is_level()) {
@@ -74,7 +79,7 @@ LineKind at_wall(const Beside& b, const Plane& plane, bool plane_on_left, const 
   return b.rise_away(plane, plane_on_left) > 0 ? LineKind::eave : LineKind::shed_top;
 }
 
-LineKind kind_of(const Surface& surface, const Line& line) {
+LineKind kind_of(const model::RoofModel& model, const Surface& surface, const Line& line) {
   const Beside b{surface, line, surface.nodes[line.to] - surface.nodes[line.from]};
   const PlaneId left = line.left_plane();
   const PlaneId right = line.right_plane();
@@ -82,19 +87,19 @@ LineKind kind_of(const Surface& surface, const Line& line) {
     return between_planes(b, surface.planes[left], surface.planes[right]);
   }
   if (!left.is_none()) {
-    return at_wall(b, surface.planes[left], true, surface.walls[line.right.index]);
+    return at_wall(model, b, surface.planes[left], true, surface.walls[line.right.index]);
   }
   if (!right.is_none()) {
-    return at_wall(b, surface.planes[right], false, surface.walls[line.left.index]);
+    return at_wall(model, b, surface.planes[right], false, surface.walls[line.left.index]);
   }
   return LineKind::wall_edge;
 }
 
 }  // namespace
 
-void classify_lines(Surface& surface) {
+void classify_lines(const model::RoofModel& model, Surface& surface) {
   for (Line& line : surface.lines) {
-    line.kind = kind_of(surface, line);
+    line.kind = kind_of(model, surface, line);
   }
 }
 

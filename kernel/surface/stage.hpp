@@ -11,8 +11,8 @@ namespace ridgeward::surface {
 /// Each eave bears a plane at its pitch through the deck height at the wall line (plate + heel);
 /// gables stand. docs/surface.md tells how.
 /// REQUIRES the laws of model::read.
-/// Faults: parts.several, edge.kind_not_yet, roof.open, overhang.collides, fascia.too_far,
-/// surface.failed.
+/// Several parts are united: the highest plane shows, walls stand where heights differ.
+/// Faults: roof.open, overhang.collides, gablet.too_high, surface.failed.
 /// Laws: (1) the plan areas of the planes sum to the drip outline's area; (2) every line has a
 /// face on both sides; (3) every plane holds its own eave; (4) nodes lie on all planes they touch.
 Result<Surface> raise(const model::RoofModel& model);

@@ -193,6 +193,42 @@ TEST_CASE("a picture carries legend and totals, as far as they are asked for") {
   CHECK_FALSE(desk.has("panel/totals"));
 }
 
+TEST_CASE("a picture without room keeps to the house") {
+  Desk desk(test_support::wing_house());
+  desk.width = 480;
+  desk.frame(true);
+  CHECK_FALSE(desk.has("panel/totals"));
+  CHECK_FALSE(desk.has("panel/legend"));
+  desk.width = 900;
+  desk.height = 400;
+  desk.frame(true);
+  desk.frame(true);  // panels know their height from the second frame on
+  CHECK(desk.has("panel/totals"));
+  CHECK_FALSE(desk.has("panel/legend"));
+}
+
+TEST_CASE("of many compartments a picture shows the worst, the window all") {
+  Desk desk(test_support::wing_house());
+  for (int i = 0; i < 5; ++i) {
+    attic::Compartment more = desk.house.attic.compartments[CompartmentId(std::size_t{0})];
+    more.id = "space-" + std::to_string(i);
+    desk.house.attic.compartments.push_back(more);
+    desk.house.tests.required.push_back({300.0, 0.1});
+    desk.house.vents.totals.push_back({0.1, 0.1});
+  }
+  desk.house.findings.clear();
+  codes::Test failed;
+  failed.compartment = CompartmentId(std::size_t{5});
+  failed.words = "enough area";
+  desk.house.tests.tests.push_back(failed);
+  desk.frame(true);
+  CHECK(desk.has("totals/Space-4/verdict"));
+  CHECK_FALSE(desk.has("totals/Space-3/verdict"));
+  desk.frame();
+  CHECK(desk.has("totals/Space-0/verdict"));
+  CHECK(desk.has("totals/Space-4/verdict"));
+}
+
 TEST_CASE("the dump is one object a line") {
   const std::string text = panels::to_json_lines(
       {{"a\"b", "button", "on", 1, 2, 3, 4}, {"c", "text", "\xff", 0, 0, 0, 0}});

@@ -39,7 +39,7 @@ Faults with_importer(const Result<model::ReadModel>& read, const std::string& im
 
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
-  if (const Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
+  if (Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
     return faults;
   }
   const Result<std::string> bytes = model::file_bytes(wish.file);

@@ -124,43 +124,68 @@ constexpr std::array<FaceWords, 7> face_words{{
     {FaceRole::bay_wasted, Layer::bays, "dead bay under a slot"},
 }};
 
-/// Lines in two columns: their words are short.
-void stroke_entries(const Look& look, Recorder& recorder) {
+/// What of the drawing needs words.
+struct Shown {
+  std::vector<StrokeRole> strokes;
+  std::vector<FaceWords> faces;
+  std::vector<int> severities;  ///< the worst first
+};
+
+Shown shown(const Look& look) {
   const scene::Layers& layers = look.state.layers;
-  const float second = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x / 2;
-  int count = 0;
+  Shown all;
   for (const StrokeRole role :
        {StrokeRole::eave, StrokeRole::rake, StrokeRole::ridge, StrokeRole::hip, StrokeRole::valley,
         StrokeRole::pitch_break, StrokeRole::shed_top, StrokeRole::wall_line, StrokeRole::member}) {
     const Layer layer = role == StrokeRole::member ? Layer::members : Layer::lines;
     if (layers.has(layer) && has_stroke(look.scene, role)) {
-      if (count++ % 2 == 1) {
-        ImGui::SameLine(second);
-      }
-      stroke_entry(role, recorder);
+      all.strokes.push_back(role);
     }
   }
-}
-
-}  // namespace
-
-void legend_body(const Look& look, Recorder& recorder) {
-  const scene::Layers& layers = look.state.layers;
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), 3 * ui_scale()});
-  stroke_entries(look, recorder);
   for (const FaceWords& entry : face_words) {
     if (layers.has(entry.layer) && has_face(look.scene, entry.role)) {
-      face_entry(entry.role, entry.words, recorder);
+      all.faces.push_back(entry);
     }
   }
-  constexpr std::array<const char*, 3> severities{"note", "warning: look into it",
-                                                  "fault: put it right"};
   for (int severity = 2; severity >= 0 && layers.has(Layer::findings); --severity) {
     if (std::any_of(look.scene.markers.begin(), look.scene.markers.end(),
                     [severity](const scene::Marker& m) { return m.severity == severity; })) {
-      mark_entry(verdict_of_severity(severity), severities[static_cast<std::size_t>(severity)],
-                 recorder);
+      all.severities.push_back(severity);
     }
+  }
+  return all;
+}
+
+constexpr float row_gap = 3.0F;
+
+}  // namespace
+
+float legend_height(const Look& look) {
+  const Shown all = shown(look);
+  const std::size_t rows = (all.strokes.size() + 1) / 2 + all.faces.size() + all.severities.size();
+  return static_cast<float>(rows) * (font(Font::text)->FontSize + row_gap * ui_scale()) +
+         2 * ImGui::GetStyle().WindowPadding.y;
+}
+
+void legend_body(const Look& look, Recorder& recorder) {
+  const Shown all = shown(look);
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), row_gap * ui_scale()});
+  // Lines in two columns: their words are short.
+  const float second = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x / 2;
+  for (std::size_t i = 0; i < all.strokes.size(); ++i) {
+    if (i % 2 == 1) {
+      ImGui::SameLine(second);
+    }
+    stroke_entry(all.strokes[i], recorder);
+  }
+  for (const FaceWords& entry : all.faces) {
+    face_entry(entry.role, entry.words, recorder);
+  }
+  constexpr std::array<const char*, 3> severities{"note", "warning: look into it",
+                                                  "fault: put it right"};
+  for (const int severity : all.severities) {
+    mark_entry(verdict_of_severity(severity), severities[static_cast<std::size_t>(severity)],
+               recorder);
   }
   ImGui::PopStyleVar();
 }

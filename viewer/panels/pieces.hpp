@@ -19,10 +19,12 @@ void heading(const std::string& text);
 /// Text on the left, value right-aligned.
 void row(const Row& row);
 
-/// Totals of every compartment.
-void totals_body(const Look& look, Recorder& recorder);
+/// Totals of at most `most` compartments, the worst first where they are not all shown.
+void totals_body(const Look& look, std::size_t most, Recorder& recorder);
 /// Lines, bays and marks that are on the drawing, with their strokes and colours.
 void legend_body(const Look& look, Recorder& recorder);
+/// Height of a panel that holds it, in pixels.
+float legend_height(const Look& look);
 /// What is selected.
 void selection_body(const Look& look, Recorder& recorder, Intents& intents);
 /// Findings, each a button that goes there; at most `most` of them.

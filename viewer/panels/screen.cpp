@@ -15,24 +15,37 @@ using scene::Layer;
 
 constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
+constexpr float compartment_height = 265.0F;
+constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {
   return word == "above" || word == "below" ? word : "the " + word;
 }
 
+/// Whether a picture has room for its panels.
+bool has_panels(int width_px, const scene::Layers& layers) {
+  return (layers.has(Layer::totals) || layers.has(Layer::legend)) &&
+         panel_width() <= most_panel_share * static_cast<float>(width_px);
+}
+
+/// A line that shrinks rather than run out of its room.
+void fitted_line(Font which, ImVec2 at, float room, glm::vec3 colour, const std::string& words) {
+  ImFont* letters = font(which);
+  const float width = letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, words.c_str()).x;
+  const float size = letters->FontSize * std::min(1.0F, room / std::max(1.0F, width));
+  ImGui::GetBackgroundDrawList()->AddText(letters, size, at, packed(colour), words.c_str());
+}
+
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
-  ImDrawList& list = *ImGui::GetBackgroundDrawList();
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, 12 * s};
   const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
   const std::string line =
       "Seen from " + where_from(scene::direction_word(look.state.camera, look.scene.north_deg)) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
-  ImFont* title = font(Font::title);
-  ImFont* small_font = font(Font::small_text);
-  list.AddText(title, title->FontSize, at, packed(draw::ink), name.c_str());
-  list.AddText(small_font, small_font->FontSize, {at.x, at.y + 25 * s}, packed(draw::faint_ink),
-               line.c_str());
+  const float room = static_cast<float>(viewport.width) - 32 * s;
+  fitted_line(Font::title, at, room, draw::ink, name);
+  fitted_line(Font::small_text, {at.x, at.y + 25 * s}, room, draw::faint_ink, line);
   recorder.add({"title", "text", name, at.x, at.y, 200.0 * s, 22.0 * s});
 }
 
@@ -52,7 +65,7 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
                                bool has_controls) {
   const double s = ui_scale();
   const double panel = panel_width() + margin * s;
-  const bool has_right = has_controls || layers.has(Layer::totals) || layers.has(Layer::legend);
+  const bool has_right = has_controls || has_panels(width_px, layers);
   scene::Viewport viewport;
   viewport.x = has_controls ? 226.0 * s + margin * s : 0.0;
   viewport.width = std::max(64.0, width_px - viewport.x - (has_right ? panel : 0.0));
@@ -67,17 +80,23 @@ void draw_picture(const Look& look, Recorder& recorder) {
       house_viewport(look.width_px, look.height_px, look.state.layers, false);
   draw_title(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
+  if (!has_panels(look.width_px, look.state.layers)) {
+    return;
+  }
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   float y = margin * s;
   if (look.state.layers.has(Layer::totals)) {
     begin_panel("totals", {x, y}, panel_width(), 0.0F);
-    totals_body(look, recorder);
+    const auto room =
+        static_cast<int>((static_cast<float>(look.height_px) - 2 * y) / (compartment_height * s));
+    totals_body(look, static_cast<std::size_t>(std::max(1, room)), recorder);
     picture_findings(look, recorder);
     note_panel(recorder, "panel/totals");
     y += ImGui::GetWindowHeight() + margin * s;
     ImGui::End();
   }
-  if (look.state.layers.has(Layer::legend)) {
+  const bool has_room = y + legend_height(look) + margin * s <= static_cast<float>(look.height_px);
+  if (look.state.layers.has(Layer::legend) && has_room) {
     begin_panel("legend", {x, y}, panel_width(), 0.0F);
     legend_body(look, recorder);
     note_panel(recorder, "panel/legend");
@@ -126,7 +145,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   begin_panel("results", {x, margin * s}, panel_width(), height);
   if (look.state.has_model) {
-    totals_body(look, recorder);
+    totals_body(look, look.assessment.attic.compartments.size(), recorder);
     ImGui::Spacing();
     ImGui::Separator();
     selection_body(look, recorder, intents);

@@ -125,17 +125,23 @@ void compartment(const TotalsText& text, Recorder& recorder) {
 
 }  // namespace
 
-void totals_body(const Look& look, Recorder& recorder) {
-  const std::vector<TotalsText> texts = totals_text(look.assessment, look.state.style);
-  bool first = true;
-  for (const TotalsText& text : texts) {
-    if (!first) {
+void totals_body(const Look& look, std::size_t most, Recorder& recorder) {
+  std::vector<TotalsText> texts = totals_text(look.assessment, look.state.style);
+  if (texts.size() > most) {
+    std::stable_sort(texts.begin(), texts.end(), [](const TotalsText& a, const TotalsText& b) {
+      return a.verdict > b.verdict;
+    });
+  }
+  for (std::size_t i = 0; i < std::min(most, texts.size()); ++i) {
+    if (i > 0) {
       ImGui::Spacing();
       ImGui::Separator();
       ImGui::Spacing();
     }
-    first = false;
-    compartment(text, recorder);
+    compartment(texts[i], recorder);
+  }
+  if (texts.size() > most) {
+    ImGui::TextDisabled("and %d more compartments", static_cast<int>(texts.size() - most));
   }
   if (texts.empty()) {
     ImGui::TextWrapped("No compartment yet: nothing to ventilate.");

@@ -1,0 +1,74 @@
+// The main job on each demo house: from the model to the assessment, without reading files and
+// without a solid.
+#include "assess.hpp"
+
+#include "codes/code_set.hpp"
+#include "model/catalogue.hpp"
+#include "model/read.hpp"
+#include "papers/json.hpp"
+
+#include <benchmark/benchmark.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+using namespace ridgeward;
+
+namespace {
+
+const std::string models = std::string(RIDGEWARD_SOURCE_DIR) + "/models";
+
+/// Everything that is read before the clock runs.
+struct Input {
+  model::RoofModel model;
+  model::Catalogue catalogue;
+  codes::CodeSet code;
+};
+
+Input input_of(const std::string& house) {
+  auto read = model::read_file(house);
+  auto catalogue = model::read_catalogue_file(models + "/catalogues/default.json");
+  ensure(read.ok() && catalogue.ok(), "demo houses and the catalogue can be read");
+  auto code =
+      codes::read_code_set_file(models + "/codes/" + read.value().model.site.code + ".json");
+  ensure(code.ok(), "the code set of a demo house can be read");
+  return {std::move(read).value().model, std::move(catalogue).value(), std::move(code).value()};
+}
+
+void time_assess(benchmark::State& state, const std::string& house) {
+  const Input input = input_of(house);
+  for (auto _ : state) {
+    const auto assessment = assess(input.model, input.catalogue, input.code);
+    ensure(assessment.ok(), "demo houses can be assessed");
+    benchmark::DoNotOptimize(&assessment);
+  }
+}
+
+void time_json(benchmark::State& state, const std::string& house) {
+  const Input input = input_of(house);
+  const auto assessment = assess(input.model, input.catalogue, input.code);
+  ensure(assessment.ok(), "demo houses can be assessed");
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(papers::to_json(assessment.value(), -1));
+  }
+}
+
+const bool is_registered = [] {
+  std::vector<std::filesystem::path> houses;
+  for (const auto& entry : std::filesystem::directory_iterator(models + "/houses")) {
+    houses.push_back(entry.path());
+  }
+  std::sort(houses.begin(), houses.end());
+  for (const std::filesystem::path& house : houses) {
+    const std::string name = house.stem().stem().string();
+    benchmark::RegisterBenchmark(("assess/" + name).c_str(), time_assess, house.string())
+        ->Unit(benchmark::kMillisecond);
+    benchmark::RegisterBenchmark(("to_json/" + name).c_str(), time_json, house.string())
+        ->Unit(benchmark::kMillisecond);
+  }
+  return true;
+}();
+
+}  // namespace

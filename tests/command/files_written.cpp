@@ -1,0 +1,111 @@
+// What the program writes is whole or not there, and never over what it reads.
+#include "support/program.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+
+using namespace ridgeward;
+using namespace ridgeward::support;
+namespace fs = std::filesystem;
+
+namespace {
+
+const char* const plan_file =
+    RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/courtyard-metres.geojson";
+
+/// A call that writes a file.
+struct Writer {
+  const char* call;
+  const char* input;  ///< null: a demo house
+  const char* option;
+  const char* ending;
+};
+
+const std::vector<Writer>& writers() {
+  static const std::vector<Writer> all{
+#ifdef RIDGEWARD_HAS_SOLID
+      {"export", nullptr, "-o", ".step"},
+      {"export", nullptr, "-o", ".brep"},
+#endif
+#ifdef RIDGEWARD_HAS_VIEWER
+      {"picture", nullptr, "-o", ".png"},
+#endif
+      {"assess", nullptr, "--json", ".json"},
+      {"import", plan_file, "-o", ".roof.json"}};
+  return all;
+}
+
+Ran write_to(const Writer& writer, const std::string& file) {
+  const std::string input = writer.input == nullptr ? demo_house("plain-gable") : writer.input;
+  return run_program({writer.call, input, writer.option, file});
+}
+
+}  // namespace
+
+TEST_CASE("a target that can't be written gives status 2, says so, and leaves nothing behind") {
+  for (const Writer& writer : writers()) {
+    const Folder folder;
+    fs::create_directory(folder.file(std::string("folder") + writer.ending));
+    const std::vector<std::string> before = folder.names();
+    for (const std::string& target : {folder.file(std::string("nowhere/x") + writer.ending),
+                                      folder.file(std::string("folder") + writer.ending)}) {
+      const Ran ran = write_to(writer, target);
+      CAPTURE(target, ran.err);
+      CHECK(ran.status == 2);
+      CHECK(has(ran.err, "ridgeward: " + target + ": can't be written"));
+      CHECK(has(ran.err, "\n  cure: "));
+      CHECK(folder.names() == before);
+      CHECK(fs::is_empty(folder.file(std::string("folder") + writer.ending)));
+    }
+  }
+}
+
+TEST_CASE("an older file is replaced whole, through a link too, and nothing lies beside it") {
+  for (const Writer& writer : writers()) {
+    const Folder folder;
+    const std::string target = folder.write(std::string("real") + writer.ending, "old");
+    const std::string link = folder.file(std::string("link") + writer.ending);
+    fs::create_symlink(target, link);
+    const Ran ran = write_to(writer, link);
+    CAPTURE(link, ran.err);
+    CHECK(ran.status == 0);
+    CHECK(fs::is_symlink(link));
+    CHECK(bytes_of(target).size() > 100);
+    CHECK(folder.names().size() == 2);
+  }
+}
+
+TEST_CASE("a device stays a device") {
+  const std::string house = demo_house("plain-gable");
+  CHECK(run_program({"assess", house, "--json", "/dev/null"}).status == 0);
+  CHECK(fs::is_character_file("/dev/null"));
+  const Ran full = run_program({"assess", house, "--json", "/dev/full"});
+  CHECK(full.status == 2);
+  CHECK(has(full.err, "/dev/full: can't be written"));
+  CHECK(fs::is_character_file("/dev/full"));
+}
+
+TEST_CASE("the file that is read is never replaced, under any of its names") {
+  const Folder folder;
+  const std::string before = bytes_of(demo_house("plain-gable"));
+  const std::string house = folder.write("house.roof.json", before);
+  const std::string plan = folder.write("plan.geojson", bytes_of(plan_file));
+  fs::create_symlink(house, folder.file("link.json"));
+  for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
+           {"assess", house, "--json", house},
+           {"assess", house, "--json", folder.file("link.json")},
+           {"assess", folder.file("link.json"), "--json", house},
+           {"assess", house, "--json",
+            folder.file("../") + fs::path(house).parent_path().filename().string() +
+                "/house.roof.json"},
+           {"import", plan, "-o", plan}}) {
+    CAPTURE(words);
+    const Ran ran = run_program(words);
+    CHECK(ran.status == 2);
+    CHECK(ran.out.empty());
+    CHECK(has(ran.err, "replace the file that is read"));
+    CHECK(bytes_of(house) == before);
+    CHECK(bytes_of(plan) == bytes_of(plan_file));
+  }
+}
