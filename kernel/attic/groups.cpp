@@ -4,6 +4,7 @@
 #include "base/regions.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <numeric>
 
 namespace ridgeward::attic {
@@ -57,6 +58,7 @@ class Grouping {
   }
   bool share_plane(std::size_t owner, std::size_t other) const;
   void join();
+  polygon::Loops roof_of(const Group& group) const;
   void share_out(std::vector<Group>& groups) const;
   void tell(const std::vector<Group>& groups, std::vector<std::string>& assumptions) const;
 
@@ -98,19 +100,23 @@ void Grouping::join() {
   }
 }
 
+polygon::Loops Grouping::roof_of(const Group& group) const {
+  polygon::Loops roof;
+  for (const surface::Plane& plane : surface_.planes) {
+    if (std::binary_search(group.parts.begin(), group.parts.end(), plane.part)) {
+      polygon::Loops plan = plan_of(surface_, plane);
+      std::move(plan.begin(), plan.end(), std::back_inserter(roof));
+    }
+  }
+  return roof;
+}
+
 /// Each place to the group whose roof is on top there, else to the first that has walls there.
 void Grouping::share_out(std::vector<Group>& groups) const {
   std::vector<polygon::Loops> strong;
+  strong.reserve(groups.size());
   for (const Group& group : groups) {
-    polygon::Loops roof;
-    for (const surface::Plane& plane : surface_.planes) {
-      if (std::binary_search(group.parts.begin(), group.parts.end(), plane.part)) {
-        for (polygon::Loop& loop : plan_of(surface_, plane)) {
-          roof.push_back(std::move(loop));
-        }
-      }
-    }
-    strong.push_back(regions::common(group.outline, roof));
+    strong.push_back(regions::common(group.outline, roof_of(group)));
   }
   polygon::Loops taken = regions::united(strong);
   for (std::size_t i = 0; i < groups.size(); ++i) {

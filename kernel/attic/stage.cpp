@@ -173,6 +173,7 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
     return faults;
   }
   std::vector<Pieces> walls;
+  walls.reserve(surface.wall_outlines.size());
   for (const polygon::Loops& outline : surface.wall_outlines) {
     walls.emplace_back(outline);
   }

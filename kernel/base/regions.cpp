@@ -282,6 +282,28 @@ Loops where(std::vector<Side> sides, int least) {
   return border.walk();
 }
 
+/// How much of the side from `a` to `b` runs along sides of `loops`.
+double length_beside(glm::dvec2 a, glm::dvec2 b, const Loops& loops) {
+  constexpr double near = 1e-6;
+  const double length = glm::length(b - a);
+  if (length <= near) {
+    return 0.0;
+  }
+  const glm::dvec2 way = (b - a) / length;
+  double sum = 0.0;
+  for (const Loop& loop : loops) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const glm::dvec2 p = loop[i] - a;
+      const glm::dvec2 q = loop[(i + 1) % loop.size()] - a;
+      const double from = std::min(glm::dot(way, p), glm::dot(way, q));
+      const double to = std::max(glm::dot(way, p), glm::dot(way, q));
+      const bool is_along = std::abs(cross(way, p)) <= near && std::abs(cross(way, q)) <= near;
+      sum += is_along ? std::max(0.0, std::min(length, to) - std::max(0.0, from)) : 0.0;
+    }
+  }
+  return sum;
+}
+
 }  // namespace
 
 polygon::Loops united(std::span<const polygon::Loops> all) {
@@ -307,29 +329,10 @@ polygon::Loops common(const polygon::Loops& one, const polygon::Loops& other) {
 }
 
 double common_border(const polygon::Loops& one, const polygon::Loops& other) {
-  constexpr double near = 1e-6;
   double sum = 0.0;
   for (const Loop& loop : one) {
     for (std::size_t i = 0; i < loop.size(); ++i) {
-      const glm::dvec2 a = loop[i];
-      const glm::dvec2 along = loop[(i + 1) % loop.size()] - a;
-      const double length = glm::length(along);
-      if (length <= near) {
-        continue;
-      }
-      const glm::dvec2 way = along / length;
-      for (const Loop& beside : other) {
-        for (std::size_t k = 0; k < beside.size(); ++k) {
-          const glm::dvec2 p = beside[k] - a;
-          const glm::dvec2 q = beside[(k + 1) % beside.size()] - a;
-          if (std::abs(cross(way, p)) > near || std::abs(cross(way, q)) > near) {
-            continue;
-          }
-          const double from = std::min(glm::dot(way, p), glm::dot(way, q));
-          const double to = std::max(glm::dot(way, p), glm::dot(way, q));
-          sum += std::max(0.0, std::min(length, to) - std::max(0.0, from));
-        }
-      }
+      sum += length_beside(loop[i], loop[(i + 1) % loop.size()], other);
     }
   }
   return sum;

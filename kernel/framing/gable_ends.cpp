@@ -50,34 +50,49 @@ GableEnd end_at(const Rake& rake, double wall_u_m) {
           std::min(rake.a.y, rake.b.y), std::max(rake.a.y, rake.b.y), rake.is_on_right()};
 }
 
-/// The gable-end wall, of any part, over which an upright rake hangs: where planes of two parts lie
-/// in one, the face under the rake doesn't tell. Its u.
+/// Whether a gable of walls from `a` to `b`, in the plane's own u and v, stands under an upright
+/// rake.
+bool stands_under(const model::Edge& gable, glm::dvec2 a, glm::dvec2 b, const Rake& rake) {
+  const double way = rake.is_on_right() ? 1.0 : -1.0;
+  // The walls run counter-clockwise: up the slope where the house ends on the right.
+  const bool is_beside = way * (b.y - a.y) > 0.0 &&
+                         std::min(a.y, b.y) < std::max(rake.a.y, rake.b.y) &&
+                         std::min(rake.a.y, rake.b.y) < std::max(a.y, b.y);
+  return gable.kind == model::EdgeKind::gable && is_beside && std::abs(b.x - a.x) <= near_m &&
+         std::abs(way * (rake.a.x - a.x) - gable.overhang_m) <= near_m;
+}
+
+/// The gable of one part over which an upright rake hangs; its u.
+std::optional<double> wall_behind(const model::Part& part,
+                                  const std::vector<std::vector<glm::dvec2>>& walls,
+                                  const surface::Frame& frame, const Rake& rake) {
+  const glm::dvec2 along{frame.along};
+  const glm::dvec2 up{frame.up};
+  const auto uv = [&](glm::dvec2 p) {
+    const glm::dvec2 d = p - glm::dvec2{frame.origin};
+    return glm::dvec2{glm::dot(d, along), glm::dot(d, up) / glm::dot(up, up)};
+  };
+  std::size_t edge = 0;
+  for (const std::vector<glm::dvec2>& loop : walls) {
+    for (std::size_t i = 0; i < loop.size(); ++i, ++edge) {
+      const glm::dvec2 a = uv(loop[i]);
+      if (stands_under(part.edge(edge), a, uv(loop[(i + 1) % loop.size()]), rake)) {
+        return a.x;
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+/// The same of any part: where planes of two parts lie in one, the face under the rake doesn't
+/// tell.
 std::optional<double> wall_behind(const model::RoofModel& model, const surface::Surface& surface,
                                   const surface::Plane& plane, const Rake& rake) {
-  const double way = rake.is_on_right() ? 1.0 : -1.0;
-  const double low = std::min(rake.a.y, rake.b.y);
-  const double high = std::max(rake.a.y, rake.b.y);
-  const double foreshortened = std::hypot(plane.frame.up.x, plane.frame.up.y);
-  const auto uv = [&](glm::dvec2 p) {
-    const glm::dvec2 d = p - glm::dvec2{plane.frame.origin};
-    return glm::dvec2{glm::dot(d, glm::dvec2{plane.frame.along}),
-                      glm::dot(d, glm::dvec2{plane.frame.up}) / (foreshortened * foreshortened)};
-  };
   for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
-    std::size_t edge = 0;
-    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[part]) {
-      for (std::size_t i = 0; i < loop.size(); ++i, ++edge) {
-        const model::Edge& gable = model.parts[part].edge(edge);
-        const glm::dvec2 a = uv(loop[i]);
-        const glm::dvec2 b = uv(loop[(i + 1) % loop.size()]);
-        // The walls run counter-clockwise: up the slope where the house ends on the right.
-        const bool is_beside =
-            way * (b.y - a.y) > 0.0 && std::min(a.y, b.y) < high && low < std::max(a.y, b.y);
-        if (gable.kind == model::EdgeKind::gable && is_beside && std::abs(b.x - a.x) <= near_m &&
-            std::abs(way * (rake.a.x - a.x) - gable.overhang_m) <= near_m) {
-          return a.x;
-        }
-      }
+    const auto found =
+        wall_behind(model.parts[part], surface.wall_outlines[part], plane.frame, rake);
+    if (found) {
+      return found;
     }
   }
   return std::nullopt;

@@ -115,6 +115,7 @@ class PlaneFramer {
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
+  static void stand(Standing one, std::vector<std::uint8_t>& taken, std::vector<Standing>& all);
   std::vector<Standing> standing(PlaneId id, const Layout& layout, const Cells& cells) const;
   void clear_of_members(Bay& bay) const;
 
@@ -251,35 +252,33 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
+/// Takes the rafter in unless it overlaps one before it, or would be shorter than it is thick.
+void PlaneFramer::stand(Standing one, std::vector<std::uint8_t>& taken,
+                        std::vector<Standing>& all) {
+  const bool is_taken = std::any_of(one.pieces.begin(), one.pieces.end(),
+                                    [&](std::size_t piece) { return taken[piece] != 0; });
+  if (is_taken || one.pieces.empty() || one.member.length_m <= one.member.thickness_m) {
+    return;
+  }
+  for (const std::size_t piece : one.pieces) {
+    taken[piece] = 1;
+  }
+  all.push_back(std::move(one));
+}
+
 /// The rafters of a plane, along the eave. Those at its borders come first; a layout mark gives way
 /// where it would overlap one of them.
 std::vector<PlaneFramer::Standing> PlaneFramer::standing(PlaneId id, const Layout& layout,
                                                          const Cells& cells) const {
+  std::vector<Mark> marks = layout.marks();
+  std::stable_partition(marks.begin(), marks.end(), [](const Mark& mark) { return mark.is_end; });
   const double thickness_m = stock_[surface_.planes[id].part].rafter_m;
   std::vector<Standing> all;
   std::vector<std::uint8_t> taken(cells.piece_count(), 0);
-  const auto stand = [&](const CentreLine& line) {
-    Standing one{rafter(id, line), cells.strip(line, thickness_m)};
-    const bool is_taken = std::any_of(one.pieces.begin(), one.pieces.end(),
-                                      [&](std::size_t piece) { return taken[piece] != 0; });
-    // No timber is cut shorter than it is thick.
-    if (is_taken || one.pieces.empty() || one.member.length_m <= thickness_m) {
-      return;
-    }
-    for (const std::size_t piece : one.pieces) {
-      taken[piece] = 1;
-    }
-    all.push_back(std::move(one));
-  };
-  for (const bool is_end : {true, false}) {
-    for (const Mark& mark : layout.marks()) {
-      if (mark.is_end != is_end) {
-        continue;
-      }
-      for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
-        if (layout.stands(mark, line.foot_v_m, line.head_v_m)) {
-          stand(line);
-        }
+  for (const Mark& mark : marks) {
+    for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+      if (layout.stands(mark, line.foot_v_m, line.head_v_m)) {
+        stand({rafter(id, line), cells.strip(line, thickness_m)}, taken, all);
       }
     }
   }

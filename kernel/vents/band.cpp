@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ridgeward::vents {
 
@@ -76,6 +77,33 @@ struct Growing {
   bool has_eave = false;
 };
 
+std::vector<slabs::Edge> border_of(const surface::Surface& surface, const surface::Plane& plane) {
+  std::vector<slabs::Edge> edges;
+  for (const surface::Loop& loop : plane.loops) {
+    const std::vector<glm::dvec2> corners = surface::corners_uv(surface, plane.frame, loop);
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+      edges.push_back({corners[i], corners[(i + 1) % corners.size()], loop[i].line.value});
+    }
+  }
+  return edges;
+}
+
+/// Those over an eave, each with what ends it on the right.
+std::vector<BandStretch> finished(std::vector<Growing> found, const std::vector<slabs::Edge>& edges,
+                                  double middle) {
+  std::vector<BandStretch> all;
+  for (Growing& one : found) {
+    BandStretch& stretch = one.stretch;
+    if (stretch.right.line.is_none()) {
+      stretch.right.line = upright_at(edges, stretch.right.u_m, middle, stretch.left.line);
+    }
+    if (one.has_eave) {
+      all.push_back(stretch);
+    }
+  }
+  return all;
+}
+
 }  // namespace
 
 std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::Plane& plane) {
@@ -98,13 +126,7 @@ std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::P
 
 std::vector<BandStretch> stretches(const surface::Surface& surface, const surface::Plane& plane,
                                    double eave_v_m, double low_m, double high_m) {
-  std::vector<slabs::Edge> edges;
-  for (const surface::Loop& loop : plane.loops) {
-    const std::vector<glm::dvec2> corners = surface::corners_uv(surface, plane.frame, loop);
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-      edges.push_back({corners[i], corners[(i + 1) % corners.size()], loop[i].line.value});
-    }
-  }
+  const std::vector<slabs::Edge> edges = border_of(surface, plane);
   std::vector<Growing> found;
   const double low = eave_v_m + low_m;
   const double high = eave_v_m + high_m;
@@ -146,17 +168,7 @@ std::vector<BandStretch> stretches(const surface::Surface& surface, const surfac
           upright_at(edges, now.stretch.left.u_m, middle, LineId(piece.high_tag));
     }
   }
-  std::vector<BandStretch> all;
-  for (Growing& one : found) {
-    BandStretch& stretch = one.stretch;
-    if (stretch.right.line.is_none()) {
-      stretch.right.line = upright_at(edges, stretch.right.u_m, middle, stretch.left.line);
-    }
-    if (one.has_eave) {
-      all.push_back(stretch);
-    }
-  }
-  return all;
+  return finished(std::move(found), edges, middle);
 }
 
 }  // namespace ridgeward::vents

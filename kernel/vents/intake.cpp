@@ -82,6 +82,24 @@ double vent_end_m(const Site& site, const surface::Plane& plane, const BandEnd& 
   return is_left ? std::min(low, high) : std::max(low, high);
 }
 
+/// How far from `start`, in steps of `up`, the nearest side of `walls` is met; infinity for none.
+double nearest_wall(const polygon::Loops& walls, glm::dvec2 start, glm::dvec2 up) {
+  double nearest = HUGE_VAL;
+  for (const polygon::Loop& loop : walls) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const glm::dvec2 a = loop[i] - start;
+      const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
+      const double turn = up.x * side.y - up.y * side.x;
+      const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
+      const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
+      if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
+        nearest = std::min(nearest, far);
+      }
+    }
+  }
+  return nearest;
+}
+
 /// Where, up the slope, the outer face of the wall stands under a plane: over the parts' walls from
 /// the drip edge upward. Of one part it is that part's own.
 double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv) {
@@ -95,18 +113,7 @@ double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 d
     if (polygon::contains(walls, start + near_m * up)) {
       return drip_uv.y;
     }
-    for (const polygon::Loop& loop : walls) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        const glm::dvec2 a = loop[i] - start;
-        const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
-        const double turn = up.x * side.y - up.y * side.x;
-        const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
-        const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
-        if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
-          nearest = std::min(nearest, far);
-        }
-      }
-    }
+    nearest = std::min(nearest, nearest_wall(walls, start, up));
   }
   return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
 }

@@ -42,9 +42,18 @@ inline model::RoofModel random_parts(std::mt19937_64& rng, const PartsChoice& ch
     if (i > 0 && std::uniform_real_distribution<double>(0, 1)(rng) < choice.overlaid_share) {
       part.valleys = model::Valleys::overlaid;
     }
-    for (const glm::dvec2 c : {glm::dvec2{0, 0}, {w, 0}, {w, h}, {0, h}}) {
+    const bool is_ell = whole(0, 5) == 0;
+    const auto corners =
+        is_ell ? std::vector<glm::dvec2>{{0, 0},       {w, 0}, {w, 0.5 * h}, {0.5 * w, 0.5 * h},
+                                         {0.5 * w, h}, {0, h}}
+               : std::vector<glm::dvec2>{{0, 0}, {w, 0}, {w, h}, {0, h}};
+    for (const glm::dvec2 c : corners) {
       part.outline.push_back(at + glm::dvec2{std::cos(a) * c.x - std::sin(a) * c.y,
                                              std::sin(a) * c.x + std::cos(a) * c.y});
+    }
+    part.drawn_to = whole(0, 9) == 0 ? model::DrawnTo::drip : model::DrawnTo::wall;
+    if (whole(0, 5) == 0) {
+      part.framing.measured.push_back({0, {1 * ft, 2.5 * ft, 3.9 * ft, 5 * ft, 5.05 * ft}});
     }
     const int kind = whole(0, 4);
     const auto over = [&] { return whole(0, 3) == 0 ? 0.0 : choice.overhang_m; };
@@ -53,6 +62,10 @@ inline model::RoofModel random_parts(std::mt19937_64& rng, const PartsChoice& ch
     part.edges = {front, end(kind < 2), end(kind == 4), end(kind < 2 || kind == 4)};
     if (kind == 4) {
       part.edges[1] = gable(0.5 * over());  // a shed
+    }
+    if (is_ell) {
+      part.edges = {front,         end(kind < 2),     eave(rise, over()), eave(rise, over()),
+                    end(kind < 2), eave(rise, over())};
     }
     m.parts.push_back(part);
   }
