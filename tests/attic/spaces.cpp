@@ -156,7 +156,7 @@ TEST_CASE("a courtyard is no floor, whether the ceiling's outline goes around it
 
 TEST_CASE("what can't be divided is a fault with its place") {
   House house = hip(40, 24, 6);
-  house.model.dividers = {{"stub", {15 * ft, 0}, {15 * ft, 12 * ft}}};
+  house.model.dividers = {{"short-wall", {15 * ft, 0}, {15 * ft, 12 * ft}}};
   CHECK(fault_of(house) == "divider.not_yet /dividers/0");
   house.model.dividers = {{"away", {95 * ft, 0}, {95 * ft, 12 * ft}}};
   CHECK(fault_of(house) == "divider.not_yet /dividers/0");

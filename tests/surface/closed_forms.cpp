@@ -1,7 +1,6 @@
 // Roofs with closed forms: lengths, areas and counts of lines to 1e-9.
-#include "surface/stage.hpp"
 
-#include "support/plans.hpp"
+#include "support/raised.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -12,53 +11,6 @@
 using namespace ridgeward;
 using namespace ridgeward::support;
 using surface::LineKind;
-
-namespace {
-
-surface::Surface raised(const model::RoofModel& m) {
-  auto result = surface::raise(m);
-  if (!result) {
-    FAIL(result.faults()[0].code << ": " << result.faults()[0].what);
-  }
-  const auto broken = surface::verify(result.value());
-  for (const std::string& text : broken) {
-    UNSCOPED_INFO(text);
-  }
-  REQUIRE(broken.empty());
-  return std::move(result).value();
-}
-
-std::vector<double> lengths_ft(const surface::Surface& s, LineKind kind) {
-  std::vector<double> all;
-  for (const surface::Line& line : s.lines) {
-    if (line.kind == kind) {
-      all.push_back(line.length_m / ft);
-    }
-  }
-  std::sort(all.begin(), all.end());
-  return all;
-}
-
-void require_lengths(const surface::Surface& s, LineKind kind, std::vector<double> expected) {
-  std::sort(expected.begin(), expected.end());
-  const std::vector<double> got = lengths_ft(s, kind);
-  INFO(surface::word(kind));
-  CAPTURE(got, expected);
-  REQUIRE(got.size() == expected.size());
-  for (std::size_t i = 0; i < got.size(); ++i) {
-    REQUIRE(got[i] == Approx(expected[i]).epsilon(1e-9));
-  }
-}
-
-double area_ft2(const surface::Surface& s) {
-  double sum = 0.0;
-  for (const surface::Plane& p : s.planes) {
-    sum += p.area_m2;
-  }
-  return sum / (ft * ft);
-}
-
-}  // namespace
 
 TEST_CASE("hip roof 40 x 24, 6/12 (check value K01, closed form)") {
   const auto s =

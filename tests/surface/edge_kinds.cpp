@@ -1,8 +1,6 @@
 // Half hips, gablets, walls above, mansards and saltboxes: closed forms.
-#include "solid/shape.hpp"
-#include "surface/stage.hpp"
 
-#include "support/plans.hpp"
+#include "support/raised.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -16,37 +14,6 @@ using surface::LineKind;
 namespace {
 
 const std::vector<glm::dvec2> plan{{0, 0}, {40, 0}, {40, 24}, {0, 24}};
-
-surface::Surface raised(const model::RoofModel& m) {
-  auto result = surface::raise(m);
-  if (!result) {
-    FAIL(result.faults()[0].code << ": " << result.faults()[0].what);
-  }
-  REQUIRE(surface::verify(result.value()).empty());
-  REQUIRE(solid::build(result.value()).ok());
-  return std::move(result).value();
-}
-
-std::vector<double> lengths_ft(const surface::Surface& s, LineKind kind) {
-  std::vector<double> all;
-  for (const surface::Line& line : s.lines) {
-    if (line.kind == kind) {
-      all.push_back(line.length_m / ft);
-    }
-  }
-  std::sort(all.begin(), all.end());
-  return all;
-}
-
-void require_lengths(const surface::Surface& s, LineKind kind,
-                     const std::vector<double>& expected) {
-  const std::vector<double> got = lengths_ft(s, kind);
-  CAPTURE(surface::word(kind), got, expected);
-  REQUIRE(got.size() == expected.size());
-  for (std::size_t i = 0; i < got.size(); ++i) {
-    REQUIRE(got[i] == Approx(expected[i]).epsilon(1e-9));
-  }
-}
 
 model::Edge half_hip(double rise, double from_ft, double over_ft = 0) {
   model::Edge edge = eave(rise, over_ft * ft);

@@ -1,8 +1,6 @@
 // United parts: closed forms.
-#include "solid/shape.hpp"
-#include "surface/stage.hpp"
 
-#include "support/plans.hpp"
+#include "support/raised.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -31,47 +29,7 @@ model::RoofModel of(const std::vector<model::Part>& parts) {
   return m;
 }
 
-surface::Surface raised(const model::RoofModel& m) {
-  auto result = surface::raise(m);
-  if (!result) {
-    FAIL(result.faults()[0].code << ": " << result.faults()[0].what);
-  }
-  const auto broken = surface::verify(result.value());
-  CAPTURE(broken);
-  REQUIRE(broken.empty());
-  REQUIRE(solid::build(result.value()).ok());
-  return std::move(result).value();
-}
-
-std::vector<double> lengths_ft(const surface::Surface& s, LineKind kind) {
-  std::vector<double> all;
-  for (const surface::Line& line : s.lines) {
-    if (line.kind == kind) {
-      all.push_back(line.length_m / ft);
-    }
-  }
-  std::sort(all.begin(), all.end());
-  return all;
-}
-
-void require_lengths(const surface::Surface& s, LineKind kind, std::vector<double> expected) {
-  std::sort(expected.begin(), expected.end());
-  const std::vector<double> got = lengths_ft(s, kind);
-  CAPTURE(surface::word(kind), got, expected);
-  REQUIRE(got.size() == expected.size());
-  for (std::size_t i = 0; i < got.size(); ++i) {
-    REQUIRE(got[i] == Approx(expected[i]).epsilon(1e-6));
-  }
-}
-
-double area_ft2(const surface::Surface& s) {
-  double sum = 0.0;
-  for (const surface::Plane& p : s.planes) {
-    sum += p.area_m2;
-  }
-  return sum / (ft * ft);
-}
-
+constexpr double snapped = 1e-6;  // relative: vertices of the union lie on a micrometre
 const std::vector<model::Edge> gabled_ends{eave(6), gable(), eave(6), gable()};
 const std::vector<model::Edge> gabled_sides{gable(), eave(6), gable(), eave(6)};
 
@@ -81,14 +39,17 @@ TEST_CASE("tee: a lower wing runs into a gable roof (check value K04 with a gabl
   const auto s = raised(of({part("main", {0, 0}, {40, 24}, gabled_ends),
                             part("wing", {12, -20}, {28, 12}, gabled_sides)}));
   // Wing ridge at 4 ft, from y = -20 to where the main plane is 4 ft up, y = 8.
-  require_lengths(s, LineKind::ridge, {40, 28});
-  require_lengths(s, LineKind::valley, {12, 12});
-  require_lengths(s, LineKind::eave, {12, 12, 40, 20, 20});
-  require_lengths(s, LineKind::rake, [] {
-    std::vector<double> all(4, 12 * std::sqrt(1.25));
-    all.insert(all.end(), 2, 8 * std::sqrt(1.25));
-    return all;
-  }());
+  require_lengths(s, LineKind::ridge, {40, 28}, snapped);
+  require_lengths(s, LineKind::valley, {12, 12}, snapped);
+  require_lengths(s, LineKind::eave, {12, 12, 40, 20, 20}, snapped);
+  require_lengths(
+      s, LineKind::rake,
+      [] {
+        std::vector<double> all(4, 12 * std::sqrt(1.25));
+        all.insert(all.end(), 2, 8 * std::sqrt(1.25));
+        return all;
+      }(),
+      snapped);
   REQUIRE(area_ft2(s) == Approx((960 + 320) * std::sqrt(1.25)).epsilon(1e-9));
   REQUIRE(s.planes.size() == 4);
 }
@@ -96,8 +57,8 @@ TEST_CASE("tee: a lower wing runs into a gable roof (check value K04 with a gabl
 TEST_CASE("cross gable: two equal ridges meet over the middle") {
   const auto s = raised(of({part("long", {0, 12}, {48, 36}, gabled_ends),
                             part("cross", {12, 0}, {36, 48}, gabled_sides)}));
-  require_lengths(s, LineKind::ridge, {12 + 12, 12 + 12, 12 + 12, 12 + 12});
-  require_lengths(s, LineKind::valley, std::vector<double>(4, 18));
+  require_lengths(s, LineKind::ridge, {12 + 12, 12 + 12, 12 + 12, 12 + 12}, snapped);
+  require_lengths(s, LineKind::valley, std::vector<double>(4, 18), snapped);
   REQUIRE(area_ft2(s) == Approx((48 * 24 + 24 * 24) * std::sqrt(1.25)).epsilon(1e-9));
 }
 
@@ -108,13 +69,13 @@ TEST_CASE("gable dormer on a slope: valleys on top, cheeks below, a face in fron
   const auto s = raised(of({part("main", {0, 0}, {40, 24}, steep),
                             part("dormer", {16, 3}, {24, 12}, gabled_sides, 5.0)}));
   // Eaves of the dormer run from its face at y = 3 back to y = 5, where the main plane is 5 ft up.
-  require_lengths(s, LineKind::eave, {2, 2, 40, 40});
-  require_lengths(s, LineKind::ridge, {40, 4});
+  require_lengths(s, LineKind::eave, {2, 2, 40, 40}, snapped);
+  require_lengths(s, LineKind::ridge, {40, 4}, snapped);
   // Valleys from (16, 5, 5) to (20, 7, 7).
-  require_lengths(s, LineKind::valley, std::vector<double>(2, std::sqrt(16 + 4 + 4.0)));
+  require_lengths(s, LineKind::valley, std::vector<double>(2, std::sqrt(16 + 4 + 4.0)), snapped);
   // Cheeks stand on the slope from y = 3 to y = 5; the face stands on it along 8 ft.
-  require_lengths(s, LineKind::sidewall, std::vector<double>(2, 2 * std::sqrt(2.0)));
-  require_lengths(s, LineKind::headwall, {8});
+  require_lengths(s, LineKind::sidewall, std::vector<double>(2, 2 * std::sqrt(2.0)), snapped);
+  require_lengths(s, LineKind::headwall, {8}, snapped);
   const double main = 960 * std::sqrt(2.0);
   // The dormer covers in plan 8 x 2 and the triangle of its valleys, 8 x 2 / 2.
   const double covered = 16 + 8;
@@ -128,8 +89,8 @@ TEST_CASE("a lean-to on a lower plate: a headwall where it meets the house") {
   const auto s =
       raised(of({part("house", {0, 0}, {40, 24}, gabled_ends, 9.0),
                  part("porch", {0, -10}, {40, 0}, {eave(3), gable(), gable(), gable()}, 5.0)}));
-  require_lengths(s, LineKind::headwall, {40});
-  require_lengths(s, LineKind::eave, {40, 40, 40});
+  require_lengths(s, LineKind::headwall, {40}, snapped);
+  require_lengths(s, LineKind::eave, {40, 40, 40}, snapped);
   REQUIRE(s.base_m == Approx(5 * ft));
 }
 
