@@ -1,4 +1,5 @@
 #include "units/length.hpp"
+#include "vents/around.hpp"
 #include "vents/band.hpp"
 #include "vents/pieces.hpp"
 
@@ -35,6 +36,9 @@ bool is_hip_or_wall(surface::LineKind kind) {
 /// What the slot keeps clear of at one end of a stretch.
 double hold_back_m(const Site& site, const surface::Plane& plane, const BandEnd& end,
                    const model::SlotGeometry& slot) {
+  if (end.is_obstacle) {
+    return 0.0;  // kept already
+  }
   if (!end.line.is_none() && is_hip_or_wall(site.surface.lines[end.line].kind)) {
     return slot.hold_back_hip_m;
   }
@@ -198,7 +202,10 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
     return;
   }
   const std::size_t before = vents_.slots.size();
-  for (const BandStretch& stretch : all) {
+  for (const BandStretch& stretch :
+       around_obstacles(site_, plane, product->slot.lower_line_m,
+                        product->slot.lower_line_m + product->slot.width_m,
+                        product->slot.hold_back_hip_m, all)) {
     cut_slot(run, *product, plane, stretch, asked);
   }
   for (std::size_t i = before; i < vents_.slots.size(); ++i) {
