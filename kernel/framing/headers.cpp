@@ -185,6 +185,7 @@ bool Planner::merge_once() {
 bool Planner::adopt_small() {
   const std::size_t before = groups_.size();
   std::vector<polygon::Box> boxes;
+  boxes.reserve(before);
   for (const Wanted& group : groups_) {
     boxes.push_back(framed(group));
   }

@@ -17,11 +17,13 @@ constexpr double least_m2 = 1e-6;
 
 glm::dvec2 square_to(glm::dvec2 d) { return {-d.y, d.x}; }
 
-bool is_convex(const polygon::Loop& loop) {
+/// Whether all corners turn left by less than 120 degrees, so that mitres stay short.
+bool is_convex_and_blunt(const polygon::Loop& loop) {
   for (std::size_t i = 0; i < loop.size(); ++i) {
     const glm::dvec2 a = loop[(i + 1) % loop.size()] - loop[i];
     const glm::dvec2 b = loop[(i + 2) % loop.size()] - loop[(i + 1) % loop.size()];
-    if (glm::dot(square_to(a), b) <= 0.0) {
+    const bool is_left = glm::dot(square_to(a), b) > 0.0;
+    if (!is_left || glm::dot(a, b) < -0.5 * glm::length(a) * glm::length(b)) {
       return false;
     }
   }
@@ -42,12 +44,15 @@ polygon::Loop moved_out(const polygon::Loop& convex, double by_m) {
   return grown;
 }
 
-/// An outline with an inside corner: itself and a strip about each of its sides.
+/// An outline with an inside or a sharp corner: itself and a strip about each of its sides.
 polygon::Loops with_strips(const polygon::Loop& loop, double by_m) {
   std::vector<polygon::Loops> all{{loop}};
   for (std::size_t i = 0; i < loop.size(); ++i) {
     const glm::dvec2 a = loop[i];
     const glm::dvec2 b = loop[(i + 1) % loop.size()];
+    if (glm::length(b - a) <= polygon::tolerance) {
+      continue;
+    }
     const glm::dvec2 d = by_m * glm::normalize(b - a);
     const glm::dvec2 n = square_to(d);
     all.push_back({{a - d - n, b + d - n, b + d + n, a - d + n}});
@@ -55,11 +60,13 @@ polygon::Loops with_strips(const polygon::Loop& loop, double by_m) {
   return regions::united(all);
 }
 
-polygon::Loops grown(const polygon::Loop& loop, double by_m) {
+polygon::Loops grown(const polygon::Loop& outline, double by_m) {
   if (by_m <= 0.0) {
-    return {loop};
+    return {outline};
   }
-  return is_convex(loop) ? polygon::Loops{moved_out(loop, by_m)} : with_strips(loop, by_m);
+  const polygon::Loop loop = polygon::without_idle_points(outline);
+  return is_convex_and_blunt(loop) ? polygon::Loops{moved_out(loop, by_m)}
+                                   : with_strips(loop, by_m);
 }
 
 /// The outer loop with the most area.
