@@ -2,8 +2,13 @@
 # Installs what is missing, builds, and runs the main job on a demo model (or on MODEL): summary in
 # the terminal, papers in out/, the window where there is a display, a picture where not.
 set -euo pipefail
+# A model is named from where the user stands; the rest happens in the project's folder.
+model=${1:-}
+if [ -n "$model" ]; then
+  model=$(realpath -m -- "$model")
+fi
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
-model=${1:-models/houses/sorrel-lane.roof.json}
+model=${model:-models/houses/sorrel-lane.roof.json}
 
 source tests/install.sh
 install_packages program

@@ -144,7 +144,8 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
                         "Ceiling " + ceiling.id + " is not flat; only flat ceilings are divided.",
                         "Give the ceiling as \"flat\", or leave it out."});
     } else if (ceiling.outline.size() < 3) {
-      for (Floor& floor : floors_of_bare_ceiling(model, i, groups_of(model, surface, assumptions))) {
+      for (Floor& floor :
+           floors_of_bare_ceiling(model, i, groups_of(model, surface, assumptions))) {
         floors.push_back(std::move(floor));
       }
     } else {

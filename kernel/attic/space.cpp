@@ -99,10 +99,10 @@ void add_plane(const Pieces& roof, const Rise& rise, const std::vector<Ceiled>& 
 Ceilings::Ceilings(const Compartment& compartment, std::size_t part_count) {
   if (compartment.levels.empty() || is_level(compartment)) {
     by_part_.emplace_back();
-    add_pieces(compartment.outline,
-               compartment.levels.empty() ? compartment.bottom_m
-                                          : compartment.levels.front().height_m,
-               by_part_.back());
+    add_pieces(
+        compartment.outline,
+        compartment.levels.empty() ? compartment.bottom_m : compartment.levels.front().height_m,
+        by_part_.back());
   } else {
     for (std::size_t part = 0; part < part_count; ++part) {
       by_part_.push_back(pieces_under(compartment, part));

@@ -83,9 +83,8 @@ std::string reason_outside(const Place& place, const framing::Bay& bay, const Pi
     }
     for (const Pieces::One& b : plan.all) {
       for (const Pieces::One& w : walls.all) {
-        inside_m2 += b.box.touches(w.box)
-                         ? polygon::area(polygon::overlap(b.corners, w.corners))
-                         : 0.0;
+        inside_m2 +=
+            b.box.touches(w.box) ? polygon::area(polygon::overlap(b.corners, w.corners)) : 0.0;
       }
     }
   }
@@ -168,8 +167,8 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
     return floors.faults();
   }
   std::vector<Ceilings> ceilings;
-  Faults faults = add_compartments(surface, model.parts.size(), std::move(floors).value(), attic,
-                                   ceilings);
+  Faults faults =
+      add_compartments(surface, model.parts.size(), std::move(floors).value(), attic, ceilings);
   if (!faults.empty()) {
     return faults;
   }
@@ -182,8 +181,7 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
     const Place place{surface, plane, framing::gable_ends(model, surface, plane), walls};
     const framing::PlaneFraming& own = framing.planes[id];
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
-      attic.bays.push_back(
-          place_of(place, framing.bays[BayId(i)], attic.compartments, ceilings));
+      attic.bays.push_back(place_of(place, framing.bays[BayId(i)], attic.compartments, ceilings));
     }
   }
   return attic;

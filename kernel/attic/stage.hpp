@@ -14,12 +14,11 @@ namespace ridgeward::attic {
 /// and the compartment of every bay. A bay belongs to the compartment over which most
 /// of it lies with the roof above the ceiling. Dividers that reach across a compartment split it;
 /// they are taken to reach up to the deck.
-/// Laws: the floor areas of the parts of a divided ceiling sum to its own; those of all compartments
-/// taken over walls sum to the union of the walls; volumes are exact prisms between ceiling and deck
-/// top.
-/// Faults: ceiling.kind_not_yet (only flat ceilings are divided so far), ceiling.above_roof,
-/// ceiling.overlaps,
-/// divider.not_yet (one that does not cut a compartment in exactly two).
+/// Laws: the floor areas of the parts of a divided ceiling sum to its own; those of all
+/// compartments taken over walls sum to the union of the walls; volumes are exact prisms between
+/// ceiling and deck top. Faults: ceiling.kind_not_yet (only flat ceilings are divided so far),
+/// ceiling.above_roof, ceiling.overlaps, divider.not_yet (one that does not cut a compartment in
+/// exactly two).
 Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surface,
                      const framing::Framing& framing);
 

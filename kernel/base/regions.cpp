@@ -113,9 +113,8 @@ std::vector<Covered> covered_in(const std::vector<const Side*>& active, double u
   for (const Side* side : active) {
     passed.push_back({side->at(u0), side->at(u1), side->step});
   }
-  std::stable_sort(passed.begin(), passed.end(), [](const Passed& l, const Passed& r) {
-    return l.v0 + l.v1 < r.v0 + r.v1;
-  });
+  std::stable_sort(passed.begin(), passed.end(),
+                   [](const Passed& l, const Passed& r) { return l.v0 + l.v1 < r.v0 + r.v1; });
   // Sides a hair apart may still be out of order at one end.
   for (std::size_t i = 1; i < passed.size(); ++i) {
     passed[i].v0 = std::max(passed[i].v0, passed[i - 1].v0);
@@ -242,8 +241,9 @@ Loops Border::walk() {
       loops.push_back(std::move(loop));
     }
   }
-  std::stable_sort(loops.begin(), loops.end(),
-                   [](const Loop& l, const Loop& r) { return polygon::area(l) > polygon::area(r); });
+  std::stable_sort(loops.begin(), loops.end(), [](const Loop& l, const Loop& r) {
+    return polygon::area(l) > polygon::area(r);
+  });
   return loops;
 }
 

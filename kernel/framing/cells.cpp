@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 namespace ridgeward::framing {
 
@@ -173,24 +174,33 @@ std::vector<CentreLine> Cells::centre_lines(double at_m) const {
   return lines;
 }
 
-void Cells::spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner) {
+void Cells::spread(std::size_t piece, bool to_right, double limit_u,
+                   std::vector<std::size_t>& found) const {
   const slabs::Piece& one = slabs_.pieces[piece];
   const bool is_within = to_right ? one.u1 <= limit_u + near_m : one.u0 >= limit_u - near_m;
-  if (!is_within || owner_[piece] != nobody) {
+  if (!is_within || owner_[piece] != nobody ||
+      std::find(found.begin(), found.end(), piece) != found.end()) {
     return;
   }
-  owner_[piece] = owner;
-  owned_[owner].push_back(piece);
+  found.push_back(piece);
   for (const std::size_t door : to_right ? doors_[piece].right : doors_[piece].left) {
-    spread(to_right ? portals_[door].right : portals_[door].left, to_right, limit_u, owner);
+    spread(to_right ? portals_[door].right : portals_[door].left, to_right, limit_u, found);
   }
 }
 
-std::size_t Cells::take_strip(const CentreLine& line, double thickness_m) {
-  owned_.emplace_back();
-  spread(line.left_piece, false, line.at_m - 0.5 * thickness_m, owner_count_);
-  spread(line.right_piece, true, line.at_m + 0.5 * thickness_m, owner_count_);
-  std::sort(owned_.back().begin(), owned_.back().end());
+std::vector<std::size_t> Cells::strip(const CentreLine& line, double thickness_m) const {
+  std::vector<std::size_t> found;
+  spread(line.left_piece, false, line.at_m - 0.5 * thickness_m, found);
+  spread(line.right_piece, true, line.at_m + 0.5 * thickness_m, found);
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+std::size_t Cells::take(std::vector<std::size_t> pieces) {
+  for (const std::size_t piece : pieces) {
+    owner_[piece] = owner_count_;
+  }
+  owned_.push_back(std::move(pieces));
   return owner_count_++;
 }
 

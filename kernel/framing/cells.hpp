@@ -42,13 +42,15 @@ class Cells {
 
   /// Centre lines at one mark, up the slope.
   std::vector<CentreLine> centre_lines(double at_m) const;
-  /// Whether nobody has the pieces at a centre line.
+
+  /// Whether nothing is kept at a centre line and nobody has it.
   bool is_free(const CentreLine& line) const {
     return owner_[line.left_piece] == nobody && owner_[line.right_piece] == nobody;
   }
-
-  /// Gives the strip about a centre line to a new owner and returns its number, from 0.
-  std::size_t take_strip(const CentreLine& line, double thickness_m);
+  /// The pieces of the strip about a centre line that nobody has, rising.
+  std::vector<std::size_t> strip(const CentreLine& line, double thickness_m) const;
+  /// Gives pieces that nobody has to a new owner and returns its number, from 0.
+  std::size_t take(std::vector<std::size_t> pieces);
   /// Gives what is kept to new owners, one for each connected piece; answers whose index each is.
   std::vector<std::size_t> take_kept();
   /// Gives all that is left to bays: one owner for each connected space, along the eave.
@@ -57,6 +59,7 @@ class Cells {
   std::size_t owners() const { return owner_count_; }
   /// The first owner that is a bay.
   std::size_t first_bay() const { return first_bay_; }
+  std::size_t piece_count() const { return owner_.size(); }
   /// Pieces of an owner, from the left.
   std::vector<std::size_t> pieces_of(std::size_t owner) const;
   const slabs::Piece& piece(std::size_t index) const { return slabs_.pieces[index]; }
@@ -88,7 +91,8 @@ class Cells {
   CentreLine centre_line(const Portal& portal, double at) const;
   /// Gives all that connects to `seed`, of the same owner as it, to the newest one.
   void flood(std::size_t seed);
-  void spread(std::size_t piece, bool to_right, double limit_u, std::size_t owner);
+  void spread(std::size_t piece, bool to_right, double limit_u,
+              std::vector<std::size_t>& found) const;
   /// Whether a walk comes to `piece` for the first time; remembers that it came.
   bool enters(std::size_t piece, std::vector<bool>& seen) const;
   void walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,

@@ -61,6 +61,18 @@ double sine_between(glm::dvec2 one, glm::dvec2 other) {
   return std::min(1.0, std::abs(one.x * other.y - one.y * other.x));
 }
 
+bool is_overlaid_valley(const surface::Surface& surface, const std::vector<PartStock>& stock,
+                        LineId id) {
+  const surface::Line& line = surface.lines[id];
+  if (line.kind != surface::LineKind::valley || line.left_plane().is_none() ||
+      line.right_plane().is_none()) {
+    return false;
+  }
+  const std::size_t left = surface.planes[line.left_plane()].part;
+  const std::size_t right = surface.planes[line.right_plane()].part;
+  return left != right && stock[std::max(left, right)].is_overlaid;
+}
+
 double thickness_under(const surface::Surface& surface, const std::vector<PartStock>& stock,
                        LineId id) {
   const surface::Line& line = surface.lines[id];
@@ -75,7 +87,7 @@ double thickness_under(const surface::Surface& surface, const std::vector<PartSt
     case surface::LineKind::hip:
       return timber.hip_m;
     case surface::LineKind::valley:
-      return timber.valley_m;
+      return is_overlaid_valley(surface, stock, id) ? 0.0 : timber.valley_m;
     default:
       return 0.0;
   }

@@ -30,7 +30,12 @@ glm::dvec2 plan_direction(const surface::Surface& surface, const surface::Line& 
 /// Sine of the plan angle between two plan directions, 0..1.
 double sine_between(glm::dvec2 one, glm::dvec2 other);
 
-/// Thickness of the member that lies under a ridge, hip or valley; 0 under other lines.
+/// Whether a line is a valley in which a later, overlaid part lies on the deck of an earlier one.
+bool is_overlaid_valley(const surface::Surface& surface, const std::vector<PartStock>& stock,
+                        LineId line);
+
+/// Thickness of the member that lies under a ridge, hip or valley; 0 under other lines and where
+/// none stands under an overlaid valley.
 double thickness_under(const surface::Surface& surface, const std::vector<PartStock>& stock,
                        LineId line);
 

@@ -1,7 +1,10 @@
 #include "framing/stage.hpp"
 
+#include <glm/geometric.hpp>
+
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace ridgeward::framing {
 
@@ -42,8 +45,42 @@ std::vector<Rake> rakes_of(const surface::Surface& surface, const surface::Plane
 }
 
 GableEnd end_at(const Rake& rake, double wall_u_m) {
-  return {wall_u_m, rake.is_on_right() ? std::max(rake.a.x, rake.b.x) : std::min(rake.a.x, rake.b.x),
+  return {wall_u_m,
+          rake.is_on_right() ? std::max(rake.a.x, rake.b.x) : std::min(rake.a.x, rake.b.x),
           std::min(rake.a.y, rake.b.y), std::max(rake.a.y, rake.b.y), rake.is_on_right()};
+}
+
+/// The gable-end wall, of any part, over which an upright rake hangs: where planes of two parts lie
+/// in one, the face under the rake doesn't tell. Its u.
+std::optional<double> wall_behind(const model::RoofModel& model, const surface::Surface& surface,
+                                  const surface::Plane& plane, const Rake& rake) {
+  const double way = rake.is_on_right() ? 1.0 : -1.0;
+  const double low = std::min(rake.a.y, rake.b.y);
+  const double high = std::max(rake.a.y, rake.b.y);
+  const double foreshortened = std::hypot(plane.frame.up.x, plane.frame.up.y);
+  const auto uv = [&](glm::dvec2 p) {
+    const glm::dvec2 d = p - glm::dvec2{plane.frame.origin};
+    return glm::dvec2{glm::dot(d, glm::dvec2{plane.frame.along}),
+                      glm::dot(d, glm::dvec2{plane.frame.up}) / (foreshortened * foreshortened)};
+  };
+  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
+    std::size_t edge = 0;
+    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[part]) {
+      for (std::size_t i = 0; i < loop.size(); ++i, ++edge) {
+        const model::Edge& gable = model.parts[part].edge(edge);
+        const glm::dvec2 a = uv(loop[i]);
+        const glm::dvec2 b = uv(loop[(i + 1) % loop.size()]);
+        // The walls run counter-clockwise: up the slope where the house ends on the right.
+        const bool is_beside =
+            way * (b.y - a.y) > 0.0 && std::min(a.y, b.y) < high && low < std::max(a.y, b.y);
+        if (gable.kind == model::EdgeKind::gable && is_beside && std::abs(b.x - a.x) <= near_m &&
+            std::abs(way * (rake.a.x - a.x) - gable.overhang_m) <= near_m) {
+          return a.x;
+        }
+      }
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -63,11 +100,9 @@ std::vector<GableEnd> gable_ends(const model::RoofModel& model, const surface::S
         (!rake.is_upright() ||
          (beyond_m >= -near_m && beyond_m <= neighbour.overhang_m + near_m))) {
       ends.push_back(end_at(rake, own_u_m));
-    } else if (rake.wall != nullptr && rake.is_upright() &&
-               rake.wall->kind == surface::WallFace::Kind::gable) {
-      const model::Edge& edge = model.parts[rake.wall->part].edge(rake.wall->edge);
-      if (edge.kind == model::EdgeKind::gable) {
-        ends.push_back(end_at(rake, rake.a.x - way * edge.overhang_m));
+    } else if (rake.is_upright()) {
+      if (const std::optional<double> wall_u_m = wall_behind(model, surface, plane, rake)) {
+        ends.push_back(end_at(rake, *wall_u_m));
       }
     }
   }

@@ -37,12 +37,12 @@ bool meets(const polygon::Box& box, double at_m, double thickness_m, double foot
 class Planner {
  public:
   Planner(const std::vector<Wanted>& wanted, const polygon::Loops& border,
-          std::vector<Standing> standing, double thickness_m);
+          std::vector<WholeRafter> standing, double thickness_m);
 
   OpeningPlan plan();
 
  private:
-  bool is_cut(const Standing& rafter) const;
+  bool is_cut(const WholeRafter& rafter) const;
   Reach on_plane(const polygon::Box& box, const Band& band) const;
   Reach reach_of(const polygon::Box& box, const Band& band) const;
   polygon::Box framed(const Wanted& group) const;
@@ -51,30 +51,31 @@ class Planner {
   void add_trimmers(const Wanted& group, OpeningPlan& plan);
   void add_ply(const Wanted& group, double face_m, bool is_on_left, const Band& band,
                OpeningPlan& plan);
-  bool fits(double at_m, const Standing& beside) const;
+  bool fits(double at_m, const WholeRafter& beside) const;
   bool add_header(const Wanted& group, bool is_below, OpeningPlan& plan, Reach& reach) const;
 
   const polygon::Loops& border_;
   double thickness_m_;
-  std::vector<Standing> standing_;
-  std::vector<Standing> whole_;  ///< those that no opening cuts, plies among them
+  std::vector<WholeRafter> standing_;
+  std::vector<WholeRafter> whole_;  ///< those that no opening cuts, plies among them
   std::vector<Wanted> groups_;
   std::vector<Wanted> small_;  ///< between rafters: left alone unless others' framing meets them
 };
 
 Planner::Planner(const std::vector<Wanted>& wanted, const polygon::Loops& border,
-                 std::vector<Standing> standing, double thickness_m)
+                 std::vector<WholeRafter> standing, double thickness_m)
     : border_(border), thickness_m_(thickness_m), standing_(std::move(standing)) {
   for (Wanted one : wanted) {
-    const bool cuts = std::any_of(standing_.begin(), standing_.end(), [&](const Standing& rafter) {
-      return meets(one.box, rafter.at_m, thickness_m_, rafter.foot_v_m, rafter.head_v_m);
-    });
+    const bool cuts =
+        std::any_of(standing_.begin(), standing_.end(), [&](const WholeRafter& rafter) {
+          return meets(one.box, rafter.at_m, thickness_m_, rafter.foot_v_m, rafter.head_v_m);
+        });
     if (one.is_small && !cuts) {
       small_.push_back(std::move(one));
       continue;
     }
     // A side that all but lies on a rafter's face lies on it.
-    for (const Standing& rafter : standing_) {
+    for (const WholeRafter& rafter : standing_) {
       const double right = rafter.at_m + 0.5 * thickness_m_;
       const double left = rafter.at_m - 0.5 * thickness_m_;
       one.box.low.x = std::abs(one.box.low.x - right) < snap_m ? right : one.box.low.x;
@@ -84,7 +85,7 @@ Planner::Planner(const std::vector<Wanted>& wanted, const polygon::Loops& border
   }
 }
 
-bool Planner::is_cut(const Standing& rafter) const {
+bool Planner::is_cut(const WholeRafter& rafter) const {
   return std::any_of(groups_.begin(), groups_.end(), [&](const Wanted& group) {
     return meets(group.box, rafter.at_m, thickness_m_, rafter.foot_v_m, rafter.head_v_m);
   });
@@ -114,7 +115,7 @@ Reach Planner::reach_of(const polygon::Box& box, const Band& band) const {
   // Past the border, so that a sloping one cuts the header's end.
   reach.from_m -= thickness_m_;
   reach.to_m += thickness_m_;
-  for (const Standing& rafter : whole_) {
+  for (const WholeRafter& rafter : whole_) {
     if (rafter.foot_v_m > band.high_m - near_m || rafter.head_v_m < band.low_m + near_m) {
       continue;
     }
@@ -155,7 +156,7 @@ bool overlaps(const polygon::Box& one, const polygon::Box& other) {
 bool Planner::merge_once() {
   whole_.clear();
   std::copy_if(standing_.begin(), standing_.end(), std::back_inserter(whole_),
-               [&](const Standing& rafter) { return !is_cut(rafter); });
+               [&](const WholeRafter& rafter) { return !is_cut(rafter); });
   std::vector<Wanted> merged;
   std::vector<polygon::Box> boxes;
   for (const Wanted& group : groups_) {
@@ -201,10 +202,10 @@ bool Planner::adopt_small() {
 }
 
 /// Whether a ply at `at_m` beside a rafter is clear of all openings and other rafters.
-bool Planner::fits(double at_m, const Standing& beside) const {
+bool Planner::fits(double at_m, const WholeRafter& beside) const {
   const double foot = beside.foot_v_m;
   const double head = beside.head_v_m;
-  const auto is_in = [&](const Standing& other) {
+  const auto is_in = [&](const WholeRafter& other) {
     return std::abs(other.at_m - at_m) < thickness_m_ - near_m && other.foot_v_m < head - near_m &&
            other.head_v_m > foot + near_m;
   };
@@ -220,7 +221,7 @@ bool Planner::fits(double at_m, const Standing& beside) const {
 void Planner::add_ply(const Wanted& group, double face_m, bool is_on_left, const Band& band,
                       OpeningPlan& plan) {
   const double way = is_on_left ? 1.0 : -1.0;  // towards the opening
-  const auto rafter = std::find_if(whole_.begin(), whole_.end(), [&](const Standing& one) {
+  const auto rafter = std::find_if(whole_.begin(), whole_.end(), [&](const WholeRafter& one) {
     return std::abs(one.at_m + 0.5 * way * thickness_m_ - face_m) < near_m &&
            one.foot_v_m < band.high_m - near_m && one.head_v_m > band.low_m + near_m;
   });
@@ -239,7 +240,7 @@ void Planner::add_ply(const Wanted& group, double face_m, bool is_on_left, const
       return;
     }
     if (fits(at, *rafter)) {
-      const Standing ply{at, rafter->foot_v_m, rafter->head_v_m};
+      const WholeRafter ply{at, rafter->foot_v_m, rafter->head_v_m};
       plan.trimmers.push_back({{at, ply.foot_v_m + snap_m, ply.head_v_m - snap_m, true}, group.id});
       whole_.push_back(ply);
       return;
@@ -305,7 +306,7 @@ OpeningPlan Planner::plan() {
 
 bool OpeningPlan::has_piece(double at_m, double foot_v_m, double head_v_m) const {
   const double middle = 0.5 * (foot_v_m + head_v_m);
-  return std::any_of(whole.begin(), whole.end(), [&](const Standing& rafter) {
+  return std::any_of(whole.begin(), whole.end(), [&](const WholeRafter& rafter) {
     return std::abs(rafter.at_m - at_m) < near_m && rafter.foot_v_m < middle &&
            middle < rafter.head_v_m;
   });
@@ -318,7 +319,7 @@ bool OpeningPlan::blocks(double at_m, double foot_v_m, double head_v_m, double t
 }
 
 OpeningPlan plan_openings(const std::vector<Wanted>& wanted, const polygon::Loops& border,
-                          const std::vector<Standing>& standing, double thickness_m) {
+                          const std::vector<WholeRafter>& standing, double thickness_m) {
   return wanted.empty() ? OpeningPlan{} : Planner(wanted, border, standing, thickness_m).plan();
 }
 

@@ -12,7 +12,7 @@
 namespace ridgeward::framing {
 
 /// A rafter as it would stand without openings, from its lowest to its highest point.
-struct Standing {
+struct WholeRafter {
   double at_m = 0.0;
   double foot_v_m = 0.0;
   double head_v_m = 0.0;
@@ -41,7 +41,7 @@ struct OpeningPlan {
   };
   std::vector<Role> roles;            ///< one for each of `kept`
   std::vector<Trimmer> trimmers;      ///< rising along the eave
-  std::vector<Standing> whole;        ///< all rafters as they would stand, plies among them
+  std::vector<WholeRafter> whole;     ///< all rafters as they would stand, plies among them
   std::vector<polygon::Box> blocked;  ///< no rafter stands in these, from header to header
 
   /// Whether a piece of a rafter is one of a rafter that would stand.
@@ -55,6 +55,6 @@ struct OpeningPlan {
 /// double beyond. Each of these rafters gets a second ply, towards the opening if it fits there,
 /// else on its far side. Openings whose headers would meet are framed as one.
 OpeningPlan plan_openings(const std::vector<Wanted>& wanted, const polygon::Loops& border,
-                          const std::vector<Standing>& standing, double thickness_m);
+                          const std::vector<WholeRafter>& standing, double thickness_m);
 
 }  // namespace ridgeward::framing

@@ -150,7 +150,7 @@ std::vector<Member> board_members(const model::RoofModel& model, const surface::
                           line.kind == surface::LineKind::hip ||
                           line.kind == surface::LineKind::valley;
     const PlaneId any = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    if (!is_board || any.is_none()) {
+    if (!is_board || any.is_none() || is_overlaid_valley(surface, stock, id)) {
       continue;
     }
     Member member = board(surface, stock, joints, id);

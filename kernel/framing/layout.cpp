@@ -142,15 +142,10 @@ bool Layout::stands(const Mark& mark, double low_m, double high_m) const {
   if (mark.is_end) {
     return mark.reaches(low_m, high_m);
   }
-  const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
-    return other.is_end && std::abs(other.at_m - mark.at_m) < thickness_m_ - near_m &&
-           other.reaches(low_m, high_m);
-  });
-  const bool is_closed = std::any_of(closed_.begin(), closed_.end(), [&](const Closed& strip) {
+  return std::none_of(closed_.begin(), closed_.end(), [&](const Closed& strip) {
     return mark.at_m > strip.from_m - near_m && mark.at_m < strip.to_m + near_m &&
            strip.reach.reaches(low_m, high_m);
   });
-  return !is_taken && !is_closed;
 }
 
 }  // namespace ridgeward::framing

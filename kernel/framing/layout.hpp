@@ -21,6 +21,8 @@ struct PartStock {
   double ridge_depth_m = 0.0;
   double hip_depth_m = 0.0;
   double valley_depth_m = 0.0;
+  bool is_overlaid =
+      false;  ///< on the deck of an earlier part: no valley rafters where it meets one
 };
 
 /// One side of a plane's polygon in plane coordinates, the plane on its left hand.
@@ -54,8 +56,8 @@ class Layout {
 
   /// Rising in u.
   const std::vector<Mark>& marks() const { return marks_; }
-  /// Whether a rafter stands at a mark on the stretch of slope from `low_m` to `high_m`: not where
-  /// it would overlap an end rafter there, nor in the overhang of a rake.
+  /// Whether a mark holds on the stretch of slope from `low_m` to `high_m`: an end rafter's beside
+  /// its wall, no other in the overhang of a rake.
   bool stands(const Mark& mark, double low_m, double high_m) const;
 
  private:

@@ -190,48 +190,73 @@ void PlaneFramer::clear_of_members(Bay& bay) const {
   }
 }
 
-void PlaneFramer::add_rafters(PlaneId id, const Layout& layout, const Mark& mark,
-                              const OpeningPlan& plan, Cells& cells) {
-  const surface::Plane& plane = surface_.planes[id];
-  const double thickness_m = stock_[plane.part].rafter_m;
-  for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+/// The rafters of a plane, along the eave. Those at its borders come first; a layout mark gives way
+/// where it would overlap one of them. Beside openings, what is left of those that would stand.
+std::vector<PlaneFramer::Standing> PlaneFramer::standing(PlaneId id, const std::vector<Mark>& marks,
+                                                         const OpeningPlan& plan,
+                                                         const Layout& layout,
+                                                         const Cells& cells) const {
+  const double thickness_m = stock_[surface_.planes[id].part].rafter_m;
+  std::vector<Standing> all;
+  std::vector<std::uint8_t> taken(cells.piece_count(), 0);
+  const auto may_stand = [&](const Mark& mark, const CentreLine& line) {
     // A piece that an opening leaves may reach less far than what keeps its whole rafter away.
     const bool stands = plan.kept.empty() ? layout.stands(mark, line.foot_v_m, line.head_v_m)
                                           : plan.has_piece(line.at_m, line.foot_v_m, line.head_v_m);
-    if (!stands || !cells.is_free(line) ||
-        plan.blocks(line.at_m, line.foot_v_m, line.head_v_m, thickness_m)) {
-      continue;
+    return stands && cells.is_free(line) &&
+           !plan.blocks(line.at_m, line.foot_v_m, line.head_v_m, thickness_m);
+  };
+  const auto stand = [&](const CentreLine& line) {
+    Standing one{rafter(id, line), cells.strip(line, thickness_m)};
+    const bool is_taken = std::any_of(one.pieces.begin(), one.pieces.end(),
+                                      [&](std::size_t piece) { return taken[piece] != 0; });
+    // No timber is cut shorter than it is thick.
+    if (is_taken || one.pieces.empty() || one.member.length_m <= thickness_m) {
+      return;
     }
-    Member member = rafter(id, line);
-    if (member.length_m <= thickness_m) {  // no timber is cut shorter than it is thick
-      continue;
+    for (const std::size_t piece : one.pieces) {
+      taken[piece] = 1;
     }
-    const std::size_t owner = cells.take_strip(line, thickness_m);
-    member.id = plane.id + "/r" + std::to_string(owner + 1);
-    member.outline = cells.outline(owner);
-    framing_.members.push_back(std::move(member));
-  }
-}
-
-/// Rafters and, between them, second plies beside openings.
-void PlaneFramer::add_all_rafters(PlaneId id, const Layout& layout, const OpeningPlan& plan,
-                                  Cells& cells) {
-  auto ply = plan.trimmers.begin();
-  const auto add_plies_before = [&](double at_m) {
-    for (; ply != plan.trimmers.end() && ply->mark.at_m < at_m; ++ply) {
-      const std::size_t before = framing_.members.size();
-      add_rafters(id, layout, ply->mark, plan, cells);
-      for (std::size_t i = before; i < framing_.members.size(); ++i) {
-        framing_.members[MemberId(i)].kind = MemberKind::trimmer;
-        framing_.members[MemberId(i)].opening = ply->opening;
+    all.push_back(std::move(one));
+  };
+  for (const bool is_end : {true, false}) {
+    for (const Mark& mark : marks) {
+      if (mark.is_end != is_end) {
+        continue;
+      }
+      for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
+        if (may_stand(mark, line)) {
+          stand(line);
+        }
       }
     }
-  };
-  for (const Mark& mark : layout.marks()) {
-    add_plies_before(mark.at_m);
-    add_rafters(id, layout, mark, plan, cells);
   }
-  add_plies_before(HUGE_VAL);
+  std::stable_sort(all.begin(), all.end(), [](const Standing& l, const Standing& r) {
+    return l.member.at_m < r.member.at_m;
+  });
+  return all;
+}
+
+/// Rafters and second plies beside openings.
+void PlaneFramer::add_rafters(PlaneId id, const Layout& layout, const OpeningPlan& plan,
+                              Cells& cells) {
+  std::vector<Mark> marks = layout.marks();
+  for (const Trimmer& ply : plan.trimmers) {
+    marks.push_back(ply.mark);
+  }
+  for (Standing& one : standing(id, marks, plan, layout, cells)) {
+    const auto ply =
+        std::find_if(plan.trimmers.begin(), plan.trimmers.end(),
+                     [&](const Trimmer& trimmer) { return trimmer.mark.at_m == one.member.at_m; });
+    if (ply != plan.trimmers.end()) {
+      one.member.kind = MemberKind::trimmer;
+      one.member.opening = ply->opening;
+    }
+    const std::size_t owner = cells.take(std::move(one.pieces));
+    one.member.id = surface_.planes[id].id + "/r" + std::to_string(owner + 1);
+    one.member.outline = cells.outline(owner);
+    framing_.members.push_back(std::move(one.member));
+  }
 }
 
 void PlaneFramer::add_bays(PlaneId id, std::size_t rafters, const Cells& cells) {
@@ -267,7 +292,7 @@ void PlaneFramer::frame(PlaneId id) {
   const Layout layout(model_, surface_, plane, border, thickness_m);
   const OpeningPlan plan = openings_of(id, border, layout);
   Cells cells(border, centres_of(layout.marks(), plan.trimmers), thickness_m, plan.kept);
-  add_all_rafters(id, layout, plan, cells);
+  add_rafters(id, layout, plan, cells);
   const std::size_t rafters = cells.owners();
   add_kept(id, plan, cells);
   cells.take_bays();

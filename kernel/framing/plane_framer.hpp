@@ -28,6 +28,11 @@ class PlaneFramer {
   void frame(PlaneId id);
 
  private:
+  /// A rafter and the pieces of the plane that it takes.
+  struct Standing {
+    Member member;
+    std::vector<std::size_t> pieces;
+  };
   struct Cut {
     double level_m = 0.0;
     double side_rad = 0.0;
@@ -43,9 +48,10 @@ class PlaneFramer {
   surface::LineKind kind_at(LineId line, bool is_head) const;
   OpeningPlan openings_of(PlaneId id, const std::vector<BorderEdge>& border,
                           const Layout& layout) const;
-  void add_rafters(PlaneId id, const Layout& layout, const Mark& mark, const OpeningPlan& plan,
-                   Cells& cells);
-  void add_all_rafters(PlaneId id, const Layout& layout, const OpeningPlan& plan, Cells& cells);
+  std::vector<Standing> standing(PlaneId id, const std::vector<Mark>& marks,
+                                 const OpeningPlan& plan, const Layout& layout,
+                                 const Cells& cells) const;
+  void add_rafters(PlaneId id, const Layout& layout, const OpeningPlan& plan, Cells& cells);
   void add_kept(PlaneId id, const OpeningPlan& plan, Cells& cells);
   void add_bays(PlaneId id, std::size_t rafters, const Cells& cells);
   Member header(PlaneId id, const OpeningPlan& plan, std::size_t kept,

@@ -43,23 +43,18 @@ OpeningPlan PlaneFramer::openings_of(PlaneId id, const std::vector<BorderEdge>& 
   const surface::Plane& plane = surface_.planes[id];
   const double thickness_m = stock_[plane.part].rafter_m;
   Cells cells(border, centres_of(layout.marks(), {}), thickness_m);
-  std::vector<Standing> standing;
-  for (const Mark& mark : layout.marks()) {
-    for (const CentreLine& line : cells.centre_lines(mark.at_m)) {
-      if (layout.stands(mark, line.foot_v_m, line.head_v_m) && cells.is_free(line) &&
-          rafter(id, line).length_m > thickness_m) {
-        // A jack's tip reaches further up on one face than at its centre.
-        const polygon::Box strip =
-            polygon::box_of(cells.outline(cells.take_strip(line, thickness_m)));
-        standing.push_back({line.at_m, strip.low.y, strip.high.y});
-      }
-    }
+  std::vector<WholeRafter> whole;
+  for (Standing& one : standing(id, layout.marks(), {}, layout, cells)) {
+    // A jack's tip reaches further up on one face than at its centre.
+    const std::size_t owner = cells.take(std::move(one.pieces));
+    const polygon::Box strip = polygon::box_of(cells.outline(owner));
+    whole.push_back({one.member.at_m, strip.low.y, strip.high.y});
   }
   polygon::Loops loops;
   for (const surface::Loop& loop : plane.loops) {
     loops.push_back(surface::corners_uv(surface_, plane.frame, loop));
   }
-  return plan_openings(wanted, loops, standing, thickness_m);
+  return plan_openings(wanted, loops, whole, thickness_m);
 }
 
 Member PlaneFramer::header(PlaneId id, const OpeningPlan& plan, std::size_t kept,

@@ -28,7 +28,13 @@ std::vector<PartStock> stock_of_parts(const model::RoofModel& model,
     const Stock hip = known_stock(f.hip, part.id, stock_named("2x10"), assumptions);
     const Stock valley = known_stock(f.valley, part.id, stock_named("2x10"), assumptions);
     all.push_back({rafter.thickness_m, ridge.thickness_m, hip.thickness_m, valley.thickness_m,
-                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m});
+                   rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m,
+                   part.valleys == model::Valleys::overlaid && !all.empty()});
+    if (all.back().is_overlaid) {
+      assumptions.push_back("The valleys of part " + part.id +
+                            " are laid over the earlier roof: no valley rafters stand under them, "
+                            "and the rafters and deck beneath are not shown.");
+    }
     if (f.kind == model::FramingKind::truss) {
       assumptions.push_back("The trusses of part " + part.id +
                             " are set out as rafters on their spacing; girders and step-down "

@@ -38,6 +38,10 @@ struct Arrangement {
   std::vector<std::uint32_t> cycle;  ///< by half-edge: number of its cycle
   std::uint32_t cycle_count = 0;
 
+  /// One past the last source of an edge.
+  std::size_t source_end(std::uint32_t edge) const {
+    return edge + 1 < edges.size() ? edges[edge + 1].first_source : sources.size();
+  }
   std::uint32_t origin(std::uint32_t half_edge) const {
     const Edge& e = edges[half_edge / 2];
     return half_edge % 2 == 0 ? e.from : e.to;

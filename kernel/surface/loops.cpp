@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace ridgeward::surface {
 
@@ -63,14 +64,20 @@ struct Tracer {
   std::vector<Loop> parted(const Loop& loop) const {
     std::vector<Loop> simple;
     Loop open;
+    std::map<NodeId, std::size_t> at;  // where the open run starts from that node
     for (const LoopStep& step : loop) {
+      at.emplace(start(step), open.size());
       open.push_back(step);
-      const auto back = std::find_if(open.begin(), open.end(),
-                                     [&](const LoopStep& s) { return start(s) == end(step); });
-      if (back != open.end()) {
-        simple.emplace_back(back, open.end());
-        open.erase(back, open.end());
+      const auto back = at.find(end(step));
+      if (back == at.end()) {
+        continue;
       }
+      const auto first = open.begin() + static_cast<std::ptrdiff_t>(back->second);
+      for (auto it = first; it != open.end(); ++it) {
+        at.erase(start(*it));
+      }
+      simple.emplace_back(first, open.end());
+      open.erase(first, open.end());
     }
     return simple;
   }

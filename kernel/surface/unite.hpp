@@ -17,10 +17,9 @@ namespace ridgeward::surface {
 /// Laws: as of a mesh; the faces that are planes tile the union of the plans once.
 Mesh unite(const std::vector<Mesh>& parts);
 
-/// A plane of a part; none outside it.
+/// No plane: outside the roof.
 struct PartFace {
   static constexpr std::int32_t outside = -1;
-  static constexpr std::int32_t unknown = -2;
 };
 
 /// What lies over a face of the arrangement: by cycle, index into `tops`, or -1 for no roof.

@@ -10,6 +10,9 @@ namespace ridgeward::vents {
 namespace {
 
 constexpr double near_m = 1e-9;
+constexpr double level_slope = 1e-6;
+constexpr double level_m = 1e-9;
+constexpr double same_level_m = 1e-5;  // a united surface moves nodes by micrometres
 
 /// The part of [from, to] on which a linear function, f0 at u0 and f1 at u1, is at least nothing.
 struct Part {
@@ -53,10 +56,48 @@ LineId upright_at(const std::vector<slabs::Edge>& edges, double u, double middle
   return otherwise;
 }
 
+/// What a plane's border has beneath a band.
+enum class Foot { eave, slope, other };
+
+Foot foot_of(const surface::Surface& surface, const slabs::Piece& piece, double eave_v_m) {
+  const bool is_level =
+      std::abs(piece.low1 - piece.low0) <= level_slope * (piece.u1 - piece.u0) + level_m;
+  if (!is_level) {
+    return Foot::slope;
+  }
+  const bool is_here = std::abs(0.5 * (piece.low0 + piece.low1) - eave_v_m) <= same_level_m;
+  const bool is_eave = surface.lines[LineId(piece.low_tag)].kind == surface::LineKind::eave;
+  return is_here && is_eave ? Foot::eave : Foot::other;
+}
+
+/// A stretch as it grows from piece to piece.
+struct Growing {
+  BandStretch stretch;
+  bool has_eave = false;
+};
+
 }  // namespace
 
+std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::Plane& plane) {
+  std::vector<EaveLine> eaves;
+  for (const surface::Loop& loop : plane.loops) {
+    for (const surface::LoopStep& step : loop) {
+      const surface::Line& line = surface.lines[step.line];
+      if (line.kind == surface::LineKind::eave) {
+        const glm::dvec2 a = plane.frame.uv(surface.nodes[line.from]);
+        const glm::dvec2 b = plane.frame.uv(surface.nodes[line.to]);
+        eaves.push_back({0.5 * (a.y + b.y), std::min(a.x, b.x), std::max(a.x, b.x)});
+      }
+    }
+  }
+  std::sort(eaves.begin(), eaves.end(), [](const EaveLine& l, const EaveLine& r) {
+    return std::abs(l.v_m - r.v_m) > same_level_m ? l.v_m < r.v_m : l.from_u_m < r.from_u_m;
+  });
+  return eaves;
+}
+
 std::vector<BandStretch> stretches(const surface::Surface& surface, const surface::Plane& plane,
-                                   double low_m, double high_m) {
+                                   double eave_v_m, double low_m, double high_m) {
   std::vector<slabs::Edge> edges;
   for (const surface::Loop& loop : plane.loops) {
     const std::vector<glm::dvec2> corners = surface::corners_uv(surface, plane.frame, loop);
@@ -64,37 +105,58 @@ std::vector<BandStretch> stretches(const surface::Surface& surface, const surfac
       edges.push_back({corners[i], corners[(i + 1) % corners.size()], loop[i].line.value});
     }
   }
-  std::vector<BandStretch> found;
-  const double middle = 0.5 * (low_m + high_m);
+  std::vector<Growing> found;
+  const double low = eave_v_m + low_m;
+  const double high = eave_v_m + high_m;
+  const double middle = 0.5 * (low + high);
+  LineId stopped_by;  // what lies under the band where it is not looked for
+  double stopped_at = 0.0;
   for (const slabs::Piece& piece : slabs::cut(edges, {}).pieces) {
     Part part{piece.u0, piece.u1, {}, {}};
-    part.keep_where(piece.u0, low_m - piece.low0, piece.u1, low_m - piece.low1,
-                    LineId(piece.low_tag));
-    part.keep_where(piece.u0, piece.high0 - high_m, piece.u1, piece.high1 - high_m,
+    part.keep_where(piece.u0, low - piece.low0, piece.u1, low - piece.low1, LineId(piece.low_tag));
+    part.keep_where(piece.u0, piece.high0 - high, piece.u1, piece.high1 - high,
                     LineId(piece.high_tag));
     if (part.to - part.from <= near_m) {
       continue;
     }
+    const Foot foot = foot_of(surface, piece, eave_v_m);
     // Two pieces that hold the band and share an upright side are one stretch.
     const bool goes_on = !found.empty() && part.left.is_none() &&
-                         found.back().right.line.is_none() &&
-                         std::abs(found.back().right.u_m - part.from) <= near_m;
-    if (goes_on) {
-      found.back().right = {part.to, part.right};
-    } else {
-      found.push_back({{part.from, part.left}, {part.to, part.right}});
+                         found.back().stretch.right.line.is_none() &&
+                         std::abs(found.back().stretch.right.u_m - part.from) <= near_m;
+    if (foot == Foot::other) {
+      if (goes_on) {
+        found.back().stretch.right.line = LineId(piece.low_tag);
+      }
+      stopped_by = LineId(piece.low_tag);
+      stopped_at = part.to;
+      continue;
     }
-    BandStretch& now = found.back();
-    if (!goes_on && now.left.line.is_none()) {
-      now.left.line = upright_at(edges, now.left.u_m, middle, LineId(piece.high_tag));
+    if (goes_on) {
+      found.back().stretch.right = {part.to, part.right};
+    } else {
+      const bool is_stopped = !stopped_by.is_none() && std::abs(stopped_at - part.from) <= near_m;
+      found.push_back(
+          {{{part.from, is_stopped ? stopped_by : part.left}, {part.to, part.right}}, false});
+    }
+    Growing& now = found.back();
+    now.has_eave = now.has_eave || foot == Foot::eave;
+    if (!goes_on && now.stretch.left.line.is_none()) {
+      now.stretch.left.line =
+          upright_at(edges, now.stretch.left.u_m, middle, LineId(piece.high_tag));
     }
   }
-  for (BandStretch& stretch : found) {
+  std::vector<BandStretch> all;
+  for (Growing& one : found) {
+    BandStretch& stretch = one.stretch;
     if (stretch.right.line.is_none()) {
       stretch.right.line = upright_at(edges, stretch.right.u_m, middle, stretch.left.line);
     }
+    if (one.has_eave) {
+      all.push_back(stretch);
+    }
   }
-  return found;
+  return all;
 }
 
 }  // namespace ridgeward::vents

@@ -19,9 +19,20 @@ struct BandStretch {
   BandEnd right;
 };
 
-/// Stretches along the eave over which all of the plane from `low_m` to `high_m` up the slope is
-/// there, from the left. Planes with notches or a wing in front have several.
+/// A level eave of a plane, in plane coordinates.
+struct EaveLine {
+  double v_m = 0.0;
+  double from_u_m = 0.0;
+  double to_u_m = 0.0;
+};
+/// The plane's eaves, from below and then from the left.
+std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::Plane& plane);
+
+/// Stretches along the eaves at height `eave_v_m` of the plane over which all of it is there from
+/// `low_m` to `high_m` above them up the slope, from the left. Planes with notches or a wing in
+/// front have several. Where something else than an eave at that height lies level at the plane's
+/// foot (a wall, another roof), no stretch lies above it; one without any eave under it is none.
 std::vector<BandStretch> stretches(const surface::Surface& surface, const surface::Plane& plane,
-                                   double low_m, double high_m);
+                                   double eave_v_m, double low_m, double high_m);
 
 }  // namespace ridgeward::vents

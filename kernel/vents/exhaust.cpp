@@ -185,7 +185,7 @@ double ExhaustSetter::hold_back(const model::Product& product, LineId id, NodeId
     if (!plane.is_none()) {
       const surface::Plane& side = site_.surface.planes[plane];
       overhang = std::max(
-          overhang, beyond_gable_wall_m(site_, side, side.frame.uv(site_.surface.nodes[node]).x));
+          overhang, beyond_gable_wall_m(site_, side, side.frame.uv(site_.surface.nodes[node])));
     }
   }
   return overhang + product.slot.hold_back_m;
@@ -296,7 +296,8 @@ void ExhaustSetter::set_on_plane(const model::ExhaustVent& vent, const model::Pr
   exhaust.free_area_m2 = product.free_area_each_m2;
   exhaust.from = exhaust.to = plane.frame.at(vent.at);
   const CompartmentId under = site_.attic.under({exhaust.from.x, exhaust.from.y});
-  if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].bottom_m) {
+  if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].ceiling_at(
+                                               glm::dvec2{exhaust.from}, plane.part)) {
     exhaust.compartment = under;
   }
   vents_.exhausts.push_back(std::move(exhaust));

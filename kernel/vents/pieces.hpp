@@ -20,9 +20,9 @@ struct Site {
   const attic::Attic& attic;
 };
 
-/// How far `plane` goes on beyond its gable-end wall at `u_m`, one of its ends: the overhang of the
-/// rake there, 0 where no gable-end wall stands.
-double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, double u_m);
+/// How far a gable-end wall lies behind a point of `plane`, in plane coordinates, at one of its
+/// ends: the overhang of the rake there, 0 where no gable-end wall stands.
+double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, glm::dvec2 uv);
 
 /// Exhaust vents first: they make bays live.
 void set_exhausts(const Site& site, Vents& vents, Faults& faults);

@@ -24,18 +24,16 @@ Span common(const Slot& slot, double from_m, double to_m) {
   return {std::max(slot.start_m, from_m), std::min(slot.end_m, to_m)};
 }
 
-/// The part of an outline's own stretch at the slot's middle line that the slot lies over. The band
-/// is whole on the plane there, and rafters stand upright across it, so one line tells all of it.
-Span under_slot(const std::vector<glm::dvec2>& outline, const Slot& slot) {
-  Span widest;
+/// How much of the slot lies over an outline, at the slot's middle line. The band is whole on the
+/// plane there, and rafters stand upright across it, so one line tells all of it. A bay that
+/// reaches around the end of a rafter lies under the slot twice.
+double under_slot_m(const std::vector<glm::dvec2>& outline, const Slot& slot) {
+  double sum = 0.0;
   for (const polygon::Chord& chord :
-       polygon::chords_at({outline}, slot.lower_line_m + 0.5 * slot.width_m)) {
-    const Span part = common(slot, chord.from, chord.to);
-    if (part.length() > widest.length()) {
-      widest = part;
-    }
+       polygon::chords_at({outline}, slot.lower_v_m() + 0.5 * slot.width_m)) {
+    sum += std::max(0.0, common(slot, chord.from, chord.to).length());
   }
-  return widest;
+  return sum;
 }
 
 /// Cheap: whether the extents along the eave meet at all.
@@ -57,11 +55,13 @@ double space_over_insulation(const Site& site, const Slot& slot) {
   const model::Part& part = site.model.parts[plane.part];
   const attic::Compartment& compartment = site.attic.compartments[slot.compartment];
   const double cosine = std::cos(plane.pitch.radians());
-  const double inner_face_v = plane.wall_line_v_m + part.wall_thickness_m / cosine;
-  const double v = std::max(slot.lower_line_m, inner_face_v);
-  const double deck_top = plane.frame.at({slot.start_m, v}).z;
-  const double gap =
-      (deck_top - compartment.bottom_m - compartment.insulation_m) * cosine - part.deck_m;
+  const double inner_face_v = slot.drip_v_m + slot.wall_line_m + part.wall_thickness_m / cosine;
+  const double v = std::max(slot.lower_v_m(), inner_face_v);
+  const glm::dvec3 deck_top = plane.frame.at({0.5 * (slot.start_m + slot.end_m), v});
+  const double gap = (deck_top.z - compartment.ceiling_at(glm::dvec2{deck_top}, plane.part) -
+                      compartment.insulation_m) *
+                         cosine -
+                     part.deck_m;
   return std::max(gap, compartment.baffles ? baffle_m : 0.0);
 }
 
@@ -71,13 +71,13 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   const framing::PlaneFraming& own = site.framing.planes[slot.plane];
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
     const framing::Bay& bay = site.framing.bays[BayId(i)];
-    const Span open = may_meet(slot, bay.outline) ? under_slot(bay.outline, slot) : Span{};
-    if (open.length() <= near_m) {
+    const double open_m = may_meet(slot, bay.outline) ? under_slot_m(bay.outline, slot) : 0.0;
+    if (open_m <= near_m) {
       continue;
     }
     SlotBay part;
     part.bay = BayId(i);
-    part.open_length_m = open.length();
+    part.open_length_m = open_m;
     part.share_m = std::max(share_of(site.framing, bay, slot).length(), part.open_length_m);
     part.live = vents.bays[part.bay].live && !slot.is_blocked;
     part.free_area_m2 =
@@ -92,8 +92,10 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   }
   for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
     const framing::Member& member = site.framing.members[MemberId(i)];
-    if (may_meet(slot, member.outline) && under_slot(member.outline, slot).length() > near_m) {
-      slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m});
+    const double under_m =
+        may_meet(slot, member.outline) ? under_slot_m(member.outline, slot) : 0.0;
+    if (under_m > near_m) {
+      slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m, under_m});
     }
   }
   if (!slot.compartment.is_none()) {

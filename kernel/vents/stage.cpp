@@ -10,7 +10,7 @@ namespace ridgeward::vents {
 
 namespace {
 
-constexpr double near_m = 1e-6;
+constexpr double near_m = 2e-6;
 
 const Exhaust* exhaust_of(const Vents& vents, CompartmentId compartment) {
   const auto found = std::find_if(vents.exhausts.begin(), vents.exhausts.end(),
@@ -38,17 +38,16 @@ double CompartmentTotals::intake_share() const {
   return both > 0.0 ? intake_m2 / both : 0.0;
 }
 
-double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, double u_m) {
-  const model::Part& part = site.model.parts[plane.part];
-  const framing::Neighbours beside = framing::neighbours_of(part, plane.edge);
-  const auto beyond = [&](std::size_t edge, double distance_m) {
-    const model::Edge& gable = part.edge(edge);
-    const bool is_rake = gable.kind == model::EdgeKind::gable && distance_m >= -near_m &&
-                         distance_m <= gable.overhang_m + near_m;
-    return is_rake ? std::max(0.0, distance_m) : 0.0;
-  };
-  return std::max(beyond(beside.before, plane.wall_start_u_m - u_m),
-                  beyond(beside.after, u_m - plane.wall_end_u_m));
+double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, glm::dvec2 uv) {
+  double most = 0.0;
+  for (const framing::GableEnd& end : framing::gable_ends(site.model, site.surface, plane)) {
+    const double low = std::min(end.wall_u_m, end.rake_u_m);
+    const double high = std::max(end.wall_u_m, end.rake_u_m);
+    const bool is_in = uv.x >= low - near_m && uv.x <= high + near_m &&
+                       uv.y >= end.low_v_m - near_m && uv.y <= end.high_v_m + near_m;
+    most = is_in ? std::max(most, std::abs(uv.x - end.wall_u_m)) : most;
+  }
+  return most;
 }
 
 const model::Product* product_named(const Site& site, const std::string& name,
@@ -127,8 +126,10 @@ std::vector<std::string> verify(const framing::Framing& framing, const Vents& ve
     }
     for (const Crossing& crossing : slot.crossings) {
       const framing::Member& member = framing.members[crossing.member];
-      covered += std::min(slot.end_m, member.at_m + 0.5 * member.thickness_m) -
-                 std::max(slot.start_m, member.at_m - 0.5 * member.thickness_m);
+      if (crossing.covered_m > member.thickness_m + near_m) {
+        broken.push_back("slot " + slot.id + " crosses more of " + member.id + " than there is");
+      }
+      covered += crossing.covered_m;
     }
     if (std::abs(covered - (slot.end_m - slot.start_m)) > near_m) {
       broken.push_back("open lengths and rafters do not sum to the length of slot " + slot.id);

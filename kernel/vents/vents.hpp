@@ -26,7 +26,8 @@ struct SlotBay {
 /// Where a slot crosses a rafter: no conflict, but crews want to know.
 struct Crossing {
   MemberId member;
-  double at_m = 0.0;  ///< centre of the rafter from the slot's start
+  double at_m = 0.0;       ///< centre of the rafter from the slot's start
+  double covered_m = 0.0;  ///< of the slot's length; less than its thickness at the slot's ends
 };
 
 /// One slot cut in the deck.
@@ -37,6 +38,9 @@ struct Slot {
   PlaneId plane;
   model::Position position = model::Position::eave;
   double lower_line_m = 0.0;  ///< up the slope from the drip edge
+  /// The drip edge below it in plane coordinates: not 0 where a plane's eaves lie at two heights.
+  double drip_v_m = 0.0;
+  double wall_line_m = 0.0;  ///< of the wall beneath, up the slope from the drip edge
   double width_m = 0.0;
   double start_m = 0.0;  ///< along the eave from the plane's left end seen from outside
   double end_m = 0.0;
@@ -52,6 +56,9 @@ struct Slot {
   /// Between insulation and deck, square to the deck, at the slot or, for a slot further out, over
   /// the inner face of the plate; none when the slot serves no compartment.
   std::optional<double> space_over_insulation_m;
+
+  /// Its lower line in plane coordinates.
+  double lower_v_m() const { return drip_v_m + lower_line_m; }
 };
 
 struct Exhaust {

@@ -45,8 +45,8 @@ TEST_CASE("rectangles that share a side become one, without a seam") {
 }
 
 TEST_CASE("four wings around a court leave a hole; a corner that touches keeps two loops") {
-  const Loops ring = regions::united(std::vector<Loops>{
-      box(0, 0, 30, 5), box(0, 15, 30, 20), box(0, 0, 5, 20), box(25, 0, 30, 20)});
+  const Loops ring = regions::united(std::vector<Loops>{box(0, 0, 30, 5), box(0, 15, 30, 20),
+                                                        box(0, 0, 5, 20), box(25, 0, 30, 20)});
   REQUIRE(ring.size() == 2);
   CHECK(polygon::area(ring[1]) == Approx(-200.0));
   CHECK(polygon::area(ring) == Approx(400.0));

@@ -1,49 +1,54 @@
-// Runs all benchmarks, then prints the ratios of the wavefront to the reference library.
+// Runs all benchmarks, then prints the ratios of what was timed side by side.
 #include <benchmark/benchmark.h>
 
+#include <array>
 #include <cstdio>
+#include <cstdlib>
 #include <map>
 #include <string>
+#include <vector>
 
 namespace {
 
+struct Pair {
+  const char* ours;
+  const char* theirs;
+  const char* counted;
+};
+/// What is timed side by side, by the name before the slash.
+constexpr std::array<Pair, 2> pairs{Pair{"wavefront", "reference", "edges"},
+                                    Pair{"unite_and_build", "boolean_union", "parts"}};
+
+/// Prints the ratio of processor times of each pair: other work on the machine stretches the clock,
+/// hardly the processor time.
 class Ratios : public benchmark::ConsoleReporter {
  public:
   void ReportRuns(const std::vector<Run>& runs) override {
     ConsoleReporter::ReportRuns(runs);
     for (const Run& run : runs) {
-      times_[run.benchmark_name()] = run.GetAdjustedRealTime();
+      const std::string name = run.benchmark_name();
+      const std::size_t slash = name.find('/');
+      if (slash != std::string::npos) {
+        times_[name.substr(0, slash)][std::atoi(name.c_str() + slash + 1)] =
+            run.GetAdjustedCPUTime();
+      }
     }
   }
   void Finalize() override {
     ConsoleReporter::Finalize();
-    print_ratios("wavefront/", "reference/", "edges");
-    print_ratios("unite_and_build/", "boolean_union/", "parts");
+    for (const Pair& pair : pairs) {
+      const auto& others = times_[pair.theirs];
+      for (const auto& [size, time] : times_[pair.ours]) {
+        if (const auto other = others.find(size); other != others.end()) {
+          std::printf("%5d %s: %s takes %.0f times as long as %s\n", size, pair.counted,
+                      pair.theirs, other->second / time, pair.ours);
+        }
+      }
+    }
   }
 
  private:
-  /// How many times longer `theirs` took than `ours` at the same size.
-  void print_ratios(const std::string& ours, const std::string& theirs, const char* what) const {
-    std::map<int, double> ratios;
-    for (const auto& [name, time] : times_) {
-      if (name.compare(0, ours.size(), ours) != 0) {
-        continue;
-      }
-      const std::string size = name.substr(ours.size());
-      const auto other = times_.find(theirs + size);
-      if (other != times_.end()) {
-        ratios[std::stoi(size)] = other->second / time;
-      }
-    }
-    if (!ratios.empty()) {
-      std::printf("\n%s over %s\n", theirs.c_str(), ours.c_str());
-    }
-    for (const auto& [size, ratio] : ratios) {
-      std::printf("%6d %s: %.1f times\n", size, what, ratio);
-    }
-  }
-
-  std::map<std::string, double> times_;
+  std::map<std::string, std::map<int, double>> times_;
 };
 
 }  // namespace

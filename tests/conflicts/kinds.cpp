@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <set>
 
 using namespace ridgeward;
@@ -203,6 +204,54 @@ TEST_CASE("a slot over an overhang that is blocked off") {
   CHECK(w.finding("dead_bay_slot") == nullptr);  // said once, by its cause
   model.parts[0].framing.blocking = model::Blocking::vented;
   CHECK(judged(model).finding("slot_over_blocked_overhang") == nullptr);
+}
+
+TEST_CASE("fascias that do not meet where pitches differ") {
+  // 6/12 sides and 12/12 ends, 2 ft overhangs as given: drops of 1 ft and 2 ft.
+  model::RoofModel model = support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}},
+                                          {support::eave(6, 2 * ft), support::eave(12, 2 * ft),
+                                           support::eave(6, 2 * ft), support::eave(12, 2 * ft)});
+  model.parts[0].fascia = model::Fascia::as_given;
+  const auto count = [](const Worked& w) {
+    return std::count_if(w.findings.begin(), w.findings.end(), [](const Finding& finding) {
+      return finding.kind == "fascia_does_not_meet";
+    });
+  };
+  const Worked uneven = judged(model);
+  CHECK(count(uneven) == 4);
+  const Finding finding = required(uneven, "fascia_does_not_meet", Severity::warning);
+  CHECK(finding.measured.find("1'") == 0);  // a foot between the eaves
+  CHECK(finding.remedy.find("main/1") != std::string::npos);
+  CHECK(finding.remedy.find("from 2' 0\" to 1' 0\"") !=
+        std::string::npos);                  // 1 ft of drop at 12/12
+  CHECK(finding.at.z == Approx(-2.0 * ft));  // where the lower one ends
+  CHECK(finding.at.x > 40.0 * ft);
+  CHECK(finding.at.y < 0.0);
+  // Its twins: the ends hang out a foot, or the fascia is kept level.
+  model::RoofModel twin = model;
+  twin.parts[0].edges[1].overhang_m = twin.parts[0].edges[3].overhang_m = 1 * ft;
+  CHECK(count(judged(twin)) == 0);
+  model.parts[0].fascia = model::Fascia::level;
+  CHECK(count(judged(model)) == 0);
+}
+
+TEST_CASE("a corner that another part covers has no fascia to meet") {
+  model::RoofModel model = support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}},
+                                          {support::eave(6, 2 * ft), support::eave(12, 2 * ft),
+                                           support::eave(6, 2 * ft), support::eave(12, 2 * ft)});
+  model.parts[0].fascia = model::Fascia::as_given;
+  model::RoofModel tower =
+      support::house({{30, -10}, {50, -10}, {50, 12}, {30, 12}},
+                     {support::eave(8), support::eave(8), support::eave(8), support::eave(8)});
+  tower.parts[0].id = "tower";
+  tower.parts[0].plate_m = 20 * ft;
+  model.parts.push_back(tower.parts[0]);
+  const Worked w = judged(model);
+  for (const Finding& finding : w.findings) {
+    if (finding.kind == "fascia_does_not_meet") {
+      CHECK_FALSE((finding.at.x > 30 * ft && finding.at.y < 0.0));
+    }
+  }
 }
 
 TEST_CASE("figures follow the model's units") {

@@ -43,8 +43,8 @@ TEST_CASE("law: open lengths and rafters crossed sum to the slot, and all of it 
       for (const surface::Loop& loop : plane.loops) {
         border.push_back(surface::corners_uv(w.surface, plane.frame, loop));
       }
-      const double low = slot.lower_line_m;
-      const double high = slot.lower_line_m + slot.width_m;
+      const double low = slot.lower_v_m();
+      const double high = low + slot.width_m;
       for (const double share : {0.0, 0.17, 0.5, 0.81, 1.0}) {
         const double u = slot.start_m + share * (slot.end_m - slot.start_m);
         REQUIRE(polygon::contains(border, {u, low}));

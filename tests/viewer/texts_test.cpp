@@ -82,10 +82,11 @@ TEST_CASE("the worst thing is said first") {
   codes::Test test = advice;
   test.is_advice = false;
   test.section = "R000.1";
-  test.words = "enough area";
+  test.words = "Enough area.";
+  test.measured_text = "300 in2";
   test.needed = "360 in2";
   house.tests.tests.push_back(test);
-  CHECK(totals(house).line == "R000.1: enough area; needed: 360 in2");
+  CHECK(totals(house).line == "R000.1: Enough area. Measured 300 in2, needed 360 in2.");
   CHECK(totals(house).verdict == Verdict::fault);
 }
 

@@ -64,8 +64,8 @@ void judge(const Assessment& assessment, CompartmentId id, TotalsText& text) {
   };
   const auto say_test = [&](const codes::Test& test, Verdict verdict) {
     text.verdict = verdict;
-    text.line = fmt::format("{}: {}{}{}", test.section, test.words,
-                            test.needed.empty() ? "" : "; needed: ", test.needed);
+    text.line = fmt::format("{}: {} Measured {}, needed {}.", test.section, test.words,
+                            test.measured_text, test.needed);
   };
   if (const auto* test = first_test(false)) {
     say_test(*test, Verdict::fault);

@@ -31,19 +31,20 @@ std::vector<HalfPlane> strip(glm::dvec2 low, glm::dvec2 high) {
 
 void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scene) {
   const surface::Surface& surface = assessment.surface;
-  const double upper = slot.lower_line_m + slot.width_m;
+  const double upper = slot.lower_v_m() + slot.width_m;
   const double middle = (slot.start_m + slot.end_m) / 2;
   const double reach = std::max(slot.vent_length_m, slot.end_m - slot.start_m) / 2;
-  const double foot = slot.position == model::Position::eave ? 0.0 : slot.lower_line_m - cover_m;
+  const double foot =
+      slot.position == model::Position::eave ? slot.drip_v_m : slot.lower_v_m() - cover_m;
   scene.faces.push_back(
       piece_of_plane(surface, slot.plane, FaceRole::intake_vent, Layer::slots,
                      strip({middle - reach, foot}, {middle + reach, upper + cover_m})));
   scene.faces.push_back(
       piece_of_plane(surface, slot.plane, FaceRole::slot, Layer::slots,
-                     strip({slot.start_m, slot.lower_line_m}, {slot.end_m, upper})));
+                     strip({slot.start_m, slot.lower_v_m()}, {slot.end_m, upper})));
   // The slot is an inch or two wide: the stroke keeps it in sight from afar.
   const surface::Frame& frame = surface.planes[slot.plane].frame;
-  const double centre = (slot.lower_line_m + upper) / 2;
+  const double centre = (slot.lower_v_m() + upper) / 2;
   scene.strokes.push_back({StrokeRole::slot,
                            Layer::slots,
                            frame.at({slot.start_m, centre}),

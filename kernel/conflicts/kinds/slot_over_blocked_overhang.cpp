@@ -12,7 +12,6 @@ std::vector<Finding> run(const Roof& roof) {
     if (!slot.is_blocked) {
       continue;
     }
-    const surface::Plane& plane = roof.surface.planes[slot.plane];
     const double upper_m = slot.lower_line_m + slot.width_m;
     Finding finding;
     finding.kind = "slot_over_blocked_overhang";
@@ -21,7 +20,7 @@ std::vector<Finding> run(const Roof& roof) {
     finding.plane = slot.plane;
     finding.slot = id;
     finding.measured = "upper line " + length_words(roof, upper_m) +
-                       " up the slope, wall line at " + length_words(roof, plane.wall_line_v_m);
+                       " up the slope, wall line at " + length_words(roof, slot.wall_line_m);
     finding.needed = "an open way over the plate";
     finding.message = "Slot " + slot.id +
                       " opens over the overhang, and solid blocking stands between the rafters.";
