@@ -13,11 +13,55 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double near_m = 1e-9;
+constexpr std::uint32_t kept_tag = 0x80000000U;  // no surface has that many lines
+
+/// Where the border passes the level sides of what is kept: there a trapezoid has to end.
+void add_crossings(const std::vector<BorderEdge>& border, const Kept& kept,
+                   std::vector<double>& cuts) {
+  for (const double v : {kept.low_v_m, kept.high_v_m}) {
+    for (const BorderEdge& edge : border) {
+      if ((edge.a.y > v) == (edge.b.y > v)) {
+        continue;
+      }
+      const double u = edge.a.x + (v - edge.a.y) / (edge.b.y - edge.a.y) * (edge.b.x - edge.a.x);
+      if (u > kept.from_u_m && u < kept.to_u_m) {
+        cuts.push_back(u);
+      }
+    }
+  }
+}
+
+/// The part of a trapezoid below a level; REQUIRES that the level passes no side in between.
+slabs::Piece below(slabs::Piece piece, double v, std::uint32_t tag) {
+  if (2.0 * v < piece.high0 + piece.high1) {
+    piece.high0 = std::min(piece.high0, std::max(v, piece.low0));
+    piece.high1 = std::min(piece.high1, std::max(v, piece.low1));
+    piece.high_tag = tag;
+  }
+  return piece;
+}
+
+slabs::Piece above(slabs::Piece piece, double v, std::uint32_t tag) {
+  if (2.0 * v > piece.low0 + piece.low1) {
+    piece.low0 = std::max(piece.low0, std::min(v, piece.high0));
+    piece.low1 = std::max(piece.low1, std::min(v, piece.high1));
+    piece.low_tag = tag;
+  }
+  return piece;
+}
+
+bool has_height(const slabs::Piece& piece) {
+  return piece.high0 + piece.high1 - piece.low0 - piece.low1 > 2.0 * near_m;
+}
 
 }  // namespace
 
+LineId kept_as_line(std::size_t index) { return LineId(kept_tag + index); }
+bool is_kept(LineId line) { return !line.is_none() && line.value >= kept_tag; }
+std::size_t index_of_kept(LineId line) { return line.value - kept_tag; }
+
 Cells::Cells(const std::vector<BorderEdge>& border, const std::vector<double>& centres,
-             double thickness_m) {
+             double thickness_m, const std::vector<Kept>& kept) {
   std::vector<slabs::Edge> edges;
   edges.reserve(border.size());
   for (const BorderEdge& edge : border) {
@@ -28,10 +72,57 @@ Cells::Cells(const std::vector<BorderEdge>& border, const std::vector<double>& c
   for (const double at : centres) {
     cuts.insert(cuts.end(), {at - 0.5 * thickness_m, at, at + 0.5 * thickness_m});
   }
+  for (const Kept& one : kept) {
+    cuts.insert(cuts.end(), {one.from_u_m, one.to_u_m});
+    add_crossings(border, one, cuts);
+  }
   slabs_ = slabs::cut(edges, cuts);
   owner_.assign(slabs_.pieces.size(), nobody);
+  if (!kept.empty()) {
+    split_at(kept);
+  }
   doors_.resize(slabs_.pieces.size());
   find_portals();
+}
+
+/// Splits every trapezoid at the level sides of what is kept, and marks what lies within.
+void Cells::split_at(const std::vector<Kept>& kept) {
+  std::vector<slabs::Piece> pieces;
+  std::vector<std::size_t> owner;
+  std::vector<std::size_t> first;
+  const auto add = [&](const slabs::Piece& piece, std::size_t who) {
+    if (has_height(piece)) {
+      pieces.push_back(piece);
+      owner.push_back(who);
+    }
+  };
+  for (std::size_t k = 0; k < slabs_.count(); ++k) {
+    first.push_back(pieces.size());
+    const double middle = 0.5 * (slabs_.cuts[k] + slabs_.cuts[k + 1]);
+    std::vector<std::size_t> here;
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+      if (kept[i].from_u_m < middle && middle < kept[i].to_u_m) {
+        here.push_back(i);
+      }
+    }
+    std::stable_sort(here.begin(), here.end(), [&](std::size_t l, std::size_t r) {
+      return kept[l].low_v_m < kept[r].low_v_m;
+    });
+    for (std::size_t p = slabs_.first[k]; p < slabs_.first[k + 1]; ++p) {
+      slabs::Piece rest = slabs_.pieces[p];
+      for (const std::size_t i : here) {
+        const std::uint32_t tag = kept_as_line(i).value;
+        add(below(rest, kept[i].low_v_m, tag), nobody);
+        add(below(above(rest, kept[i].low_v_m, tag), kept[i].high_v_m, tag), first_kept + i);
+        rest = above(rest, kept[i].high_v_m, tag);
+      }
+      add(rest, nobody);
+    }
+  }
+  first.push_back(pieces.size());
+  slabs_.pieces = std::move(pieces);
+  slabs_.first = std::move(first);
+  owner_ = std::move(owner);
 }
 
 void Cells::find_portals() {
@@ -87,7 +178,8 @@ void Cells::spread(std::size_t piece, bool to_right, double limit_u,
                    std::vector<std::size_t>& found) const {
   const slabs::Piece& one = slabs_.pieces[piece];
   const bool is_within = to_right ? one.u1 <= limit_u + near_m : one.u0 >= limit_u - near_m;
-  if (!is_within || std::find(found.begin(), found.end(), piece) != found.end()) {
+  if (!is_within || owner_[piece] != nobody ||
+      std::find(found.begin(), found.end(), piece) != found.end()) {
     return;
   }
   found.push_back(piece);
@@ -114,8 +206,9 @@ std::size_t Cells::take(std::vector<std::size_t> pieces) {
 
 void Cells::flood(std::size_t seed) {
   std::vector<std::size_t> open{seed};
+  const std::size_t before = owner_[seed];
   const auto visit = [&](std::size_t piece) {
-    if (owner_[piece] == nobody) {
+    if (owner_[piece] == before) {
       owner_[piece] = owner_count_;
       open.push_back(piece);
     }
@@ -134,7 +227,22 @@ void Cells::flood(std::size_t seed) {
   }
 }
 
+std::vector<std::size_t> Cells::take_kept() {
+  std::vector<std::size_t> taken;
+  for (std::size_t seed = 0; seed < owner_.size(); ++seed) {
+    if (owner_[seed] != nobody && owner_[seed] >= first_kept) {
+      taken.push_back(owner_[seed] - first_kept);
+      owned_.emplace_back();
+      flood(seed);
+      std::sort(owned_.back().begin(), owned_.back().end());
+      ++owner_count_;
+    }
+  }
+  return taken;
+}
+
 void Cells::take_bays() {
+  first_bay_ = owner_count_;
   for (std::size_t seed = 0; seed < owner_.size(); ++seed) {
     if (owner_[seed] == nobody) {
       owned_.emplace_back();

@@ -18,6 +18,10 @@ const char* word(MemberKind kind) {
       return "valley";
     case MemberKind::ridge_board:
       return "ridge_board";
+    case MemberKind::header:
+      return "header";
+    case MemberKind::trimmer:
+      return "trimmer";
   }
   return "common";
 }

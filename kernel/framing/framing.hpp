@@ -13,7 +13,17 @@
 
 namespace ridgeward::framing {
 
-enum class MemberKind { common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board };
+enum class MemberKind {
+  common,
+  hip_jack,
+  valley_jack,
+  cripple_jack,
+  hip,
+  valley,
+  ridge_board,
+  header,  ///< across the slope, below or above an opening; cut rafters end at it
+  trimmer  ///< second ply of the rafter beside an opening, on which headers hang
+};
 const char* word(MemberKind kind);
 
 /// One piece of timber. Shortened lengths follow the framing square's rules (docs/framing.md): at a
@@ -44,6 +54,10 @@ struct Member {
   double backing_left_rad = 0.0;   ///< towards the plane on the left of its line
   double backing_right_rad = 0.0;  ///< towards the plane on the right
   double drop_m = 0.0;             ///< hips: how far an unbacked hip is lowered, plumb
+  MemberId foot_header;            ///< rafters cut at an opening: the header that they start from
+  MemberId head_header;            ///< likewise, that they end at
+  std::string opening;             ///< headers, trimmers: id of the obstacle; several: "a, b"
+  int plies = 1;                   ///< headers: 2 over 4 ft; `thickness_m` is that of all plies
   /// Rafters: the strip that it takes of its plane, plane coordinates, counter-clockwise.
   std::vector<glm::dvec2> outline;
 };
@@ -59,12 +73,23 @@ struct Bay {
   double to_u_m = 0.0;
   double clear_width_m = 0.0;
   double length_m = 0.0;  ///< up the slope, at its middle
-  LineId foot;
-  LineId head;
+  LineId foot;            ///< none where it starts from a header
+  LineId head;            ///< none where it ends at a header
+  MemberId foot_header;
+  MemberId head_header;
   std::vector<glm::dvec2> outline;  ///< in plane coordinates, counter-clockwise
 };
 
-/// The members and bays of one plane, which lie together in Framing and run along the eave.
+/// What an opening takes of its plane's members and bays: the upright rectangle about its clear
+/// outline, as far as the plane goes.
+struct Opening {
+  std::string id;  ///< of the obstacle; several framed as one: "a, b"
+  PlaneId plane;
+  std::vector<glm::dvec2> outline;  ///< in plane coordinates, counter-clockwise
+};
+
+/// The members and bays of one plane, which lie together in Framing and run along the eave; headers
+/// come after the other members.
 struct PlaneFraming {
   std::uint32_t first_member = 0;
   std::uint32_t end_member = 0;
@@ -76,6 +101,7 @@ struct Framing {
   IndexedVector<MemberId, Member> members;
   IndexedVector<BayId, Bay> bays;
   IndexedVector<PlaneId, PlaneFraming> planes;
+  std::vector<Opening> openings;  ///< framed ones, plane by plane
   std::vector<std::string> assumptions;
 };
 

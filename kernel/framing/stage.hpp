@@ -9,8 +9,9 @@ namespace ridgeward::framing {
 
 /// Members on their spacing from the stated origin and the bays between them.
 /// REQUIRES `surface` raised from `model`.
-/// Laws: on every plane, at every height, members and bays cover the plane's width once; bays and
-/// members are ordered along the eave.
+/// Rafters that run into an opening's clear rectangle are cut there, with headers below and above.
+/// Laws: on every plane, at every height, members, bays and openings cover the plane's width once;
+/// bays and members (headers apart, which follow) are ordered along the eave.
 Framing frame(const model::RoofModel& model, const surface::Surface& surface);
 
 /// Broken laws, in words; empty when sound.

@@ -37,9 +37,12 @@ void check_cover(const surface::Surface& surface, const Framing& framing, PlaneI
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
       widths += polygon::width_at({framing.bays[BayId(i)].outline}, v);
     }
+    for (const Opening& opening : framing.openings) {
+      widths += opening.plane == id ? polygon::width_at({opening.outline}, v) : 0.0;
+    }
     if (std::abs(widths - polygon::width_at(whole, v)) > near_m * (1.0 + widths)) {
-      broken.push_back("members and bays do not cover plane " + plane.id + " once at height " +
-                       std::to_string(v) + " m");
+      broken.push_back("members, bays and openings do not cover plane " + plane.id +
+                       " once at height " + std::to_string(v) + " m");
       return;
     }
   }
@@ -49,7 +52,8 @@ void check_order(const surface::Surface& surface, const Framing& framing, PlaneI
                  std::vector<std::string>& broken) {
   const PlaneFraming& own = framing.planes[id];
   for (std::uint32_t i = own.first_member + 1; i < own.end_member; ++i) {
-    if (framing.members[MemberId(i)].at_m < framing.members[MemberId(i - 1)].at_m) {
+    if (framing.members[MemberId(i)].kind != MemberKind::header &&
+        framing.members[MemberId(i)].at_m < framing.members[MemberId(i - 1)].at_m) {
       broken.push_back("members out of order on plane " + surface.planes[id].id);
     }
   }

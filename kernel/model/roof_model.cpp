@@ -2,6 +2,8 @@
 
 #include "base/fault.hpp"
 
+#include <array>
+
 namespace ridgeward::model {
 
 bool bears_plane(EdgeKind kind) {
@@ -14,6 +16,11 @@ std::size_t Part::edge_count() const {
     count += hole.edges.size();
   }
   return count;
+}
+
+const char* word(ObstacleKind kind) {
+  constexpr std::array<const char*, 4> words{"chimney", "skylight", "pipe", "solar"};
+  return words.at(static_cast<std::size_t>(kind));
 }
 
 const Edge& Part::edge(std::size_t index) const {

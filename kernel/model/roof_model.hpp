@@ -26,6 +26,8 @@ enum class Blocking { none, vented, solid };
 enum class FramingKind { rafter, truss };
 enum class CeilingKind { flat, sloped, open, unvented };
 enum class ObstacleKind { chimney, skylight, pipe, solar };
+/// "chimney", ... as in the model file.
+const char* word(ObstacleKind kind);
 enum class Position { eave, upslope };
 
 /// Above `height_m` over the edge's own eave the plane goes on at `pitch` (gambrel, mansard).

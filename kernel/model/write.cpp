@@ -40,11 +40,6 @@ const char* word(CeilingKind kind) {
   return words.at(static_cast<std::size_t>(kind));
 }
 
-const char* word(ObstacleKind kind) {
-  constexpr std::array<const char*, 4> words{"chimney", "skylight", "pipe", "solar"};
-  return words.at(static_cast<std::size_t>(kind));
-}
-
 /// The shortest decimal number of `unit` that reads back as `length_m`.
 double in_unit(double length_m, units::LengthUnit unit) {
   const double metres = units::metres_in(unit);

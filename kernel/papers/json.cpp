@@ -23,6 +23,29 @@ Json id_of(const Items& items, I index) {
   return index.is_none() ? Json() : Json(items[index].id);
 }
 
+/// What stands on a plane.
+Json openings(const Assessment& a, PlaneId plane) {
+  const surface::Frame& frame = a.surface.planes[plane].frame;
+  const auto outline = [&](const std::vector<glm::dvec2>& loop) {
+    Json all = Json::array();
+    for (const glm::dvec2 uv : loop) {
+      all.push_back(point(frame.at(uv)));
+    }
+    return all;
+  };
+  Json all = Json::array();
+  for (const surface::Region& region : a.surface.regions) {
+    if (region.plane == plane) {
+      all.push_back({{"id", region.id},
+                     {"kind", model::word(region.kind)},
+                     {"cuts_deck", region.is_opening},
+                     {"outline", outline(region.outline_uv)},
+                     {"clear_outline", outline(region.clear_uv)}});
+    }
+  }
+  return all;
+}
+
 Json planes(const Assessment& a) {
   Json all = Json::array();
   for (const PlaneId id : a.surface.planes.ids()) {
@@ -54,6 +77,9 @@ Json planes(const Assessment& a) {
                {"outline", outline}};
     if (!holes.empty()) {
       plane["more_outlines"] = holes;
+    }
+    if (Json inside = openings(a, id); !inside.empty()) {
+      plane["openings"] = std::move(inside);
     }
     all.push_back(plane);
   }
@@ -98,7 +124,11 @@ Json members(const Assessment& a) {
                    {"stock", m.stock},
                    {"plumb_cut_deg", degrees(m.plumb_cut_rad)},
                    {"side_cut_deg", degrees(m.side_cut_rad)},
-                   {"backing_deg", degrees(m.backing_rad)}});
+                   {"backing_deg", degrees(m.backing_rad)},
+                   {"foot_header", id_of(a.framing.members, m.foot_header)},
+                   {"head_header", id_of(a.framing.members, m.head_header)},
+                   {"opening", m.opening.empty() ? Json() : Json(m.opening)},
+                   {"plies", m.plies}});
   }
   return all;
 }
@@ -116,6 +146,8 @@ Json bays(const Assessment& a) {
                    {"length_m", b.length_m},
                    {"foot", id_of(a.surface.lines, b.foot)},
                    {"head", id_of(a.surface.lines, b.head)},
+                   {"foot_header", id_of(a.framing.members, b.foot_header)},
+                   {"head_header", id_of(a.framing.members, b.head_header)},
                    {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
                    {"live", a.vents.bays[id].live},
                    {"why", a.vents.bays[id].why}});

@@ -62,7 +62,12 @@ Json plane() {
   fields.update(lengths());
   fields["outline"] = list(point());
   fields["more_outlines"] = list(list(point()));
-  return object(fields, {"more_outlines"});
+  fields["openings"] = list(object({{"id", word("id of the obstacle")},
+                                    {"kind", {{"enum", {"chimney", "skylight", "pipe", "solar"}}}},
+                                    {"cuts_deck", flag("false for what lies on the deck")},
+                                    {"outline", list(point())},
+                                    {"clear_outline", list(point())}}));
+  return object(fields, {"more_outlines", "openings"});
 }
 
 Json line() {
@@ -79,19 +84,26 @@ Json line() {
 }
 
 Json member() {
-  return object({{"id", word("member")},
-                 {"kind", word("common, hip_jack, valley_jack, cripple_jack, hip, valley, ...")},
-                 {"plane", word_or_none("plane of a rafter")},
-                 {"line", word_or_none("line over a hip, valley or ridge board")},
-                 {"length_m", number("after shortening")},
-                 {"line_length_m", number("theoretical, line to line")},
-                 {"from", point()},
-                 {"to", point()},
-                 {"at_m", number("centre along the eave from the plane's left end")},
-                 {"stock", word("nominal size")},
-                 {"plumb_cut_deg", number("between its length and a plumb cut")},
-                 {"side_cut_deg", number("on its top face, off square")},
-                 {"backing_deg", number("bevel of the top edge of hips and valleys")}});
+  return object(
+      {{"id", word("member")},
+       {"kind",
+        word("common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board, header "
+             "(across the slope at an opening), trimmer (second ply beside one)")},
+       {"plane", word_or_none("plane of a rafter")},
+       {"line", word_or_none("line over a hip, valley or ridge board")},
+       {"length_m", number("after shortening")},
+       {"line_length_m", number("theoretical, line to line")},
+       {"from", point()},
+       {"to", point()},
+       {"at_m", number("centre along the eave from the plane's left end")},
+       {"stock", word("nominal size")},
+       {"plumb_cut_deg", number("between its length and a plumb cut")},
+       {"side_cut_deg", number("on its top face, off square")},
+       {"backing_deg", number("bevel of the top edge of hips and valleys")},
+       {"foot_header", word_or_none("header that a cut rafter starts from")},
+       {"head_header", word_or_none("header that a cut rafter ends at")},
+       {"opening", word_or_none("obstacle that a header or trimmer belongs to")},
+       {"plies", count("2 for a doubled header")}});
 }
 
 Json bay() {
@@ -104,6 +116,8 @@ Json bay() {
                  {"length_m", number("up the slope at its middle")},
                  {"foot", word_or_none("line at its foot")},
                  {"head", word_or_none("line at its head")},
+                 {"foot_header", word_or_none("header at its foot, beside an opening")},
+                 {"head_header", word_or_none("header at its head")},
                  {"compartment", word_or_none("air space that it opens to")},
                  {"live", flag("air can go from it to an exhaust of the same compartment")},
                  {"why", word("the path to an exhaust, or why there is none")}});

@@ -3,6 +3,7 @@
 #include "surface/assemble.hpp"
 #include "surface/drip.hpp"
 #include "surface/mesh.hpp"
+#include "surface/regions.hpp"
 #include "surface/skeleton.hpp"
 #include "surface/unite.hpp"
 
@@ -115,10 +116,9 @@ Result<Surface> raise(const model::RoofModel& model) {
   Surface surface = assemble(model, drips, mesh);
   classify_lines(model, surface);
   name_lines(surface);
-  if (!model.obstacles.empty()) {
-    surface.assumptions.emplace_back(
-        "Chimneys, skylights, pipes and solar arrays are drawn but not cut out of planes, rafters "
-        "and bays: look for them before a slot is cut.");
+  Faults faults = lay_out_regions(model, surface);
+  if (!faults.empty()) {
+    return faults;
   }
   return surface;
 }

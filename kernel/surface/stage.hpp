@@ -12,7 +12,9 @@ namespace ridgeward::surface {
 /// gables stand. docs/surface.md tells how.
 /// REQUIRES the laws of model::read.
 /// Several parts are united: the highest plane shows, walls stand where heights differ.
-/// Faults: roof.open, overhang.collides, gablet.too_high, surface.failed.
+/// Obstacles become regions of the planes that they stand on.
+/// Faults: roof.open, overhang.collides, gablet.too_high, surface.failed, obstacle.plane_unknown,
+/// obstacle.off_roof, obstacle.overlaps.
 /// Laws: (1) the plan areas of the planes sum to the drip outline's area; (2) every line has a
 /// face on both sides; (3) every plane holds its own eave; (4) nodes lie on all planes they touch.
 Result<Surface> raise(const model::RoofModel& model);

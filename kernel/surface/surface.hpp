@@ -5,6 +5,7 @@
 // it). The surface is the top of the deck.
 
 #include "base/ids.hpp"
+#include "model/roof_model.hpp"
 #include "units/pitch.hpp"
 
 #include <glm/vec2.hpp>
@@ -105,11 +106,24 @@ struct WallFace {
   glm::dvec3 normal{0.0};  ///< outward
 };
 
+/// Where an obstacle stands on one plane. A chimney astride a ridge has a region on both planes.
+struct Region {
+  std::string id;  ///< of the obstacle
+  model::ObstacleKind kind = model::ObstacleKind::chimney;
+  std::size_t obstacle = 0;  ///< index into RoofModel::obstacles
+  PlaneId plane;
+  std::vector<glm::dvec2> outline_uv;  ///< plane coordinates, counter-clockwise
+  /// Grown by the clearance, measured along the plane, as far as the plane goes.
+  std::vector<glm::dvec2> clear_uv;
+  bool is_opening = true;  ///< the deck is cut (chimney, skylight, pipe); solar lies on it
+};
+
 struct Surface {
   IndexedVector<NodeId, glm::dvec3> nodes;
   IndexedVector<LineId, Line> lines;
   IndexedVector<PlaneId, Plane> planes;
   std::vector<WallFace> walls;
+  std::vector<Region> regions;  ///< in the order of the obstacles, then of the planes
   /// In plan, outer loop counter-clockwise first, then holes clockwise; per part.
   std::vector<std::vector<std::vector<glm::dvec2>>> wall_outlines;
   std::vector<std::vector<std::vector<glm::dvec2>>> drip_outlines;

@@ -7,10 +7,12 @@
 
 namespace ridgeward::vents {
 
-/// One end of a stretch and the line of the plane's border that ends it.
+/// One end of a stretch and the line of the plane's border that ends it; an obstacle or a header
+/// ends it where `is_obstacle`.
 struct BandEnd {
   double u_m = 0.0;
   LineId line;
+  bool is_obstacle = false;
 };
 struct BandStretch {
   BandEnd left;

@@ -1,4 +1,5 @@
 #include "base/polygon.hpp"
+#include "vents/around.hpp"
 #include "vents/pieces.hpp"
 
 #include <glm/geometric.hpp>
@@ -243,9 +244,14 @@ void ExhaustSetter::set_on_line(const model::ExhaustVent& vent, const model::Pro
   if (to - from <= near_m || level <= 0.0) {
     return;  // told by the check for runs that give nothing
   }
-  const std::vector<Stretch> stretches =
-      by_compartment(site_.attic, {start.x, start.y}, glm::dvec2{along.x, along.y} / level,
-                     from * level, to * level);
+  std::vector<Stretch> stretches;
+  for (const Along& clear :
+       along_clear_of_obstacles(site_, id, start, along, {from, to}, product.slot)) {
+    const std::vector<Stretch> more =
+        by_compartment(site_.attic, {start.x, start.y}, glm::dvec2{along.x, along.y} / level,
+                       clear.from_m * level, clear.to_m * level);
+    stretches.insert(stretches.end(), more.begin(), more.end());
+  }
   for (std::size_t i = 0; i < stretches.size(); ++i) {
     Exhaust exhaust;
     exhaust.id = stretches.size() == 1 ? vent.id : vent.id + "/" + std::to_string(i + 1);

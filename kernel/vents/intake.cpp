@@ -1,5 +1,6 @@
 #include "base/polygon.hpp"
 #include "units/length.hpp"
+#include "vents/around.hpp"
 #include "vents/band.hpp"
 #include "vents/pieces.hpp"
 
@@ -47,6 +48,9 @@ bool is_seam_of_one_slope(const surface::Surface& surface, LineId id) {
 /// What the slot keeps clear of at one end of a stretch.
 double hold_back_m(const Site& site, const surface::Plane& plane, const BandEnd& end,
                    double band_v_m, const model::SlotGeometry& slot) {
+  if (end.is_obstacle) {
+    return 0.0;  // kept already
+  }
   if (!end.line.is_none() && is_hip_or_wall(site.surface.lines[end.line].kind)) {
     return slot.hold_back_hip_m;
   }
@@ -275,7 +279,12 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
   }
   const std::size_t before = vents_.slots.size();
   for (const EaveStretch& eave : all) {
-    cut_slot(run, *product, plane, eave, asked);
+    const double low_v = eave.drip_v_m + product->slot.lower_line_m;
+    for (const BandStretch& clear :
+         around_obstacles(site_, plane, low_v, low_v + product->slot.width_m,
+                          product->slot.hold_back_hip_m, {eave.stretch})) {
+      cut_slot(run, *product, plane, {eave.drip_v_m, clear}, asked);
+    }
   }
   for (std::size_t i = before; i < vents_.slots.size(); ++i) {
     vents_.slots[SlotId(i)].id = run.id + "/" + std::to_string(i - before + 1);

@@ -18,6 +18,19 @@ const Exhaust* exhaust_of(const Vents& vents, CompartmentId compartment) {
   return found == vents.exhausts.end() ? nullptr : &*found;
 }
 
+/// Where an opening cuts a bay short, the words that say so.
+std::string cut_words(const Site& site, const framing::Bay& bay) {
+  const auto opening = [&](MemberId header) { return site.framing.members[header].opening; };
+  std::string words;
+  if (!bay.foot_header.is_none()) {
+    words += "; starts at the header above " + opening(bay.foot_header);
+  }
+  if (!bay.head_header.is_none()) {
+    words += "; ends at the header below " + opening(bay.head_header);
+  }
+  return words;
+}
+
 }  // namespace
 
 double CompartmentTotals::intake_share() const {
@@ -65,6 +78,7 @@ void tell_bays(const Site& site, Vents& vents) {
     } else {
       state.why = place.why + ", which has no exhaust";
     }
+    state.why += cut_words(site, site.framing.bays[id]);
     vents.bays.push_back(std::move(state));
   }
 }

@@ -9,6 +9,7 @@
 namespace ridgeward::scene {
 namespace {
 
+/// How far the top of a timber lies under its line, plumb for level timbers and square for others.
 double deck_over(const Assessment& assessment, const framing::Member& member) {
   std::size_t part = 0;
   if (!member.plane.is_none()) {
@@ -17,7 +18,14 @@ double deck_over(const Assessment& assessment, const framing::Member& member) {
     const PlaneId plane = assessment.surface.lines[member.line].left_plane();
     part = plane.is_none() ? 0 : assessment.surface.planes[plane].part;
   }
-  return part < assessment.model.parts.size() ? assessment.model.parts[part].deck_m : 0.0;
+  const double deck_m =
+      part < assessment.model.parts.size() ? assessment.model.parts[part].deck_m : 0.0;
+  if (member.kind != framing::MemberKind::header) {
+    return deck_m;
+  }
+  // A header lies across the slope: plumb, and its lower face under the deck too.
+  const double slope_rad = assessment.surface.planes[member.plane].pitch.radians();
+  return (deck_m + 0.5 * member.thickness_m * std::sin(slope_rad)) / std::cos(slope_rad);
 }
 
 /// A timber with plumb ends whose top follows the underside of the deck.
