@@ -8,4 +8,5 @@ take sorrel-lane sorrel-lane-above --size 1120x700 --from above
 take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
 take heron-court heron-court --size 1120x700 --from south-west
+take quarry-rise quarry-rise --size 1120x700
 ls -l docs/pictures
