@@ -51,10 +51,12 @@ class Planner {
   void add_trimmers(const Wanted& group, OpeningPlan& plan);
   void add_ply(const Wanted& group, double face_m, bool is_on_left, const Band& band,
                OpeningPlan& plan);
-  bool fits(double at_m, const WholeRafter& beside) const;
+  WholeRafter ply_beside(const WholeRafter& rafter, double at_m) const;
+  bool fits(const WholeRafter& ply) const;
   bool add_header(const Wanted& group, bool is_below, OpeningPlan& plan, Reach& reach) const;
 
   const polygon::Loops& border_;
+  polygon::Loops turned_;  ///< the border with u and v exchanged
   double thickness_m_;
   std::vector<WholeRafter> standing_;
   std::vector<WholeRafter> whole_;  ///< those that no opening cuts, plies among them
@@ -65,6 +67,14 @@ class Planner {
 Planner::Planner(const std::vector<Wanted>& wanted, const polygon::Loops& border,
                  std::vector<WholeRafter> standing, double thickness_m)
     : border_(border), thickness_m_(thickness_m), standing_(std::move(standing)) {
+  for (const polygon::Loop& loop : border) {
+    polygon::Loop turned;
+    turned.reserve(loop.size());
+    for (const glm::dvec2 p : loop) {
+      turned.emplace_back(p.y, p.x);
+    }
+    turned_.push_back(std::move(turned));
+  }
   for (Wanted one : wanted) {
     const bool cuts =
         std::any_of(standing_.begin(), standing_.end(), [&](const WholeRafter& rafter) {
@@ -201,10 +211,25 @@ bool Planner::adopt_small() {
   return groups_.size() > before;
 }
 
-/// Whether a ply at `at_m` beside a rafter is clear of all openings and other rafters.
-bool Planner::fits(double at_m, const WholeRafter& beside) const {
-  const double foot = beside.foot_v_m;
-  const double head = beside.head_v_m;
+/// A ply along a rafter: at a hip or valley it ends higher or lower than the rafter does.
+WholeRafter Planner::ply_beside(const WholeRafter& rafter, double at_m) const {
+  WholeRafter ply{at_m, rafter.foot_v_m, rafter.head_v_m};
+  for (const double share : {-0.499, 0.499}) {
+    for (const polygon::Chord& chord : polygon::chords_at(turned_, at_m + share * thickness_m_)) {
+      if (chord.from < rafter.head_v_m && chord.to > rafter.foot_v_m) {
+        ply.foot_v_m = std::min(ply.foot_v_m, chord.from);
+        ply.head_v_m = std::max(ply.head_v_m, chord.to);
+      }
+    }
+  }
+  return ply;
+}
+
+/// Whether a ply is clear of all openings and other rafters.
+bool Planner::fits(const WholeRafter& ply) const {
+  const double at_m = ply.at_m;
+  const double foot = ply.foot_v_m;
+  const double head = ply.head_v_m;
   const auto is_in = [&](const WholeRafter& other) {
     return std::abs(other.at_m - at_m) < thickness_m_ - near_m && other.foot_v_m < head - near_m &&
            other.head_v_m > foot + near_m;
@@ -239,8 +264,8 @@ void Planner::add_ply(const Wanted& group, double face_m, bool is_on_left, const
     if (is_doubled) {
       return;
     }
-    if (fits(at, *rafter)) {
-      const WholeRafter ply{at, rafter->foot_v_m, rafter->head_v_m};
+    const WholeRafter ply = ply_beside(*rafter, at);
+    if (fits(ply)) {
       plan.trimmers.push_back({{at, ply.foot_v_m + snap_m, ply.head_v_m - snap_m, true}, group.id});
       whole_.push_back(ply);
       return;
