@@ -1,4 +1,5 @@
 // The laws of a surface, looked at one by one.
+#include "base/polygon.hpp"
 #include "surface/stage.hpp"
 
 #include <fmt/format.h>
@@ -11,22 +12,12 @@ namespace ridgeward::surface {
 
 namespace {
 
-double plan_area(const std::vector<glm::dvec2>& loop) {
-  double twice = 0.0;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const glm::dvec2 a = loop[i] - loop[0];
-    const glm::dvec2 b = loop[(i + 1) % loop.size()] - loop[0];
-    twice += a.x * b.y - a.y * b.x;
-  }
-  return twice / 2;
-}
-
 /// What the roof covers: of one part its drip outline, of several what the underside covers.
 double covered_m2(const Surface& s) {
   double area = 0.0;
   if (s.drip_outlines.size() == 1) {
     for (const auto& loop : s.drip_outlines[0]) {
-      area += plan_area(loop);
+      area += polygon::area(loop);
     }
     return area;
   }
@@ -36,7 +27,7 @@ double covered_m2(const Surface& s) {
       for (const glm::dvec3& p : corners(s, loop)) {
         flat.emplace_back(p);
       }
-      area -= wall.kind == WallFace::Kind::underside ? plan_area(flat) : 0.0;
+      area -= wall.kind == WallFace::Kind::underside ? polygon::area(flat) : 0.0;
     }
   }
   return area;
