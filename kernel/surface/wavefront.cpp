@@ -95,19 +95,14 @@ void Wavefront<Real>::lay_lines(const Plan& plan) {
       front(f).next = static_cast<int>(i + 1 < end ? i + 1 : first);
       front(f).prev = static_cast<int>(i > first ? i - 1 : end - 1);
       for (std::size_t k = 0; k < edge.later.size(); ++k) {
-        turns_.push_back({static_cast<Real>(edge.later[k].from_t), i, k + 1});
-        // The speed travels in the face until the turn comes.
+        turns_.push_back({static_cast<Real>(edge.later[k].from_t), i, k + 1,
+                          static_cast<Real>(edge.later[k].run_per_rise)});
       }
     }
     first = end;
   }
   std::stable_sort(turns_.begin(), turns_.end(),
                    [](const Turn& a, const Turn& b) { return a.t > b.t; });
-  turn_speeds_.resize(turns_.size());
-  for (std::size_t i = 0; i < turns_.size(); ++i) {
-    turn_speeds_[i] =
-        static_cast<Real>(plan.edges[turns_[i].edge].later[turns_[i].phase - 1].run_per_rise);
-  }
 }
 
 /// Corners where neighbours meet, and the edges of the underside between them.
@@ -212,9 +207,7 @@ template <class Real>
 void Wavefront<Real>::turn_phases() {
   while (!turns_.empty() && turns_.back().t <= now_ + same_) {
     const Turn turn = turns_.back();
-    const Real w = turn_speeds_.back();
     turns_.pop_back();
-    turn_speeds_.pop_back();
     int new_face = none;
     const std::vector<int> live = live_;
     for (const int f : live) {
@@ -223,9 +216,9 @@ void Wavefront<Real>::turn_phases() {
         continue;
       }
       if (new_face == none) {
-        new_face = add_face(turn.edge, turn.phase, false, line(f).n, w);
+        new_face = add_face(turn.edge, turn.phase, false, line(f).n, turn.w);
       }
-      turn_front(f, new_face, turn, w);
+      turn_front(f, new_face, turn);
     }
   }
   const std::vector<int> live = live_;
@@ -240,7 +233,7 @@ void Wavefront<Real>::turn_phases() {
 }
 
 template <class Real>
-void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn, Real w) {
+void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn) {
   const int next = front(f).next;
   for (const int junction : {f, next}) {
     if (!front(junction).is_fresh) {
@@ -253,8 +246,8 @@ void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn, Real w) 
   }
   add_arc(front(f).origin, front(next).origin, new_face, front(f).face);
   front(f).face = new_face;
-  line(f).c += (line(f).w - w) * turn.t;
-  line(f).w = w;
+  line(f).c += (line(f).w - turn.w) * turn.t;
+  line(f).w = turn.w;
   mark_changed(f);
 }
 

@@ -94,6 +94,7 @@ class Wavefront {
     Real t = 0;
     std::size_t edge = 0;
     std::size_t phase = 0;
+    Real w = 0;  ///< speed from then on
   };
 
   // wavefront.cpp: set-up and the loop
@@ -105,7 +106,7 @@ class Wavefront {
   void kill(int front);
   Real next_height() const;
   void turn_phases();
-  void turn_front(int front, int new_face, const Turn& turn, Real w);
+  void turn_front(int front, int new_face, const Turn& turn);
 
   // wavefront_batch.cpp: what comes together at one height
   void take_batch();
@@ -193,11 +194,10 @@ class Wavefront {
   int alive_ = 0;
 
   std::vector<Front> fronts_;
-  std::vector<Moving> lines_;      ///< beside fronts_
-  std::vector<Real> when_;         ///< beside fronts_: earlier of collapse and split
-  std::vector<int> live_;          ///< fronts alive, and some that died lately
-  std::vector<Turn> turns_;        ///< descending height
-  std::vector<Real> turn_speeds_;  ///< beside turns_
+  std::vector<Moving> lines_;  ///< beside fronts_
+  std::vector<Real> when_;     ///< beside fronts_: earlier of collapse and split
+  std::vector<int> live_;      ///< fronts alive, and some that died lately
+  std::vector<Turn> turns_;    ///< descending height
   std::vector<int> fresh_;
   std::vector<int> changed_;
   std::vector<int> run_;  ///< fronts that continue each other, in settle()
