@@ -35,7 +35,7 @@ constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "positio
 constexpr std::array<Words, 8> exhaust_names{"id",    "product", "line", "plane",
                                              "whole", "from",    "to",   "at"};
 constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
-constexpr std::array<Words, 13> product_names{"id",
+constexpr std::array<Words, 16> product_names{"id",
                                               "what",
                                               "kind",
                                               "free_area_per_length",
@@ -47,8 +47,12 @@ constexpr std::array<Words, 13> product_names{"id",
                                               "positions",
                                               "slot",
                                               "least_piece",
-                                              "nails_each"};
-constexpr std::array<Words, 4> slot_names{"lower_line", "width", "hold_back", "hold_back_hip"};
+                                              "nails_each",
+                                              "nail_length",
+                                              "fan_flow",
+                                              "fan_shut_pressure"};
+constexpr std::array<Words, 6> slot_names{"lower_line", "above_butt",    "width",
+                                          "hold_back",  "hold_back_hip", "hold_back_obstacle"};
 
 }  // namespace
 
