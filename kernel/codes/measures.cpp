@@ -34,7 +34,10 @@ std::optional<double> highest_intake(const Ventilated& space) {
   std::optional<double> highest;
   for (const vents::Slot& slot : space.vents.slots) {
     if (serves(space, slot)) {
-      const double z = slot.from.z + slot.width_m * space.surface.planes[slot.plane].frame.up.z;
+      const double rise = model::is_in_soffit(slot.kind)
+                              ? 0.0
+                              : slot.width_m * space.surface.planes[slot.plane].frame.up.z;
+      const double z = slot.from.z + rise;
       highest = highest ? std::max(*highest, z) : z;
     }
   }

@@ -9,9 +9,11 @@ namespace {
 
 using Words = std::string_view;
 
-constexpr std::array<Words, 11> model_names{"ridgeward", "name",     "units",    "site",
-                                            "parts",     "ceilings", "dividers", "obstacles",
-                                            "vents",     "prices",   "$schema"};
+constexpr std::array<Words, 12> model_names{"ridgeward", "name",  "units",    "site",
+                                            "roofing",   "parts", "ceilings", "dividers",
+                                            "obstacles", "vents", "prices",   "$schema"};
+constexpr std::array<Words, 4> roofing_names{"exposure", "starter", "ice_barrier",
+                                             "ice_barrier_from"};
 constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
                                           "exposure",  "winter_c", "summer_c"};
 constexpr std::array<Words, 12> part_names{"id",       "outline",        "edges",   "holes",
@@ -30,9 +32,9 @@ constexpr std::array<Words, 3> divider_names{"id", "from", "to"};
 constexpr std::array<Words, 7> obstacle_names{"id", "kind", "outline",  "plane",
                                               "at", "size", "clearance"};
 constexpr std::array<Words, 2> vents_names{"intake", "exhaust"};
-constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "position",
-                                            "from", "to",      "whole"};
-constexpr std::array<Words, 8> exhaust_names{"id",    "product", "line", "plane",
+constexpr std::array<Words, 8> intake_names{"id",   "product", "plane", "position",
+                                            "from", "to",      "whole", "every"};
+constexpr std::array<Words, 9> exhaust_names{"id",    "product", "line", "plane", "wall",
                                              "whole", "from",    "to",   "at"};
 constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
 constexpr std::array<Words, 16> product_names{"id",
@@ -63,6 +65,7 @@ bool ObjectKeys::has(std::string_view key) const {
 namespace keys {
 constinit const ObjectKeys model{"model", model_names};
 constinit const ObjectKeys site{"site", site_names};
+constinit const ObjectKeys roofing{"roofing", roofing_names};
 constinit const ObjectKeys part{"part", part_names};
 constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
@@ -81,10 +84,10 @@ constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 14> all{
-      &keys::model,       &keys::site,    &keys::part,          &keys::hole,    &keys::edge,
-      &keys::pitch_break, &keys::framing, &keys::measured_edge, &keys::ceiling, &keys::divider,
-      &keys::obstacle,    &keys::vents,   &keys::intake,        &keys::exhaust};
+  static constexpr std::array<const ObjectKeys*, 15> all{
+      &keys::model,   &keys::roofing,     &keys::site,    &keys::part,          &keys::hole,
+      &keys::edge,    &keys::pitch_break, &keys::framing, &keys::measured_edge, &keys::ceiling,
+      &keys::divider, &keys::obstacle,    &keys::vents,   &keys::intake,        &keys::exhaust};
   return all;
 }
 

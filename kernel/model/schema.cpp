@@ -18,6 +18,7 @@ constexpr std::string_view text =
     "name": {"type": "string", "maxLength": 400},
     "units": {"enum": ["ft", "in", "m", "mm"], "default": "ft", "description": "unit of bare numbers"},
     "site": {"$ref": "#/$defs/site"},
+    "roofing": {"$ref": "#/$defs/roofing"},
     "parts": {"type": "array", "minItems": 1, "maxItems": 1000, "items": {"$ref": "#/$defs/part"}},
     "ceilings": {"type": "array", "items": {"$ref": "#/$defs/ceiling"}},
     "dividers": {"type": "array", "items": {"$ref": "#/$defs/divider"}},
@@ -42,6 +43,11 @@ constexpr std::string_view text =
       "exposure": {"enum": ["flat", "open", "suburb", "city"], "default": "suburb"},
       "winter_c": {"type": "number", "minimum": -80, "maximum": 60, "default": -10},
       "summer_c": {"type": "number", "minimum": -80, "maximum": 60, "default": 33}}},
+    "roofing": {"type": "object", "additionalProperties": false, "properties": {
+      "exposure": {"$ref": "#/$defs/length", "default": "5 5/8 in", "description": "of one course of shingles"},
+      "starter": {"$ref": "#/$defs/length", "default": "1/2 in", "description": "how far starter and first course pass the drip edge"},
+      "ice_barrier": {"enum": ["by_climate", "required", "none"], "default": "by_climate"},
+      "ice_barrier_from": {"enum": ["inner_face", "outer_face"], "default": "inner_face", "description": "face of the wall from which its reach inward is measured"}}},
     "part": {"type": "object", "additionalProperties": false, "required": ["outline", "edges"], "properties": {
       "id": {"$ref": "#/$defs/id"},
       "outline": {"$ref": "#/$defs/outline", "description": "counter-clockwise seen from above"},
@@ -111,13 +117,15 @@ constexpr std::string_view text =
       "position": {"enum": ["eave", "upslope"], "default": "eave"},
       "from": {"$ref": "#/$defs/length", "default": 0, "description": "along the eave from the plane's left end seen from outside"},
       "to": {"$ref": "#/$defs/length"},
-      "whole": {"type": "boolean", "default": false, "description": "the whole eave, in place of from and to"}}},
+      "whole": {"type": "boolean", "default": false, "description": "the whole eave, in place of from and to"},
+      "every": {"$ref": "#/$defs/length", "description": "soffit pieces: from centre to centre; left out: butted"}}},
     "exhaust": {"type": "object", "additionalProperties": false, "required": ["product"], "properties": {
       "id": {"$ref": "#/$defs/id"},
       "product": {"type": "string"},
       "line": {"type": "string", "description": "the two planes beside it: main/0|main/2, main/0|main/2#2"},
       "plane": {"$ref": "#/$defs/plane", "description": "for vents set on a plane, with at"},
-      "at": {"$ref": "#/$defs/point"},
+      "wall": {"$ref": "#/$defs/plane", "description": "part and edge of a gable wall, for louvres in it, with at"},
+      "at": {"$ref": "#/$defs/point", "description": "on a plane: along the eave, up the slope; in a wall: along it, up from the plate"},
       "from": {"$ref": "#/$defs/length", "default": 0},
       "to": {"$ref": "#/$defs/length"},
       "whole": {"type": "boolean", "default": false}}}

@@ -10,13 +10,14 @@ namespace ridgeward::vents {
 
 /// Slots of every run with the bays they open onto, exhaust vents, live bays, totals.
 /// Faults (where = pointer into the model): vent.product_unknown, vent.wrong_kind,
-/// vent.plane_unknown, vent.line_unknown, vent.line_kind, vent.run_outside, vent.position_not_yet,
-/// vent.kind_not_yet (soffit strips, gable louvres).
+/// vent.plane_unknown, vent.line_unknown, vent.line_kind, vent.wall_kind (no gable), vent.place (a
+/// vent without the place that its kind needs), vent.run_outside, vent.position (the product is not
+/// made for it).
 /// A run along a line is measured from the line's left end seen from outside the plane named first
 /// (hips: from the foot). A vent that crosses from one compartment into another is told as one
 /// exhaust for each, "top/1", "top/2".
-/// Slots keep the product's hold-back at hips from what obstacles need clear too; one that meets an
-/// obstacle is two slots.
+/// Slots keep the product's hold-back from what obstacles need clear; one that meets an obstacle is
+/// two slots. Soffit pieces are a slot each.
 /// Laws: the open lengths of a slot sum to its length less the members it crosses.
 Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& catalogue,
                       const surface::Surface& surface, const framing::Framing& framing,

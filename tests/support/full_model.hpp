@@ -7,6 +7,8 @@ inline constexpr const char* full_model = R"json({
   "$schema": "model.schema.json", "ridgeward": 1, "name": "All of it", "units": "ft",
   "site": {"north_deg": 20, "code": "us-irc-2018", "climate_zone": "5A", "snow": true,
            "exposure": "open", "winter_c": -12.5, "summer_c": 35},
+  "roofing": {"exposure": "5 in", "starter": "3/8 in", "ice_barrier": "required",
+              "ice_barrier_from": "outer_face"},
   "parts": [
     {"id": "main", "outline": [[0, 0], [60, 0], [60, 40], [0, "40' 0 1/64\""]],
      "holes": [{"outline": [[20, 15], [20, 25], [30, 25], [30, 15]],
@@ -34,12 +36,15 @@ inline constexpr const char* full_model = R"json({
   "vents": {"intake": [{"id": "south", "product": "over-deck-10", "plane": "main/0",
                         "position": "upslope", "from": 1, "to": 40},
                        {"id": "north", "product": "over-deck-10", "plane": "main/2:b",
-                        "whole": true}],
+                        "whole": true},
+                       {"id": "grilles", "product": "soffit-grille-65", "plane": "main/0",
+                        "from": 2, "to": 20, "every": "4 ft"}],
             "exhaust": [{"id": "top", "product": "ridge-12", "line": "main/0|main/2#2",
                          "whole": true},
                         {"id": "part", "product": "ridge-12", "line": "main/0|wing/2", "from": "1'",
                          "to": 12},
-                        {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]}]},
+                        {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]},
+                        {"id": "louvre", "product": "gable-60", "wall": "main/3", "at": [14, 5]}]},
   "prices": {"over-deck-10": 21.5, "ridge-12": 0}
 })json";
 
