@@ -29,6 +29,7 @@ struct Finding {
   PlaneId plane;         ///< none where it does not apply
   SlotId slot;           ///< likewise
   MemberId member;       ///< likewise
+  ExhaustId exhaust;     ///< likewise
   std::string measured;  ///< with unit, for people
   std::string needed;
   std::string message;

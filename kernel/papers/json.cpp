@@ -328,6 +328,7 @@ Json conflicts(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, f.plane)},
                    {"slot", id_of(a.vents.slots, f.slot)},
                    {"member", id_of(a.framing.members, f.member)},
+                   {"exhaust", id_of(a.vents.exhausts, f.exhaust)},
                    {"measured", f.measured},
                    {"needed", f.needed},
                    {"message", f.message},

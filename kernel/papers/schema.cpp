@@ -236,6 +236,7 @@ Json conflict() {
                  {"plane", word_or_none("")},
                  {"slot", word_or_none("")},
                  {"member", word_or_none("")},
+                 {"exhaust", word_or_none("")},
                  {"measured", word("")},
                  {"needed", word("")},
                  {"message", word("what is in the way")},

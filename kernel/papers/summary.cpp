@@ -174,8 +174,10 @@ void Writer::compartments() {
     const vents::CompartmentTotals& v = a.vents.totals[id];
     const codes::Requirement& r = a.tests.required[id];
     const double total = v.intake_m2 + v.exhaust_m2;
-    entry(fmt::format("  {}: floor {}, required free area {} (1/{:.0f})", c.id,
-                      area(c.floor_area_m2), opening(r.required_m2), r.ratio));
+    entry(r.ratio > 0.0 ? fmt::format("  {}: floor {}, required free area {} (1/{:.0f})", c.id,
+                                      area(c.floor_area_m2), opening(r.required_m2), r.ratio)
+                        : fmt::format("  {}: floor {}, no free area over the floor is asked for",
+                                      c.id, area(c.floor_area_m2)));
     const auto bar = [&](double share) {
       return std::string(static_cast<std::size_t>(std::lround(share * 40)), '#');
     };
@@ -185,10 +187,14 @@ void Writer::compartments() {
                        intake_share * 100, bar(intake_share));
     out += fmt::format("    exhaust {:>12} {:>4.0f} % |{:<40}|\n", opening(v.exhaust_m2),
                        exhaust_share * 100, bar(exhaust_share));
-    out += fmt::format("    both    {:>12}, {}\n", opening(total),
-                       total + 1e-12 >= r.required_m2
-                           ? opening(total - r.required_m2) + " more than required"
-                           : opening(r.required_m2 - total) + " LESS than required");
+    if (r.ratio > 0.0) {
+      out += fmt::format("    both    {:>12}, {}\n", opening(total),
+                         total + 1e-12 >= r.required_m2
+                             ? opening(total - r.required_m2) + " more than required"
+                             : opening(r.required_m2 - total) + " LESS than required");
+    } else {
+      out += fmt::format("    both    {:>12}\n", opening(total));
+    }
     tests(id);
   }
 }

@@ -265,6 +265,8 @@ void ExhaustSetter::set_on_line(const model::ExhaustVent& vent, const model::Pro
     exhaust.kind = product.kind;
     exhaust.line = id;
     exhaust.length_m = (stretches[i].to_m - stretches[i].from_m) / level;
+    exhaust.from_m = stretches[i].from_m / level;
+    exhaust.to_m = stretches[i].to_m / level;
     exhaust.compartment = stretches[i].compartment;
     exhaust.from = start + stretches[i].from_m / level * along;
     exhaust.to = start + stretches[i].to_m / level * along;

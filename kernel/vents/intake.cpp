@@ -161,17 +161,19 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
                       std::max(low_v + product.depth_m, band.drip_v_m)};
     const BandEnd& left = band.stretch.left;
     const BandEnd& right = band.stretch.right;
-    slot.vent_from_m = std::max(asked.from_m, vent_end_m(site_, plane, left, strip, true));
-    slot.vent_to_m = std::min(asked.to_m, vent_end_m(site_, plane, right, strip, false));
+    const double left_m = vent_end_m(site_, plane, left, strip, true);
+    const double right_m = vent_end_m(site_, plane, right, strip, false);
+    slot.vent_from_m = std::max(asked.from_m, left_m);
+    slot.vent_to_m = std::min(asked.to_m, right_m);
     if (slot.vent_to_m - slot.vent_from_m < slot.end_m - slot.start_m) {
       slot.vent_from_m = slot.start_m;
       slot.vent_to_m = slot.end_m;
     }
     // A run that ends before the valley or hip is cut square.
-    if (asked.from_m < slot.vent_from_m + near_m) {
+    if (asked.from_m <= left_m + near_m) {
       slot.left_mitre = mitre_at(site_, plane, left, product.depth_m);
     }
-    if (asked.to_m > slot.vent_to_m - near_m) {
+    if (asked.to_m >= right_m - near_m) {
       slot.right_mitre = mitre_at(site_, plane, right, product.depth_m);
     }
   }

@@ -6,6 +6,12 @@
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
 
+#include <glm/vec2.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
 namespace ridgeward::vents {
 
 /// Slots of every run with the bays they open onto, exhaust vents, live bays, totals.
@@ -22,6 +28,13 @@ namespace ridgeward::vents {
 Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& catalogue,
                       const surface::Surface& surface, const framing::Framing& framing,
                       const attic::Attic& attic);
+
+/// The highest place, in whole inches of height, at which a louvre fits in the middle of a gable wall
+/// ("main/1"): along the wall from its left end, up from the plate. None where it fits nowhere.
+std::optional<glm::dvec2> highest_louvre_place(const model::RoofModel& model,
+                                               const surface::Surface& surface,
+                                               const std::string& wall,
+                                               const model::Product& product);
 
 /// Broken laws, in words; empty when sound.
 std::vector<std::string> verify(const framing::Framing& framing, const Vents& vents);

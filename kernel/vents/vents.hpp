@@ -111,6 +111,8 @@ struct Exhaust {
   PlaneId plane;     ///< for vents on a plane
   std::string wall;  ///< for vents in a gable wall: its part and edge, "main/1"
   double length_m = 0.0;
+  double from_m = 0.0;  ///< vents along a line: their ends from where the line is measured
+  double to_m = 0.0;
   double free_area_m2 = 0.0;  ///< the smaller of the vent's own and the cut slot's
   CompartmentId compartment;
   glm::dvec3 from{0.0};
