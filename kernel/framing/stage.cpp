@@ -57,7 +57,9 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   framing.planes.resize(surface.planes.size());
   PlaneFramer framer(model, surface, stock, joints, framing);
   for (const PlaneId id : surface.planes.ids()) {
-    framer.frame(id);
+    if (surface.planes[id].cricket.empty()) {
+      framer.frame(id);
+    }
   }
   for (Member& member : board_members(model, surface, stock, joints)) {
     framing.members.push_back(std::move(member));
