@@ -2,6 +2,7 @@
 
 #include "base/fault.hpp"
 #include "base/polygon.hpp"
+#include "framing/seats.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -135,7 +136,26 @@ Member PlaneFramer::rafter(PlaneId id, const CentreLine& line) const {
   member.depth_m = stock_[plane.part].rafter_depth_m;
   member.stock = model_.parts[plane.part].framing.rafter;
   member.plumb_cut_rad = 0.5 * std::numbers::pi - plane.pitch.radians();
+  member.part = plane.part;
+  member.layout_m = line.at_m - plane.wall_start_u_m;
+  seat(plane, line, member);
+  set_points(member);
   return member;
+}
+
+/// Where a rafter from an eave passes over the plate of its plane's wall.
+void PlaneFramer::seat(const surface::Plane& plane, const CentreLine& line, Member& member) const {
+  const LineId foot = chosen(line.feet);
+  const bool passes = !is_kept(foot) && surface_.lines[foot].kind == surface::LineKind::eave &&
+                      line.foot_v_m <= plane.wall_line_v_m + near_m &&
+                      line.head_v_m > plane.wall_line_v_m;
+  if (!passes) {
+    return;
+  }
+  const model::Part& part = model_.parts[plane.part];
+  set_seat(member, {plane.pitch.radians(), plane.wall_line_v_m - line.foot_v_m,
+                    plane.frame.at({line.at_m, plane.wall_line_v_m}).z - part.plate_m,
+                    part.deck_m / std::cos(plane.pitch.radians()), part.wall_thickness_m});
 }
 
 Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
@@ -162,6 +182,14 @@ Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
   if (bay.foot.is_none()) {  // a bay so thin that its middle has no height
     bay.foot = LineId(cells.piece(pieces.front()).low_tag);
     bay.head = LineId(cells.piece(pieces.front()).high_tag);
+  }
+  for (const std::size_t index : pieces) {
+    const slabs::Piece& piece = cells.piece(index);
+    const double width = piece.u1 - piece.u0;
+    bay.foot_width_m +=
+        LineId(piece.low_tag) == bay.foot ? std::hypot(width, piece.low1 - piece.low0) : 0.0;
+    bay.head_width_m +=
+        LineId(piece.high_tag) == bay.head ? std::hypot(width, piece.high1 - piece.high0) : 0.0;
   }
   bay.kind = kind_between(kind_at(bay.foot, false), kind_at(bay.head, true));
   resolve(bay.foot, bay.foot_header);

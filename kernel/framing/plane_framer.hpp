@@ -44,6 +44,7 @@ class PlaneFramer {
   bool is_peak(const std::array<LineId, 2>& heads) const;
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
+  void seat(const surface::Plane& plane, const CentreLine& line, Member& member) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
   surface::LineKind kind_at(LineId line, bool is_head) const;
   OpeningPlan openings_of(PlaneId id, const std::vector<BorderEdge>& border,

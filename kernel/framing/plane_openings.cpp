@@ -78,6 +78,9 @@ Member PlaneFramer::header(PlaneId id, const OpeningPlan& plan, std::size_t kept
   member.to = plane.frame.at({to, middle});
   member.at_m = 0.5 * (from + to);
   member.line_length_m = member.length_m = to - from;
+  member.long_point_m = member.short_point_m = member.length_m;
+  member.part = plane.part;
+  member.layout_m = member.at_m - plane.wall_start_u_m;
   member.thickness_m = role.plies * stock_[plane.part].rafter_m;
   member.depth_m = stock_[plane.part].rafter_depth_m;
   member.stock = model_.parts[plane.part].framing.rafter;

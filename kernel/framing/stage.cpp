@@ -1,7 +1,9 @@
 #include "framing/stage.hpp"
 
+#include "framing/bay_borders.hpp"
 #include "framing/cuts.hpp"
 #include "framing/plane_framer.hpp"
+#include "framing/seats.hpp"
 
 namespace ridgeward::framing {
 
@@ -61,6 +63,12 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   }
   for (Member& member : board_members(model, surface, stock, joints)) {
     framing.members.push_back(std::move(member));
+  }
+  find_across(surface, framing);
+  find_beyond_openings(framing);
+  find_plates(model, surface, framing);
+  for (std::string& note : seat_notes(model, framing)) {
+    framing.assumptions.push_back(std::move(note));
   }
   framing.assumptions.emplace_back(
       "Rafter lengths run from the drip line to the ridge, hip or wall along the top of the deck; "
