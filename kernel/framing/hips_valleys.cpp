@@ -185,7 +185,7 @@ std::vector<Member> board_members(const model::RoofModel& model, const surface::
                           line.kind == surface::LineKind::hip ||
                           line.kind == surface::LineKind::valley;
     const PlaneId any = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    if (!is_board || any.is_none() || is_overlaid_valley(surface, stock, id)) {
+    if (!is_board || any.is_none() || has_no_board(surface, stock, id)) {
       continue;
     }
     Member member = board(model, surface, stock, joints, id);

@@ -44,6 +44,38 @@ std::pair<double, double> own_reach(const surface::Surface& surface, const surfa
   return from <= to ? std::pair{from, to} : std::pair{-HUGE_VAL, HUGE_VAL};
 }
 
+/// Where on the plane the layout starts. Trusses of one direction share that of the part's first
+/// plane in it.
+double layout_start(const model::Part& part, const surface::Surface& surface,
+                    const surface::Plane& plane) {
+  constexpr double parallel = 1e-9;
+  const double own = plane.wall_start_u_m + part.framing.origin_m;
+  if (part.framing.kind != model::FramingKind::truss) {
+    return own;
+  }
+  const surface::Plane* first = &plane;
+  for (const surface::Plane& other : surface.planes) {
+    const glm::dvec2 one{other.frame.along};
+    const glm::dvec2 two{plane.frame.along};
+    if (other.part == plane.part && other.edge < first->edge &&
+        std::abs(one.x * two.y - one.y * two.x) < parallel) {
+      first = &other;
+    }
+  }
+  if (first == &plane || first->edge == plane.edge) {
+    return own;
+  }
+  const glm::dvec3 start = first->frame.at({first->wall_start_u_m + part.framing.origin_m, 0.0});
+  return glm::dot(start - plane.frame.origin, plane.frame.along);
+}
+
+/// Whether members were measured on or beyond a gable-end wall: then the verge is as measured.
+bool is_measured_beyond(const GableEnd& end, const std::vector<Mark>& measured) {
+  const double way = end.is_on_right ? 1.0 : -1.0;
+  return std::any_of(measured.begin(), measured.end(),
+                     [&](const Mark& mark) { return way * (mark.at_m - end.wall_u_m) > 0.0; });
+}
+
 }  // namespace
 
 Neighbours neighbours_of(const model::Part& part, std::size_t edge) {
@@ -78,7 +110,7 @@ void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surfac
   }
   for (const BorderEdge& edge : border) {
     const glm::dvec2 d = edge.b - edge.a;
-    if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ &&
+    if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ && !edge.line.is_none() &&
         is_wall(surface.lines[edge.line].kind)) {
       add_end(edge.a.x + (d.y > 0.0 ? -0.5 : 0.5) * thickness_m_, std::min(edge.a.y, edge.b.y),
               std::max(edge.a.y, edge.b.y));
@@ -109,8 +141,8 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
     from = std::min(from, edge.a.x);
     to = std::max(to, edge.a.x);
   }
-  const double origin = plane.wall_start_u_m + part.framing.origin_m;
-  const std::vector<GableEnd> gables = gable_ends(model, surface, plane);
+  const double origin = layout_start(part, surface, plane);
+  std::vector<GableEnd> gables = gable_ends(model, surface, plane);
   if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
     for (const double at : measured->at_m) {
       const double u = plane.wall_start_u_m + at;
@@ -121,6 +153,7 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
         marks_.push_back({u, -HUGE_VAL, HUGE_VAL, true});
       }
     }
+    std::erase_if(gables, [&](const GableEnd& end) { return is_measured_beyond(end, marks_); });
     add_ends(gables, surface, border);
     const auto [own_from, own_to] = own_reach(surface, plane);
     add_spaced(part, origin, from, std::min(to, own_from - near_m));
@@ -133,6 +166,14 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
     }
     add_ends(gables, surface, border);
     add_spaced(part, origin, from, to);
+  }
+  std::stable_sort(marks_.begin(), marks_.end(),
+                   [](const Mark& l, const Mark& r) { return l.at_m < r.at_m; });
+}
+
+void Layout::add(const std::vector<double>& centres_m) {
+  for (const double at_m : centres_m) {
+    marks_.push_back({at_m, -HUGE_VAL, HUGE_VAL, true});
   }
   std::stable_sort(marks_.begin(), marks_.end(),
                    [](const Mark& l, const Mark& r) { return l.at_m < r.at_m; });

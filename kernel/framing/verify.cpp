@@ -23,7 +23,14 @@ void check_cover(const surface::Surface& surface, const Framing& framing, PlaneI
   polygon::Box box;
   for (const surface::Loop& loop : plane.loops) {
     whole.push_back(surface::corners_uv(surface, plane.frame, loop));
-    for (const glm::dvec2 p : whole.back()) {
+  }
+  for (const surface::BlindDeck& deck : surface.blind_decks) {
+    if (deck.plane == id) {
+      whole.insert(whole.end(), deck.outline_uv.begin(), deck.outline_uv.end());
+    }
+  }
+  for (const polygon::Loop& loop : whole) {
+    for (const glm::dvec2 p : loop) {
       box.add(p);
     }
   }

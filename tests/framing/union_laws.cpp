@@ -55,9 +55,16 @@ void check_cover(const tests::Worked& w) {
     REQUIRE(bay.clear_width_m > 0.0);
     REQUIRE(bay.length_m >= 0.0);
   }
+  std::map<std::uint32_t, double> decks;
+  for (const PlaneId id : w.surface.planes.ids()) {
+    decks[id.value] = w.surface.planes[id].area_m2;
+  }
+  for (const surface::BlindDeck& deck : w.surface.blind_decks) {
+    decks[deck.plane.value] += deck.plane.is_none() ? 0.0 : deck.area_m2;
+  }
   for (const PlaneId id : w.surface.planes.ids()) {
     INFO(w.surface.planes[id].id);
-    REQUIRE(covered[id.value] == Approx(w.surface.planes[id].area_m2).epsilon(1e-6).margin(1e-4));
+    REQUIRE(covered[id.value] == Approx(decks[id.value]).epsilon(1e-6).margin(1e-4));
   }
 }
 
