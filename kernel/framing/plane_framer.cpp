@@ -24,10 +24,12 @@ LineId line_on(const std::vector<BorderEdge>& border, glm::dvec2 a, glm::dvec2 b
   for (const BorderEdge& edge : border) {
     const glm::dvec2 way = edge.b - edge.a;
     const double length = glm::length(way);
-    const glm::dvec2 d = middle - edge.a;
-    const double along = glm::dot(d, way) / length;
-    if (std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length && along >= 0.0 &&
-        along <= length) {
+    const double along = glm::dot(middle - edge.a, way) / length;
+    const auto is_on = [&](glm::dvec2 p) {
+      const glm::dvec2 d = p - edge.a;
+      return std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length;
+    };
+    if (along >= 0.0 && along <= length && is_on(a) && is_on(b)) {
       return edge.line;
     }
   }

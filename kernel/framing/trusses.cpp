@@ -56,10 +56,11 @@ class TrussMaker {
   bool is_side(const Direction& direction, const surface::Plane& plane) const;
   bool is_on_valley(const Direction& direction, const Member& member) const;
   double end_distance(const surface::Plane& plane, const Member& member) const;
+  void to_the_hip(Member& member) const;
   void name_hip_end(const std::vector<MemberId>& rising, const surface::Plane& plane);
   void name_chords(const Direction& direction, PlaneId id);
   void assemble(const Direction& direction);
-  void add_truss(const Direction& direction, const std::vector<Chord>& chords);
+  void add_truss(const std::vector<Chord>& chords);
   void add_level_top(const Truss& truss, const Member& left, const Member& right, double& flat_m);
 
   const Building& building_;
@@ -148,6 +149,17 @@ double TrussMaker::end_distance(const surface::Plane& plane, const Member& membe
                              : plane.wall_end_u_m - member.at_m;
 }
 
+/// A chord with a level top does not end against the hip, which runs over it.
+void TrussMaker::to_the_hip(Member& member) const {
+  const surface::Plane& plane = surface_.planes[member.plane];
+  member.to = plane.frame.at(
+      {member.at_m, plane.frame.uv(member.to).y +
+                        member.head_shortening_m / std::cos(plane.pitch.radians())});
+  member.length_m = glm::length(member.to - member.from);
+  member.head_shortening_m = member.side_cut_rad = 0.0;
+  set_points(member);
+}
+
 /// Jacks, girder and step-downs of one end, from the chords that reach its hip and the first that
 /// reaches the ridge, outermost first.
 void TrussMaker::name_hip_end(const std::vector<MemberId>& rising, const surface::Plane& plane) {
@@ -168,7 +180,11 @@ void TrussMaker::name_hip_end(const std::vector<MemberId>& rising, const surface
     Member& member = framing_.members[rising[i]];
     if (i == girder) {
       member.kind = MemberKind::girder_truss;
-    } else if (!ends_at_ridge(building_, member)) {
+    }
+    if (i >= girder && !ends_at_ridge(building_, member)) {
+      to_the_hip(member);
+    }
+    if (i != girder && !ends_at_ridge(building_, member)) {
       member.kind = i < girder ? MemberKind::jack_truss : MemberKind::step_down_truss;
     }
   }
@@ -251,7 +267,7 @@ void TrussMaker::add_level_top(const Truss& truss, const Member& left, const Mem
   framing_.members.push_back(std::move(top));
 }
 
-void TrussMaker::add_truss(const Direction& direction, const std::vector<Chord>& chords) {
+void TrussMaker::add_truss(const std::vector<Chord>& chords) {
   const model::Part& part = building_.model.parts[part_];
   Truss truss;
   truss.id = part.id + "/t" + std::to_string(++count_);
@@ -290,7 +306,6 @@ void TrussMaker::add_truss(const Direction& direction, const std::vector<Chord>&
       truss.chords.push_back(MemberId(before));
     }
   }
-  (void)direction;
   framing_.trusses.push_back(std::move(truss));
 }
 
@@ -315,7 +330,7 @@ void TrussMaker::assemble(const Direction& direction) {
   std::vector<Chord> open;
   const auto close = [&] {
     if (!open.empty()) {
-      add_truss(direction, open);
+      add_truss(open);
       open.clear();
     }
   };

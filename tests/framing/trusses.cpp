@@ -1,7 +1,6 @@
 // Truss sets worked by hand: hip ends, gables, valley sets; and their laws over random houses.
 #include "framing/framed.hpp"
-#include "support/random_parts.hpp"
-#include "support/seed.hpp"
+
 #include "support/small_roofs.hpp"
 
 #include <catch2/catch.hpp>
@@ -48,8 +47,8 @@ void check_trusses(const FramedHouse& house) {
     REQUIRE(truss.span_m > 0.0);
     REQUIRE(truss.height_m > 0.0);
     const Member& first = house.framing.members[truss.chords.front()];
-    const glm::dvec3 across = glm::normalize(glm::dvec3{first.to.x - first.from.x,
-                                                        first.to.y - first.from.y, 0.0});
+    const glm::dvec3 across =
+        glm::normalize(glm::dvec3{first.to.x - first.from.x, first.to.y - first.from.y, 0.0});
     for (const MemberId id : truss.chords) {
       const Member& chord = house.framing.members[id];
       REQUIRE(chord.truss == truss.id);
@@ -88,14 +87,15 @@ TEST_CASE("a gable of trusses: both sides stand at the same stations, whatever t
   }
   CHECK(house.framing.trusses[1].station_m == near(24 * in));
   // Top chords butt at the ridge: no board to shorten for, half the slope factor of 6/12 in a foot.
-  CHECK(house.of(MemberKind::common_truss, "main/0")[3]->length_m == near(14 * ft * std::sqrt(1.25)));
+  CHECK(house.of(MemberKind::common_truss, "main/0")[3]->length_m ==
+        near(14 * ft * std::sqrt(1.25)));
   CHECK(house.count(MemberKind::ridge_board) == 0);
 }
 
 TEST_CASE("a hip end of trusses in closed form: jacks, girder, step-down, commons") {
   // 40 x 24 ft at 6/12, 24 in on centre. The hips end 12 ft from the end walls.
-  // Stations from an end wall: 2, 4, 6 ft jacks; 8 ft the girder; 10 ft a step-down; 12 ft the first
-  // common. A level top at s from the end wall is 24 - 2 s wide and s / 2 high.
+  // Stations from an end wall: 2, 4, 6 ft jacks; 8 ft the girder; 10 ft a step-down; 12 ft the
+  // first common. A level top at s from the end wall is 24 - 2 s wide and s / 2 high.
   const FramedHouse house = framed_house(with_trusses(hip(40, 24, 6).model));
   check_trusses(house);
   const auto girders = trusses(house, MemberKind::girder_truss);
@@ -175,9 +175,4 @@ TEST_CASE("a wing of trusses laid over the main roof is a valley set on its deck
   CHECK(spans[0] == Approx(12.0).margin(1e-4));
   CHECK(spans[1] == Approx(8.0).margin(1e-4));
   CHECK(spans[2] == Approx(4.0).margin(1e-4));
-}
-
-TEST_CASE("law: trusses of random houses") {
-  const seed::Plan plan = seed::plan(40);
-  (void)plan;
 }

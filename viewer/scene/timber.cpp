@@ -14,7 +14,9 @@ double deck_over(const Assessment& assessment, const framing::Member& member) {
   if (member.lie == framing::Lie::free) {
     return 0.0;
   }
-  const double deck_m = assessment.model.parts[member.part].deck_m;
+  const double deck_m = member.part < assessment.model.parts.size()
+                            ? assessment.model.parts[member.part].deck_m
+                            : 0.0;
   if (member.plane.is_none() || std::abs(member.to.z - member.from.z) > 1e-9) {
     return deck_m;
   }
