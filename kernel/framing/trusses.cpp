@@ -39,9 +39,9 @@ struct Direction {
   }
 };
 
-bool ends_at_ridge(const Building& building, const Member& member) {
+bool ends_at_hip(const Building& building, const Member& member) {
   return !member.head_line.is_none() &&
-         building.surface.lines[member.head_line].kind != surface::LineKind::hip;
+         building.surface.lines[member.head_line].kind == surface::LineKind::hip;
 }
 
 class TrussMaker {
@@ -152,9 +152,9 @@ double TrussMaker::end_distance(const surface::Plane& plane, const Member& membe
 /// A chord with a level top does not end against the hip, which runs over it.
 void TrussMaker::to_the_hip(Member& member) const {
   const surface::Plane& plane = surface_.planes[member.plane];
-  member.to = plane.frame.at(
-      {member.at_m, plane.frame.uv(member.to).y +
-                        member.head_shortening_m / std::cos(plane.pitch.radians())});
+  member.to =
+      plane.frame.at({member.at_m, plane.frame.uv(member.to).y +
+                                       member.head_shortening_m / std::cos(plane.pitch.radians())});
   member.length_m = glm::length(member.to - member.from);
   member.head_shortening_m = member.side_cut_rad = 0.0;
   set_points(member);
@@ -166,12 +166,12 @@ void TrussMaker::name_hip_end(const std::vector<MemberId>& rising, const surface
   std::size_t girder = 0;
   const auto distance = [&](std::size_t i) {
     const Member& member = framing_.members[rising[i]];
-    return ends_at_ridge(building_, member) ? HUGE_VAL : end_distance(plane, member);
+    return !ends_at_hip(building_, member) ? HUGE_VAL : end_distance(plane, member);
   };
   while (girder + 1 < rising.size() && distance(girder + 1) <= farthest_girder_m + same_m) {
     ++girder;
   }
-  const bool is_low = ends_at_ridge(building_, framing_.members[rising.back()]) &&
+  const bool is_low = !ends_at_hip(building_, framing_.members[rising.back()]) &&
                       girder + 2 == rising.size() &&
                       distance(girder) + building_.model.parts[part_].framing.spacing_m <=
                           farthest_girder_m + same_m;
@@ -181,10 +181,10 @@ void TrussMaker::name_hip_end(const std::vector<MemberId>& rising, const surface
     if (i == girder) {
       member.kind = MemberKind::girder_truss;
     }
-    if (i >= girder && !ends_at_ridge(building_, member)) {
+    if (i >= girder && ends_at_hip(building_, member)) {
       to_the_hip(member);
     }
-    if (i != girder && !ends_at_ridge(building_, member)) {
+    if (i != girder && ends_at_hip(building_, member)) {
       member.kind = i < girder ? MemberKind::jack_truss : MemberKind::step_down_truss;
     }
   }
@@ -205,7 +205,7 @@ void TrussMaker::name_chords(const Direction& direction, PlaneId id) {
       member.kind = MemberKind::valley_truss;
     } else if (!has_full_trusses) {
       member.kind = MemberKind::jack_truss;
-    } else if (!ends_at_ridge(building_, member) && !member.head_line.is_none()) {
+    } else if (ends_at_hip(building_, member)) {
       by_hip[member.head_line].push_back(MemberId(i));
     } else {
       member.kind = MemberKind::common_truss;
@@ -299,7 +299,7 @@ void TrussMaker::add_truss(const std::vector<Chord>& chords) {
   const Member& first = framing_.members[chords.front().member];
   const Member& last = framing_.members[chords.back().member];
   if (chords.size() > 1 && truss.kind != MemberKind::common_truss &&
-      !ends_at_ridge(building_, first) && !ends_at_ridge(building_, last)) {
+      ends_at_hip(building_, first) && ends_at_hip(building_, last)) {
     const std::size_t before = framing_.members.size();
     add_level_top(truss, Member(first), Member(last), truss.flat_m);
     if (framing_.members.size() > before) {
