@@ -130,11 +130,11 @@ void add_front_headers(const Building& building, const std::vector<DormerHole>& 
     header.opening = building.model.parts[hole.part].id;
     header.id = plane.id + "/" + header.opening + "/front";
     set_points(header);
-    framing.members.push_back(std::move(header));
     framing.assumptions.push_back(
         "Dormer " + header.opening + " is taken as open below: the rafters of " + plane.id +
         " are doubled under its side walls and cut between headers under its front wall and where "
         "its roof runs out. Give its valleys as overlaid if they go on beneath it.");
+    framing.members.push_back(std::move(header));
   }
 }
 
