@@ -42,8 +42,10 @@ bool is_truss(MemberKind kind);
 /// How a member of rectangular section lies.
 enum class Lie {
   under_deck,  ///< on edge, its top edge under the deck: depth square to the roof, or plumb
-  flat,        ///< its wide face against the deck: `depth_m` across, `thickness_m` square to it
-  free         ///< on edge, plumb sides; `from` and `to` are the ends of its top edge itself
+  /// Its wide face against the deck: `depth_m` across, `thickness_m` square to it. Lookouts lie
+  /// under the deck, valley sleepers on it.
+  flat,
+  free  ///< on edge, plumb sides; `from` and `to` are the ends of its top edge itself
 };
 
 /// One piece of timber. Shortened lengths follow the framing square's rules (docs/framing.md): at a

@@ -111,7 +111,9 @@ std::optional<double> wall_behind(const model::RoofModel& model, const surface::
 std::vector<GableEnd> gable_ends(const model::RoofModel& model, const surface::Surface& surface,
                                  const surface::Plane& plane) {
   const model::Part& own = model.parts[plane.part];
-  const Neighbours beside = neighbours_of(own, plane.edge);
+  const bool is_run = !plane.run_edges.empty();
+  const Neighbours beside{neighbours_of(own, is_run ? plane.run_edges.front() : plane.edge).before,
+                          neighbours_of(own, is_run ? plane.run_edges.back() : plane.edge).after};
   std::vector<GableEnd> ends;
   for (const Rake& rake : rakes_of(surface, plane)) {
     const model::Edge& neighbour = own.edge(rake.is_on_right() ? beside.after : beside.before);

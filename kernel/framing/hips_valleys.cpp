@@ -174,6 +174,10 @@ const std::string& stock_name(const model::Framing& framing, MemberKind kind) {
   }
 }
 
+bool is_of_cricket(const surface::Surface& surface, PlaneId plane) {
+  return !plane.is_none() && !surface.planes[plane].cricket.empty();
+}
+
 }  // namespace
 
 std::vector<Member> board_members(const model::RoofModel& model, const surface::Surface& surface,
@@ -185,7 +189,9 @@ std::vector<Member> board_members(const model::RoofModel& model, const surface::
                           line.kind == surface::LineKind::hip ||
                           line.kind == surface::LineKind::valley;
     const PlaneId any = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    if (!is_board || any.is_none() || has_no_board(surface, stock, id)) {
+    const bool is_cricket =
+        is_of_cricket(surface, line.left_plane()) || is_of_cricket(surface, line.right_plane());
+    if (!is_board || any.is_none() || is_cricket || has_no_board(surface, stock, id)) {
       continue;
     }
     Member member = board(model, surface, stock, joints, id);

@@ -70,7 +70,9 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   const std::vector<DormerHole> holes = dormer_holes(building);
   framer.mind(holes);
   for (const PlaneId id : surface.planes.ids()) {
-    framer.frame(id);
+    if (surface.planes[id].cricket.empty()) {
+      framer.frame(id);
+    }
   }
   add_front_headers(building, holes, framing);
   for (Member& member : board_members(model, surface, stock, joints)) {

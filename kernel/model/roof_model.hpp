@@ -34,6 +34,7 @@ enum class Position { eave, upslope };
 struct Break {
   double height_m = 0.0;
   units::Pitch pitch;
+  bool operator==(const Break&) const = default;
 };
 
 /// The side from outline[i] to outline[i + 1].
@@ -45,6 +46,7 @@ struct Edge {
   double from_height_m = 0.0;  ///< half_hip: height above the plate at which the clipped end starts
   double wall_height_m = 0.0;  ///< gablet: height of the small gable on top
   std::vector<Break> breaks;
+  bool operator==(const Edge&) const = default;
 };
 
 /// A courtyard: clockwise.

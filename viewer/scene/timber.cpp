@@ -72,6 +72,9 @@ void add_framing(const Assessment& assessment, Scene& scene) {
   const framing::Framing& framing = assessment.framing;
   for (const MemberId id : framing.members.ids()) {
     const framing::Member& member = framing.members[id];
+    if (!member.part_of.is_none()) {
+      continue;  // drawn with the whole
+    }
     add_timber(member, deck_over(assessment, member), scene);
     if (!member.plane.is_none()) {  // the others lie under lines that are drawn anyway
       scene.strokes.push_back(
