@@ -41,6 +41,9 @@ Result<Bodies> roof_body(const surface::Surface& surface);
 ///   thicknesses; where more than three planes meet in a point each sheet keeps the corner of its
 ///   own two neighbours. Planes that all but lie in one (a mitre flatter than 1 in 10) are cut
 ///   square.
+/// - In a valley that is laid over an earlier roof, and around a cricket, the upper sheet ends in a
+///   feather edge on the lower one, which goes on beneath: Surface::blind_decks are sheets too
+///   ("deck/main/0/under wing").
 /// - Against a wall (headwall, sidewall, step) it is cut plumb.
 /// - Eaves, rakes, shed tops and openings are cut square to the sheet.
 /// - Chimneys, skylights and pipes are cut out along their clear outline; with `slots` the intake
@@ -56,5 +59,20 @@ Result<Bodies> deck_bodies(const model::RoofModel& model, const surface::Surface
 /// Law: its volume is the compartment's `volume_m3`.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic);
+
+/// Each member of the framing as a straight piece of its thickness and depth, cut by planes.
+/// - Rafters: top on the underside of the deck; plumb cuts at eave, ridge, wall and pitch break;
+///   side cuts along hips and valleys, at their face; square to the deck against a header; on the
+///   deck beneath where their part is laid over it.
+/// - Hips, valleys, ridge boards: flat on top (not backed), as high as the undersides of both decks
+///   allow over their whole thickness: hips and ridges dropped, valleys not. Ends plumb, along the
+///   face of what they run against; a hip's tail in line with both eaves.
+/// - Headers: square to the deck.
+/// - Anything else: a plain prism between its ends, its top `deck_m` under their line.
+/// Where several hips meet without a ridge their tips may run into each other.
+/// Law: between two cuts that are parallel the volume is thickness x depth x length_m.
+/// Faults: solid.not_closed, solid.invalid.
+Result<Bodies> member_bodies(const model::RoofModel& model, const surface::Surface& surface,
+                             const framing::Framing& framing);
 
 }  // namespace ridgeward::solid

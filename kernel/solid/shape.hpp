@@ -4,6 +4,8 @@
 #include "base/fault.hpp"
 #include "surface/surface.hpp"
 
+#include <glm/vec3.hpp>
+
 #include <memory>
 #include <string>
 
@@ -37,6 +39,8 @@ struct Report {
   int faces = 0;
   double volume_m3 = 0.0;  ///< signed: negative when inside out
   double area_m2 = 0.0;
+  glm::dvec3 low{0.0};  ///< corners of the box around all vertices
+  glm::dvec3 high{0.0};
 };
 Report examine(const Shape& shape);
 

@@ -182,6 +182,41 @@ TEST_CASE("openings and slots are cut square through the deck") {
   REQUIRE(slotted.at("deck/main/2") == Approx(opened.at("deck/main/2")));
 }
 
+TEST_CASE("under an overlaid part the deck goes on; the upper sheet ends in a feather edge") {
+  // A gabled wing laid on the main roof: same pitch, ridge 6 ft lower.
+  model::RoofModel m = gabled();
+  model::Part wing = m.parts[0];
+  wing.id = "wing";
+  wing.outline = {glm::dvec2{14, -8} * ft, glm::dvec2{26, -8} * ft, glm::dvec2{26, 8} * ft,
+                  glm::dvec2{14, 8} * ft};
+  wing.edges = {gable(), eave(8), gable(), eave(8)};
+  wing.valleys = model::Valleys::overlaid;
+  m.parts.push_back(wing);
+  const auto s = raised(m);
+  const auto volumes = volumes_of(solid::deck_bodies(m, s));
+  const double t = m.parts[0].deck_m;
+  REQUIRE(volumes.count("deck/main/0/under wing") == 1);
+  // The visible sheet and the one beneath are the plane without the wing, mitred at its ridge.
+  const double steep = std::sqrt(1 + 4.0 / 9);
+  REQUIRE(volumes.at("deck/main/0") + volumes.at("deck/main/0/under wing") ==
+          Approx(40 * ft * (12 * ft * steep * t - 0.5 * t * t * 8 / 12)).epsilon(1e-6));
+  // The feather edge: between plane normals n and m the wedge is as wide as t / tan(angle).
+  const surface::Plane& upper = s.planes[s.plane_named("wing/1")];
+  const double cosine =
+      glm::dot(upper.frame.normal, s.planes[s.plane_named("main/0")].frame.normal);
+  const double lean = cosine / std::sqrt(1 - cosine * cosine);
+  double valley_m = 0.0;
+  double ridge_m = 0.0;
+  for (const surface::Line& line : s.lines) {
+    const bool is_beside = line.left_plane() == s.plane_named("wing/1") ||
+                           line.right_plane() == s.plane_named("wing/1");
+    valley_m += is_beside && line.kind == surface::LineKind::valley ? line.length_m : 0.0;
+    ridge_m += is_beside && line.kind == surface::LineKind::ridge ? line.length_m : 0.0;
+  }
+  const double less = 0.5 * t * t * (lean * valley_m + 8.0 / 12 * ridge_m);
+  REQUIRE(volumes.at("deck/wing/1") == Approx(upper.area_m2 * t - less).margin(3 * t * t * t));
+}
+
 TEST_CASE("an opening across the whole plane leaves the deck in two pieces") {
   model::RoofModel m = gabled();
   model::Obstacle gap;
@@ -253,7 +288,7 @@ TEST_CASE("demo houses: deck, roof body and air spaces are sound, volumes as the
     const auto s = raised(m);
     volumes_of(solid::roof_body(s));
     const auto deck = solid::deck_bodies(m, s);
-    REQUIRE(volumes_of(deck).size() == s.planes.size());
+    REQUIRE(volumes_of(deck).size() == s.planes.size() + s.blind_decks.size());
     REQUIRE(deck.value().notes.empty());
     const auto attic = attic::divide(m, s, framing::frame(m, s));
     REQUIRE(attic.ok());
@@ -279,6 +314,7 @@ TEST_CASE("random houses of several parts: every body is sound") {
     choice.turn_step_deg = i % 3 == 0 ? 17.3 : (i % 3 == 1 ? 45.0 : 90.0);
     choice.offset_m = i % 5 == 0 ? 1e-6 * inch : 0.0;
     choice.overhang_m = i % 2 == 0 ? 0.0 : 0.4;
+    choice.overlaid_share = i % 4 == 0 ? 0.5 : 0.0;
     const model::RoofModel m = random_parts(rng, choice);
     const auto raised = surface::raise(m);
     if (!raised) {
