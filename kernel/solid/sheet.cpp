@@ -179,33 +179,31 @@ bool Descent::run(const SheetLoop& loop, std::vector<std::uint32_t>& top,
   return true;
 }
 
-/// Corners at one place are one point, so that loops that touch at the top share it.
-void join_tops(std::vector<std::vector<std::uint32_t>>& tops, Facets& facets) {
-  std::vector<std::uint32_t> known;
-  std::vector<std::uint32_t> same(facets.points.size());
-  for (std::uint32_t i = 0; i < same.size(); ++i) {
-    same[i] = i;
-  }
-  for (std::vector<std::uint32_t>& loop : tops) {
-    for (std::uint32_t& point : loop) {
-      const auto twin = std::find_if(known.begin(), known.end(), [&](std::uint32_t other) {
-        return glm::length(facets.points[other] - facets.points[point]) < near_m;
-      });
-      if (twin == known.end()) {
-        known.push_back(point);
-      } else {
-        same[point] = *twin;
-        point = *twin;
+/// Corners at one place are one point: loops that touch share it.
+void join_points(Facets& facets) {
+  std::vector<std::uint32_t> same;
+  for (std::uint32_t i = 0; i < facets.points.size(); ++i) {
+    same.push_back(i);
+    for (std::uint32_t k = 0; k < i && same[i] == i; ++k) {
+      if (glm::length(facets.points[k] - facets.points[i]) < near_m) {
+        same[i] = same[k];
       }
     }
   }
+  Facets joined;
+  joined.points = std::move(facets.points);
   for (Facets::Face& face : facets.faces) {
     for (std::vector<std::uint32_t>& loop : face.loops) {
-      for (std::uint32_t& point : loop) {
-        point = same[point];
-      }
+      std::transform(loop.begin(), loop.end(), loop.begin(),
+                     [&](std::uint32_t point) { return same[point]; });
+    }
+    if (face.loops.size() == 1) {
+      joined.add(std::move(face.loops.front()), face.normal);
+    } else {
+      joined.faces.push_back(std::move(face));
     }
   }
+  facets = std::move(joined);
 }
 
 }  // namespace
@@ -223,9 +221,9 @@ std::optional<Facets> sheet(const surface::Frame& frame, const std::vector<Sheet
     }
     bottom.loops.emplace_back(low.rbegin(), low.rend());
   }
-  join_tops(tops, facets);
   facets.faces.push_back({tops, frame.normal});
   facets.faces.push_back(std::move(bottom));
+  join_points(facets);
   return facets;
 }
 
