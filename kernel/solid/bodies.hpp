@@ -17,11 +17,6 @@
 
 namespace ridgeward::solid {
 
-struct Body {
-  std::string name;
-  Shape shape;  ///< one solid, or several where the thing is in pieces
-};
-
 struct Bodies {
   std::vector<Body> all;
   std::vector<std::string> notes;  ///< where something was built in a simpler way, and why
@@ -37,10 +32,10 @@ Result<Bodies> roof_body(const surface::Surface& surface);
 /// The deck as a carpenter's sheets, one body a plane: the plane is its top, its underside lies the
 /// part's `deck_m` further in, square to it.
 /// - Towards a plane beside it the sheet is mitred: cut along the face in which both tops and both
-///   undersides meet. So sheets touch along whole faces and never overlap, whatever their
-///   thicknesses; where more than three planes meet in a point each sheet keeps the corner of its
-///   own two neighbours. Planes that all but lie in one (a mitre flatter than 1 in 10) are cut
-///   square.
+///   undersides meet. So sheets touch along whole faces, whatever their thicknesses; at a node of
+///   more than three faces each sheet keeps the corner of its own two neighbours, and two may
+///   share less than the cube of a thickness. Planes that all but lie in one (a mitre flatter than
+///   1 in 10) are cut square.
 /// - In a valley that is laid over an earlier roof, and around a cricket, the upper sheet ends in a
 ///   feather edge on the lower one, which goes on beneath: Surface::blind_decks are sheets too
 ///   ("deck/main/0/under wing").
@@ -61,9 +56,10 @@ Result<Bodies> deck_bodies(const model::RoofModel& model, const surface::Surface
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic);
 
 /// Each member of the framing as a straight piece of its thickness and depth, cut by planes.
-/// - Rafters: top on the underside of the deck; plumb cuts at eave, ridge, wall and pitch break;
-///   side cuts along hips and valleys, at their face; square to the deck against a header; on the
-///   deck beneath where their part is laid over it.
+/// - Rafters: top on the underside of the deck; plumb cuts at eave, ridge, wall, and pitch break
+///   (under the line in which both undersides meet); side cuts along hips and valleys, at their
+///   face; square to the deck against a header; on the deck beneath where their part is laid over
+///   it.
 /// - Hips, valleys, ridge boards: flat on top (not backed), as high as the undersides of both decks
 ///   allow over their whole thickness: hips and ridges dropped, valleys not. Ends plumb, along the
 ///   face of what they run against; a hip's tail in line with both eaves.

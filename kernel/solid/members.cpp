@@ -48,6 +48,7 @@ class MemberMaker {
     return surface_.nodes[line.to] - surface_.nodes[line.from];
   }
   PlaneId beside(LineId line, PlaneId own) const;
+  glm::dvec3 to_undersides(PlaneId own, PlaneId other) const;
   Convex rafter(const framing::Member& member) const;
   void cut_end(const framing::Member& member, const End& end, Convex& body) const;
   void cut_along_border(const framing::Member& member, Convex& body) const;
@@ -57,6 +58,7 @@ class MemberMaker {
                       const glm::dvec3& up) const;
   void cut_board_end(const framing::Member& member, bool is_head, Convex& body) const;
   void cut_tail(const framing::Member& member, NodeId node, Convex& body) const;
+  void cut_tip(const framing::Member& member, NodeId node, Convex& body) const;
   Convex plain(const framing::Member& member) const;
   Convex body_of(const framing::Member& member) const;
   bool runs_up(const framing::Member& member) const;
@@ -92,6 +94,20 @@ PlaneId MemberMaker::beside(LineId line, PlaneId own) const {
   return left == own ? surface_.lines[line].right_plane() : left;
 }
 
+/// From a line between two planes, square to it, to the line in which the undersides of their decks
+/// meet; nowhere for planes that all but lie in one.
+glm::dvec3 MemberMaker::to_undersides(PlaneId own, PlaneId other) const {
+  const glm::dvec3& n = surface_.planes[own].frame.normal;
+  const glm::dvec3& m = surface_.planes[other].frame.normal;
+  const double cosine = glm::dot(n, m);
+  const double sine2 = 1.0 - cosine * cosine;
+  if (sine2 < 1e-6) {
+    return glm::dvec3{0.0};
+  }
+  return ((cosine * deck_m(other) - deck_m(own)) * n + (cosine * deck_m(own) - deck_m(other)) * m) /
+         sine2;
+}
+
 void MemberMaker::cut_end(const framing::Member& member, const End& end, Convex& body) const {
   const surface::Frame& frame = surface_.planes[member.plane].frame;
   const glm::dvec3 middle = 0.5 * (member.from + member.to);
@@ -106,6 +122,10 @@ void MemberMaker::cut_end(const framing::Member& member, const End& end, Convex&
     if (surface_.lines[end.line].kind == surface::LineKind::valley &&
         is_laid_on(model_, surface_, member.plane, other)) {
       body.keep(cut_at(end.at, -surface_.planes[other].frame.normal));
+      return;
+    }
+    if (surface_.lines[end.line].kind == surface::LineKind::pitch_break && !other.is_none()) {
+      body.keep(plumb(end.at + to_undersides(member.plane, other), frame.along, middle));
       return;
     }
     // Against the end of a ridge board the cut is square, whatever line is there.
@@ -229,6 +249,29 @@ void MemberMaker::cut_tail(const framing::Member& member, NodeId node, Convex& b
   }
 }
 
+/// Where hips meet without a ridge, the tip stays under the decks of all planes around it. A peak
+/// may be several nodes a hair apart.
+void MemberMaker::cut_tip(const framing::Member& member, NodeId node, Convex& body) const {
+  std::vector<LineId> lines;
+  for (const NodeId other : surface_.nodes.ids()) {
+    if (glm::length(surface_.nodes[other] - surface_.nodes[node]) < 0.5 * member.thickness_m) {
+      lines.insert(lines.end(), lines_at_[other].begin(), lines_at_[other].end());
+    }
+  }
+  if (std::any_of(lines.begin(), lines.end(), [this](LineId id) {
+        return surface_.lines[id].kind != surface::LineKind::hip;
+      })) {
+    return;
+  }
+  for (const LineId id : lines) {
+    const surface::Line& line = surface_.lines[id];
+    for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
+      const glm::dvec3& normal = surface_.planes[plane].frame.normal;
+      body.keep(cut_at(surface_.nodes[line.from] - deck_m(plane) * normal, normal));
+    }
+  }
+}
+
 void MemberMaker::cut_board_end(const framing::Member& member, bool is_head, Convex& body) const {
   const glm::dvec3 at = is_head ? member.to : member.from;
   const glm::dvec3 axis = member.to - member.from;
@@ -251,8 +294,8 @@ void MemberMaker::cut_board_end(const framing::Member& member, bool is_head, Con
     }
   }
   body.keep(plumb(at, way, 0.5 * (member.from + member.to)));
-  if (member.kind == framing::MemberKind::hip && !is_head) {
-    cut_tail(member, node, body);
+  if (member.kind == framing::MemberKind::hip) {
+    is_head ? cut_tip(member, node, body) : cut_tail(member, node, body);
   }
 }
 
