@@ -78,6 +78,7 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   for (Member& member : board_members(model, surface, stock, joints)) {
     framing.members.push_back(std::move(member));
   }
+  fit_ridges(building, holes, framing);
   break_boards(building, framing);
   add_sleepers(building, framing);
   add_trusses(building, framing);
