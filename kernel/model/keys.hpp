@@ -15,7 +15,7 @@ struct ObjectKeys {
 };
 
 namespace keys {
-extern const ObjectKeys model, site, part, hole, edge, pitch_break, framing, measured_edge, ceiling,
+extern const ObjectKeys model, site, part, hole, edge, pitch_break, framing, measured_edge, collar_ties, ceiling,
     divider, obstacle, vents, intake, exhaust;
 extern const ObjectKeys catalogue, product, slot;
 }  // namespace keys

@@ -22,13 +22,18 @@ TEST_CASE("demo houses: volume agrees with the Boolean union of their parts") {
     const auto read = model::read_file(entry.path().string());
     CAPTURE(entry.path().string());
     REQUIRE(read.ok());
-    const auto surface = surface::raise(read.value().model);
+    // The parts alone: crickets have a closed form of their own (tests/surface/crickets.cpp).
+    model::RoofModel model = read.value().model;
+    for (model::Obstacle& obstacle : model.obstacles) {
+      obstacle.cricket = model::Cricket::none;
+    }
+    const auto surface = surface::raise(model);
     REQUIRE(surface.ok());
     REQUIRE(surface::verify(surface.value()).empty());
     const auto shape = solid::build(surface.value());
     REQUIRE(shape.ok());
     const double volume = solid::examine(shape.value()).volume_m3;
-    const double fused = support::Fusion(read.value().model, surface.value().base_m).volume_m3();
+    const double fused = support::Fusion(model, surface.value().base_m).volume_m3();
     REQUIRE(volume == Approx(fused).epsilon(1e-6));
     ++houses;
   }
