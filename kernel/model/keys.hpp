@@ -16,7 +16,7 @@ struct ObjectKeys {
 
 namespace keys {
 extern const ObjectKeys model, site, roofing, part, hole, edge, pitch_break, framing, measured_edge,
-    ceiling, divider, obstacle, vents, intake, exhaust;
+    collar_ties, ceiling, divider, obstacle, vents, intake, exhaust;
 extern const ObjectKeys catalogue, product, slot;
 }  // namespace keys
 

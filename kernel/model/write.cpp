@@ -135,6 +135,11 @@ class Writer {
               {"origin", length(framing.origin_m)},
               {"blocking", word(framing.blocking)},
               {"lookouts", framing.lookouts}};
+    if (framing.collar_ties) {
+      item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
+                             {"every", framing.collar_ties->every},
+                             {"stock", framing.collar_ties->stock}};
+    }
     for (const MeasuredEdge& measured : framing.measured) {
       json at = json::array();
       for (const double at_m : measured.at_m) {

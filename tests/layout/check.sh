@@ -15,7 +15,7 @@ declare -A may=(
   [airflow]="base units model surface framing attic vents"
   [conflicts]="base units model surface framing attic vents codes"
   [placement]="base units model surface framing attic vents codes conflicts takeoff airflow"
-  [solid]="base units surface" [plugin]="base units model"
+  [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid assess.hpp")
 for folder in kernel/*/; do
