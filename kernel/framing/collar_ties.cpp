@@ -116,7 +116,6 @@ void add_collar_ties(const Building& building, Framing& framing) {
         continue;
       }
       tie.part = part;
-      tie.line = line;
       tie.id = ridge.id + "/c" + std::to_string(++ties);
       framing.members.push_back(std::move(tie));
     }

@@ -122,7 +122,7 @@ Json member() {
               {"kind", word(kinds)},
               {"part", word("id of the part")},
               {"plane", word_or_none("plane that it lies under")},
-              {"line", word_or_none("line over a hip, valley, ridge board or collar tie")},
+              {"line", word_or_none("line over a hip, valley or ridge board")},
               {"line_length_m", number("theoretical, line to line")},
               {"from", point()},
               {"to", point()},

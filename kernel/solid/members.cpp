@@ -314,16 +314,23 @@ Convex MemberMaker::board(const framing::Member& member) const {
   return body;
 }
 
-/// Square at both ends.
+/// Square at both ends; square to its plane where it has one.
 Convex MemberMaker::plain(const framing::Member& member) const {
   const glm::dvec3 axis = glm::normalize(member.to - member.from);
   const glm::dvec3 level =
       plan_length(axis) > near_m ? glm::cross(upright, axis) : glm::dvec3{1.0, 0.0, 0.0};
-  const glm::dvec3 side = glm::normalize(level);
+  const glm::dvec3 side = glm::normalize(
+      member.plane.is_none() ? level
+                             : glm::cross(surface_.planes[member.plane].frame.normal, axis));
   const glm::dvec3 up = glm::cross(axis, side);
+  const bool is_flat = member.lie == framing::Lie::flat;
+  const double width_m = is_flat ? member.depth_m : member.thickness_m;
+  const double depth_m = is_flat ? member.thickness_m : member.depth_m;
+  const bool is_on_deck = member.kind == framing::MemberKind::valley_sleeper;
   const double deck = member.plane.is_none() ? 0.0 : deck_m(member.plane);
-  return {member.from - 0.5 * member.thickness_m * side - (deck + member.depth_m) * up,
-          {member.to - member.from, member.thickness_m * side, member.depth_m * up}};
+  const double low = is_on_deck ? 0.0 : -(deck + depth_m);
+  return {member.from - 0.5 * width_m * side + low * up,
+          {member.to - member.from, width_m * side, depth_m * up}};
 }
 
 bool MemberMaker::runs_up(const framing::Member& member) const {
@@ -347,6 +354,9 @@ Convex MemberMaker::body_of(const framing::Member& member) const {
 Result<Bodies> MemberMaker::run() const {
   Bodies bodies;
   for (const framing::Member& member : framing_.members) {
+    if (!member.part_of.is_none()) {
+      continue;  // its whole stands for it
+    }
     if (member.thickness_m <= near_m || member.depth_m <= near_m ||
         glm::length(member.to - member.from) <= near_m) {
       bodies.notes.push_back("Member " + member.id + " has no size and is left out.");
