@@ -241,19 +241,32 @@ TEST_CASE("a gable dormer on a slope") {
   CHECK(space.bottom_m / ft == near(8.0));
   CHECK(space.ceiling_at({20 * ft, 3 * ft}, 1) == near(12 * ft));
   CHECK(space.ceiling_at({20 * ft, 8 * ft}, 0) == near(8 * ft));
-  // Below the face from eave to face, above the valleys from valley to ridge.
+  // At 18 ft: from the eave to the face 2 ft in; from the valley, 5 ft in, to the upper header,
+  // whose inner ply is centred where the dormer's ridge runs out, 6 ft in; from that header to the
+  // ridge.
   std::size_t below = 0;
+  std::size_t between = 0;
   std::size_t above = 0;
   for (const framing::Member& member : w.framing.members) {
     if (member.plane != w.plane("main/0") || std::abs(member.at_m - 18 * ft) > 1e-6) {
       continue;
     }
-    const bool is_below = w.surface.lines[member.head_line].kind == surface::LineKind::headwall;
-    below += is_below ? 1 : 0;
-    above += is_below ? 0 : 1;
-    CHECK(member.kind == (is_below ? MemberKind::common : MemberKind::valley_jack));
-    CHECK(member.line_length_m / ft == near((is_below ? 2.0 : 12.0 - 5.0) * std::sqrt(2.0)));
+    const double length_ft = member.line_length_m / ft / std::sqrt(2.0);
+    if (!member.foot_header.is_none()) {
+      ++above;
+      CHECK(member.kind == MemberKind::common);
+      CHECK(length_ft == near(6.0 - 2.25 / 12 / std::sqrt(2.0)));
+    } else if (!member.head_header.is_none()) {
+      ++between;
+      CHECK(member.kind == MemberKind::valley_jack);
+      CHECK(length_ft == near(1.0 - 0.75 / 12 / std::sqrt(2.0)));
+    } else {
+      ++below;
+      CHECK(w.surface.lines[member.head_line].kind == surface::LineKind::headwall);
+      CHECK(length_ft == near(2.0));
+    }
   }
+  CHECK(between == 1);
   CHECK(below == 1);
   CHECK(above == 1);
 }
