@@ -21,8 +21,10 @@ constexpr std::array<Words, 2> hole_names{"outline", "edges"};
 constexpr std::array<Words, 7> edge_names{"kind",        "pitch",       "overhang", "soffit",
                                           "from_height", "wall_height", "breaks"};
 constexpr std::array<Words, 2> break_names{"height", "pitch"};
-constexpr std::array<Words, 10> framing_names{"kind",   "spacing", "rafter",   "ridge",    "hip",
-                                              "valley", "origin",  "blocking", "lookouts", "edges"};
+constexpr std::array<Words, 11> framing_names{"kind",     "spacing",  "rafter", "ridge",
+                                              "hip",      "valley",   "origin", "blocking",
+                                              "lookouts", "air_past", "edges"};
+constexpr std::array<Words, 3> air_past_names{"hips", "valleys", "headers"};
 constexpr std::array<Words, 1> measured_names{"at"};
 constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
                                              "height", "insulation", "baffles"};
@@ -64,6 +66,7 @@ constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
 constinit const ObjectKeys pitch_break{"break", break_names};
 constinit const ObjectKeys framing{"framing", framing_names};
+constinit const ObjectKeys air_past{"air_past", air_past_names};
 constinit const ObjectKeys measured_edge{"measured_edge", measured_names};
 constinit const ObjectKeys ceiling{"ceiling", ceiling_names};
 constinit const ObjectKeys divider{"divider", divider_names};
@@ -77,10 +80,10 @@ constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 14> all{
-      &keys::model,       &keys::site,    &keys::part,          &keys::hole,    &keys::edge,
-      &keys::pitch_break, &keys::framing, &keys::measured_edge, &keys::ceiling, &keys::divider,
-      &keys::obstacle,    &keys::vents,   &keys::intake,        &keys::exhaust};
+  static constexpr std::array<const ObjectKeys*, 15> all{
+      &keys::model,       &keys::site,     &keys::part,     &keys::hole,          &keys::edge,
+      &keys::pitch_break, &keys::framing,  &keys::air_past, &keys::measured_edge, &keys::ceiling,
+      &keys::divider,     &keys::obstacle, &keys::vents,    &keys::intake,        &keys::exhaust};
   return all;
 }
 

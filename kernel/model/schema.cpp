@@ -79,7 +79,13 @@ constexpr std::string_view text =
       "origin": {"$ref": "#/$defs/length", "default": 0},
       "blocking": {"enum": ["none", "vented", "solid"], "default": "none"},
       "lookouts": {"type": "boolean", "default": true},
+      "air_past": {"$ref": "#/$defs/air_past"},
       "edges": {"type": "object", "additionalProperties": {"$ref": "#/$defs/measured_edge"}, "propertyNames": {"pattern": "^[0-9]+$"}}}},
+    "air_past": {"type": "object", "additionalProperties": false, "description": "whether air gets past what a bay ends at", "properties": {
+      "hips": {"$ref": "#/$defs/way"},
+      "valleys": {"$ref": "#/$defs/way"},
+      "headers": {"$ref": "#/$defs/way"}}},
+    "way": {"enum": ["tight", "dropped", "drilled"], "default": "tight", "description": "not; over it, its top edge is kept below the deck; through holes"},
     "measured_edge": {"type": "object", "additionalProperties": false, "required": ["at"], "properties": {
       "at": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "centres of the members from the left end of the edge, seen from outside"}}},
     "ceiling": {"type": "object", "additionalProperties": false, "required": ["outline"], "properties": {

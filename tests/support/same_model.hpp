@@ -47,6 +47,9 @@ class Difference {
     see("framing.origin", a.origin_m, b.origin_m);
     see("framing.blocking", a.blocking, b.blocking);
     see("framing.lookouts", a.lookouts, b.lookouts);
+    see("air_past.hips", a.air_past.hips, b.air_past.hips);
+    see("air_past.valleys", a.air_past.valleys, b.air_past.valleys);
+    see("air_past.headers", a.air_past.headers, b.air_past.headers);
     each("framing.measured", a.measured, b.measured,
          [&](const model::MeasuredEdge& x, const model::MeasuredEdge& y) {
            see("measured.edge", x.edge, y.edge);

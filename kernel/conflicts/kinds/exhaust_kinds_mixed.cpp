@@ -10,7 +10,7 @@ std::vector<Finding> run(const Roof& roof) {
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const vents::Exhaust* first = nullptr;
     for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
-      if (exhaust.compartment != id) {
+      if (!vents::serves(exhaust, id)) {
         continue;
       }
       if (first == nullptr) {
