@@ -16,6 +16,7 @@ namespace {
 /// and a bit.
 constexpr double reach_m = 0.3;
 constexpr double near_m = 1e-7;
+constexpr double least_m2 = 1e-4;
 
 /// Where the divider's line goes through an outline.
 struct Crossing {
@@ -91,7 +92,10 @@ Split split(const polygon::Loop& outline, const model::Divider& divider) {
     if (!is_across || result.meets != Meets::apart) {
       return {Meets::unclear, {}};
     }
-    result = {Meets::splits, halves(outline, all[i], all[i + 1])};
+    std::array<polygon::Loop, 2> parts = halves(outline, all[i], all[i + 1]);
+    if (std::min(polygon::area(parts[0]), polygon::area(parts[1])) > least_m2) {
+      result = {Meets::splits, std::move(parts)};  // else it runs along a side
+    }
   }
   return result;
 }

@@ -30,7 +30,7 @@ Pieces::Pieces(const polygon::Loops& outline) {
 
 namespace {
 
-/// A line along the border of a piece counts as within it.
+/// A line along the border of a piece, up to this far beside it, counts as within it.
 constexpr double along_m = 1e-5;
 
 /// The share of a line from `from` that lies within a convex counter-clockwise loop; empty for
@@ -42,10 +42,10 @@ Reach within_one(const polygon::Loop& convex, glm::dvec2 from, glm::dvec2 to) {
     const glm::dvec2 a = convex[i];
     const glm::dvec2 side = convex[(i + 1) % convex.size()] - a;
     const glm::dvec2 inward = glm::dvec2{-side.y, side.x} / glm::length(side);
-    const double start = glm::dot(inward, from - a) + along_m;
+    const double start = glm::dot(inward, from - a);
     const double step = glm::dot(inward, way);
-    if (std::abs(step) <= polygon::tolerance) {
-      part.to = start < 0.0 ? 0.0 : part.to;
+    if (std::abs(step) <= along_m) {
+      part.to = start < -along_m ? 0.0 : part.to;
     } else if (step > 0.0) {
       part.from = std::max(part.from, -start / step);
     } else {

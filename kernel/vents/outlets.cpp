@@ -17,43 +17,73 @@ constexpr double near_m = 1e-6;
 
 using ByLine = std::map<std::uint32_t, std::vector<const attic::Contact*>>;
 
-/// What the bay at `contact` gets of a vent along its line, on one side; none without overlap.
-ExhaustShare share_at(const Site& site, const model::Product& product, const Exhaust& exhaust,
-                      const attic::Contact& contact) {
-  const double length = glm::length(exhaust.to - exhaust.from);
-  const glm::dvec3 way = (exhaust.to - exhaust.from) / length;
-  const double a = glm::dot(contact.from - exhaust.from, way);
-  const double b = glm::dot(contact.to - exhaust.from, way);
-  const double low = std::min(a, b);
-  const double high = std::max(a, b);
-  ExhaustShare share;
-  share.open_length_m = std::min(high, length) - std::max(low, 0.0);
-  if (share.open_length_m <= near_m) {
-    return {};
+/// Where a bay opens along a vent, from the vent's start.
+struct Open {
+  const attic::Contact* contact = nullptr;
+  double from_m = 0.0;
+  double to_m = 0.0;
+};
+
+/// The bays of one plane along a vent, in order.
+std::vector<Open> opened(const Site& site, const std::vector<const attic::Contact*>& contacts,
+                         const Exhaust& exhaust, PlaneId plane) {
+  const glm::dvec3 way = glm::normalize(exhaust.to - exhaust.from);
+  std::vector<Open> all;
+  for (const attic::Contact* contact : contacts) {
+    if (site.framing.bays[contact->bay].plane == plane) {
+      const double a = glm::dot(contact->from - exhaust.from, way);
+      const double b = glm::dot(contact->to - exhaust.from, way);
+      all.push_back({contact, std::min(a, b), std::max(a, b)});
+    }
   }
-  // To the middle of the rafters beside it; measured along the line, which a hip runs askew.
-  const framing::Bay& bay = site.framing.bays[contact.bay];
-  const surface::Frame& frame = site.surface.planes[bay.plane].frame;
-  const double across = std::abs(glm::dot(frame.along, way));
-  const auto half = [&](MemberId member) {
-    return member.is_none() || across <= near_m
-               ? 0.0
-               : 0.5 * site.framing.members[member].thickness_m / across;
-  };
-  const bool is_turned = glm::dot(frame.along, way) < 0.0;
-  const double before = half(is_turned ? bay.right : bay.left);
-  const double after = half(is_turned ? bay.left : bay.right);
-  const double served = std::min(high + after, length) - std::max(low - before, 0.0);
-  const auto height = [&](double at) { return (exhaust.from + at * way).z; };
-  share.low_m = std::min(height(std::max(low, 0.0)), height(std::min(high, length)));
-  share.space = contact.space;
-  share.bay = contact.bay;
-  share.compartment = site.attic.spaces[contact.space].compartment;
-  share.free_area_m2 = 0.5 * product.free_area_per_length_m * served;
-  if (product.slot.width_m > 0.0) {
-    share.free_area_m2 = std::min(share.free_area_m2, product.slot.width_m * share.open_length_m);
+  std::sort(all.begin(), all.end(),
+            [](const Open& l, const Open& r) { return l.from_m < r.from_m; });
+  return all;
+}
+
+/// How far beyond its opening a bay is served: to the middle of the rafter up to the next one.
+/// REQUIRES that there is a rafter beside it, of which the line takes `across` of its thickness.
+double beyond_m(const Site& site, const Open& one, double gap_m, double across) {
+  const framing::Bay& bay = site.framing.bays[one.contact->bay];
+  double half_m = 0.0;
+  for (const MemberId member : {bay.left, bay.right}) {
+    if (!member.is_none()) {
+      half_m = std::max(half_m, 0.5 * site.framing.members[member].thickness_m / across);
+    }
   }
-  return share;
+  return std::clamp(0.5 * gap_m, 0.0, half_m);
+}
+
+/// What the bays of one plane get of a vent along their line.
+void share_side(const Site& site, const model::Product& product, const std::vector<Open>& all,
+                Exhaust& exhaust, PlaneId plane) {
+  const glm::dvec3 along = exhaust.to - exhaust.from;
+  const double length = glm::length(along);
+  const double across =
+      std::max(near_m, std::abs(glm::dot(site.surface.planes[plane].frame.along, along)) / length);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const double low = std::max(all[i].from_m, 0.0);
+    const double high = std::min(all[i].to_m, length);
+    if (high - low <= near_m) {
+      continue;
+    }
+    const double before = i > 0 ? all[i].from_m - all[i - 1].to_m : 0.0;
+    const double after = i + 1 < all.size() ? all[i + 1].from_m - all[i].to_m : 0.0;
+    const double served = std::min(all[i].to_m + beyond_m(site, all[i], after, across), length) -
+                          std::max(all[i].from_m - beyond_m(site, all[i], before, across), 0.0);
+    ExhaustShare share;
+    share.space = all[i].contact->space;
+    share.bay = all[i].contact->bay;
+    share.compartment = site.attic.spaces[share.space].compartment;
+    share.open_length_m = high - low;
+    share.low_m =
+        std::min((exhaust.from + low / length * along).z, (exhaust.from + high / length * along).z);
+    share.free_area_m2 = 0.5 * product.free_area_per_length_m * served;
+    if (product.slot.width_m > 0.0) {
+      share.free_area_m2 = std::min(share.free_area_m2, product.slot.width_m * (high - low));
+    }
+    exhaust.shares.push_back(share);
+  }
 }
 
 void share_along(const Site& site, const model::Product& product, const ByLine& contacts,
@@ -63,32 +93,24 @@ void share_along(const Site& site, const model::Product& product, const ByLine& 
     return;
   }
   const surface::Line& line = site.surface.lines[exhaust.line];
-  std::vector<ExhaustShare> shares;
   bool is_over_attic = false;
   for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
-    const std::size_t before = shares.size();
-    for (const attic::Contact* contact : here->second) {
-      if (site.framing.bays[contact->bay].plane == plane) {
-        shares.push_back(share_at(site, product, exhaust, *contact));
-      }
+    const std::size_t before = exhaust.shares.size();
+    if (!plane.is_none()) {
+      share_side(site, product, opened(site, here->second, exhaust, plane), exhaust, plane);
     }
-    std::erase_if(shares, [](const ExhaustShare& share) { return share.space.is_none(); });
-    is_over_attic = is_over_attic || shares.size() == before;
+    is_over_attic = is_over_attic || exhaust.shares.size() == before;
   }
-  if (shares.empty()) {
-    return;
-  }
-  if (is_over_attic && !exhaust.compartment.is_none()) {
+  if (!exhaust.shares.empty() && is_over_attic && !exhaust.compartment.is_none()) {
     ExhaustShare side;
     const glm::dvec3 middle = 0.5 * (exhaust.from + exhaust.to);
     side.space = site.attic.attic_under({middle.x, middle.y});
     side.compartment = exhaust.compartment;
     side.open_length_m = exhaust.open_length_m;
-    side.free_area_m2 = 0.5 * exhaust.free_area_m2;
     side.low_m = std::min(exhaust.from.z, exhaust.to.z);
-    shares.push_back(side);
+    side.free_area_m2 = 0.5 * exhaust.free_area_m2;
+    exhaust.shares.push_back(side);
   }
-  exhaust.shares = std::move(shares);
 }
 
 void share_on_plane(const Site& site, Exhaust& exhaust) {

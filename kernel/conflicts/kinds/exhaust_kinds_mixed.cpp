@@ -18,6 +18,7 @@ std::vector<Finding> run(const Roof& roof) {
       } else if (first->kind != exhaust.kind) {
         Finding finding;
         finding.kind = "exhaust_kinds_mixed";
+        finding.compartment = id;
         finding.severity = Severity::warning;
         finding.at = 0.5 * (exhaust.from + exhaust.to);
         finding.plane = exhaust.plane;
