@@ -63,6 +63,18 @@ void read_stock(const Cursor& cursor, std::string& stock) {
   stock = *given;
 }
 
+std::optional<CollarTies> read_collar_ties(Cursor cursor) {
+  if (!cursor.is_there() || !cursor.open_object(keys::collar_ties)) {
+    return std::nullopt;
+  }
+  CollarTies ties;
+  const Cursor height = cursor.key("height").required("give the height of the ties over the plate");
+  const bool given = take(ties.height_m, height.length(more_than_zero));
+  take(ties.every, cursor.key("every").whole(1, 100));
+  read_stock(cursor.key("stock"), ties.stock);
+  return given ? std::optional(ties) : std::nullopt;
+}
+
 std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name,
                                           std::size_t edge_count) {
   std::size_t edge = 0;
@@ -152,6 +164,7 @@ void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptio
                                                 {"solid", Blocking::solid}}));
   take(framing.lookouts, cursor.key("lookouts").boolean());
   read_air_past(cursor.key("air_past"), framing.air_past);
+  framing.collar_ties = read_collar_ties(cursor.key("collar_ties"));
   const Cursor edges = cursor.key("edges");
   if (edges.open_mapping() && part.edge_count() > 0) {
     read_measured_edges(edges, part);

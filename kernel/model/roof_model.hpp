@@ -34,6 +34,7 @@ enum class Position { eave, upslope };
 struct Break {
   double height_m = 0.0;
   units::Pitch pitch;
+  bool operator==(const Break&) const = default;
 };
 
 /// The side from outline[i] to outline[i + 1].
@@ -45,6 +46,7 @@ struct Edge {
   double from_height_m = 0.0;  ///< half_hip: height above the plate at which the clipped end starts
   double wall_height_m = 0.0;  ///< gablet: height of the small gable on top
   std::vector<Break> breaks;
+  bool operator==(const Edge&) const = default;
 };
 
 /// A courtyard: clockwise.
@@ -72,6 +74,13 @@ struct AirPast {
   Way headers = Way::tight;
 };
 
+/// Level ties between rafters that meet at a ridge.
+struct CollarTies {
+  double height_m = 0.0;  ///< of their underside over the plate
+  int every = 1;          ///< one at every pair of rafters, every second, ...
+  std::string stock = "2x4";
+};
+
 struct Framing {
   FramingKind kind = FramingKind::rafter;
   double spacing_m = 24 * units::inch_m;
@@ -83,6 +92,7 @@ struct Framing {
   Blocking blocking = Blocking::none;
   bool lookouts = true;
   AirPast air_past;
+  std::optional<CollarTies> collar_ties;
   std::vector<MeasuredEdge> measured;
 };
 

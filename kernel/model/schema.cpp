@@ -82,7 +82,12 @@ constexpr std::string_view text =
       "blocking": {"enum": ["none", "vented", "solid"], "default": "none"},
       "lookouts": {"type": "boolean", "default": true},
       "air_past": {"$ref": "#/$defs/air_past"},
+      "collar_ties": {"$ref": "#/$defs/collar_ties"},
       "edges": {"type": "object", "additionalProperties": {"$ref": "#/$defs/measured_edge"}, "propertyNames": {"pattern": "^[0-9]+$"}}}},
+    "collar_ties": {"type": "object", "additionalProperties": false, "required": ["height"], "properties": {
+      "height": {"$ref": "#/$defs/length", "description": "of their underside over the plate, more than 0"},
+      "every": {"type": "integer", "minimum": 1, "maximum": 100, "default": 1, "description": "at every pair of rafters, every second, and so on"},
+      "stock": {"type": "string", "default": "2x4"}}},
     "air_past": {"type": "object", "additionalProperties": false, "description": "whether air gets past what a bay ends at", "properties": {
       "hips": {"$ref": "#/$defs/way"},
       "valleys": {"$ref": "#/$defs/way"},

@@ -134,6 +134,11 @@ class Writer {
                {{"hips", word(framing.air_past.hips)},
                 {"valleys", word(framing.air_past.valleys)},
                 {"headers", word(framing.air_past.headers)}}}};
+    if (framing.collar_ties) {
+      item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
+                             {"every", framing.collar_ties->every},
+                             {"stock", framing.collar_ties->stock}};
+    }
     for (const MeasuredEdge& measured : framing.measured) {
       json at = json::array();
       for (const double at_m : measured.at_m) {

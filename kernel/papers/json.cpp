@@ -1,6 +1,7 @@
 #include "papers/json.hpp"
 
 #include "model/read.hpp"
+#include "papers/json_framing.hpp"
 #include "papers/summary.hpp"
 
 #include <nlohmann/json.hpp>
@@ -131,30 +132,6 @@ Json lines(const Assessment& a) {
   return all;
 }
 
-Json members(const Assessment& a) {
-  Json all = Json::array();
-  for (const framing::Member& m : a.framing.members) {
-    all.push_back({{"id", m.id},
-                   {"kind", framing::word(m.kind)},
-                   {"plane", id_of(a.surface.planes, m.plane)},
-                   {"line", id_of(a.surface.lines, m.line)},
-                   {"length_m", m.length_m},
-                   {"line_length_m", m.line_length_m},
-                   {"from", point(m.from)},
-                   {"to", point(m.to)},
-                   {"at_m", m.at_m},
-                   {"stock", m.stock},
-                   {"plumb_cut_deg", degrees(m.plumb_cut_rad)},
-                   {"side_cut_deg", degrees(m.side_cut_rad)},
-                   {"backing_deg", degrees(m.backing_rad)},
-                   {"foot_header", id_of(a.framing.members, m.foot_header)},
-                   {"head_header", id_of(a.framing.members, m.head_header)},
-                   {"opening", m.opening.empty() ? Json() : Json(m.opening)},
-                   {"plies", m.plies}});
-  }
-  return all;
-}
-
 Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
 
 Json spaces_under(const Assessment& a, BayId bay) {
@@ -197,10 +174,14 @@ Json bays(const Assessment& a) {
                    {"head", id_of(a.surface.lines, b.head)},
                    {"foot_header", id_of(a.framing.members, b.foot_header)},
                    {"head_header", id_of(a.framing.members, b.head_header)},
+                   {"foot_width_m", b.foot_width_m},
+                   {"head_width_m", b.head_width_m},
+                   {"at_plate", framing::word(b.at_plate)},
+                   {"across", across_json(a, b)},
+                   {"beyond_opening", beyond_opening_json(a, b)},
                    {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
                    {"spaces", spaces_under(a, id)},
                    {"throat_m", number_or_none(a.attic.bays[id].throat_m)},
-                   {"blocked_at_plate", a.attic.bays[id].is_blocked},
                    {"path", path(a, id)},
                    {"live", a.vents.bays[id].live},
                    {"why", a.vents.bays[id].why}});
@@ -385,7 +366,10 @@ Json takeoff_of(const Assessment& a) {
                      {"quantity", line.quantity},
                      {"for", line.for_what}});
   }
-  return {{"totals", lengths(a.takeoff.totals)}, {"order", order}, {"sections", Json::array()}};
+  return {{"totals", lengths(a.takeoff.totals)},
+          {"order", order},
+          {"sections", Json::array()},
+          {"cut_list", cut_list_json(a)}};
 }
 
 Json totals(const Assessment& a) {
@@ -416,7 +400,8 @@ std::string to_json(const Assessment& a, int indent) {
                  {"planes", planes(a)},
                  {"lines", lines(a)},
                  {"blind_decks", blind_decks(a)},
-                 {"members", members(a)},
+                 {"members", members_json(a)},
+                 {"trusses", trusses_json(a)},
                  {"bays", bays(a)},
                  {"slots", slots(a)},
                  {"exhausts", exhausts(a)},

@@ -94,27 +94,85 @@ Json line() {
                  {"to", point()}});
 }
 
+const char* const kinds =
+    "common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board, header (across the "
+    "slope at an opening), trimmer (second ply beside one), barge_rafter, lookout, blocking, "
+    "vented_blocking, collar_tie, valley_sleeper, common_truss, girder_truss, step_down_truss, "
+    "jack_truss, valley_truss";
+
+/// What a piece is cut to.
+Json cuts() {
+  return {{"length_m", number("along its centre line, after shortening")},
+          {"long_point_m", number("from tip to tip of its slanting ends")},
+          {"short_point_m", number("between the inner corners of its ends")},
+          {"tail_m", number("from its foot to the wall's outer face, along it")},
+          {"overhang_m", number("the same, level")},
+          {"plumb_cut_deg", number("between its length and a plumb cut")},
+          {"level_cut_deg", number("between its length and a level cut")},
+          {"side_cut_deg", number("of its head on the top face, off square")},
+          {"foot_side_cut_deg", number("likewise of its foot")},
+          {"backing_deg", number("bevel of the top edge of hips and valleys, greater of both")},
+          {"backing_left_deg", number("towards the plane on the left of its line")},
+          {"backing_right_deg", number("towards the plane on the right")},
+          {"drop_m", number("how far an unbacked hip is lowered, plumb")},
+          {"heel_cut_m", number("birdsmouth: plumb cut at the wall's outer face")},
+          {"seat_cut_m", number("birdsmouth: level cut on the plate")},
+          {"plies", count("2 for a doubled header")}};
+}
+
 Json member() {
-  return object(
-      {{"id", word("member")},
-       {"kind",
-        word("common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board, header "
-             "(across the slope at an opening), trimmer (second ply beside one)")},
-       {"plane", word_or_none("plane of a rafter")},
-       {"line", word_or_none("line over a hip, valley or ridge board")},
-       {"length_m", number("after shortening")},
-       {"line_length_m", number("theoretical, line to line")},
-       {"from", point()},
-       {"to", point()},
-       {"at_m", number("centre along the eave from the plane's left end")},
-       {"stock", word("nominal size")},
-       {"plumb_cut_deg", number("between its length and a plumb cut")},
-       {"side_cut_deg", number("on its top face, off square")},
-       {"backing_deg", number("bevel of the top edge of hips and valleys")},
-       {"foot_header", word_or_none("header that a cut rafter starts from")},
-       {"head_header", word_or_none("header that a cut rafter ends at")},
-       {"opening", word_or_none("obstacle that a header or trimmer belongs to")},
-       {"plies", count("2 for a doubled header")}});
+  Json fields{{"id", word("member")},
+              {"kind", word(kinds)},
+              {"part", word("id of the part")},
+              {"plane", word_or_none("plane that it lies under")},
+              {"line", word_or_none("line over a hip, valley, ridge board or collar tie")},
+              {"line_length_m", number("theoretical, line to line")},
+              {"from", point()},
+              {"to", point()},
+              {"at_m", number("centre along the eave from the plane's left end")},
+              {"layout_m", number("centre along the plate from the wall's left end")},
+              {"stock", word("nominal size")},
+              {"thickness_m", number("of all plies")},
+              {"depth_m", number("")},
+              {"lie", {{"enum", {"under_deck", "flat", "free"}}}}};
+  fields.update(cuts());
+  fields.update({{"head_shortening_m", number("level, from the theoretical end")},
+                 {"foot_shortening_m", number("likewise")},
+                 {"over_plate_m", number("raised heel: its lower edge over the plate; negative "
+                                         "where it lies below the plate")},
+                 {"foot_header", word_or_none("header that a cut rafter starts from")},
+                 {"head_header", word_or_none("header that a cut rafter ends at")},
+                 {"opening", word_or_none("obstacle or dormer of a header or trimmer")},
+                 {"truss", word_or_none("truss whose top chord it is")},
+                 {"part_of", word_or_none("member that has its whole length")}});
+  return object(fields);
+}
+
+Json truss() {
+  return object({{"id", word("part/tN")},
+                 {"kind", word("of truss, as of its chords")},
+                 {"part", word("id of the part")},
+                 {"station_m", number("along the layout, from its first wall end")},
+                 {"span_m", number("level, tails included")},
+                 {"height_m", number("from its lowest foot to its highest point")},
+                 {"flat_m", number("level top; 0 where it comes to a point")},
+                 {"chords", list(word("member"))}});
+}
+
+Json cut_line() {
+  Json fields{{"part", word("id of the part")},
+              {"plane", word_or_none("plane; none for what lies between planes, and trusses")},
+              {"kind", word(kinds)},
+              {"count", count("equal pieces")},
+              {"marks", list(word("ids of the members or trusses"))},
+              {"span_m", number("trusses")},
+              {"height_m", number("trusses")},
+              {"flat_m", number("trusses")},
+              {"stock", word("nominal size")}};
+  fields.update(cuts());
+  Json line = object(fields);
+  line["required"] = {"part", "plane", "kind", "count", "marks"};
+  return line;
 }
 
 Json bay() {
@@ -129,13 +187,19 @@ Json bay() {
                  {"head", word_or_none("line at its head")},
                  {"foot_header", word_or_none("header at its foot, beside an opening")},
                  {"head_header", word_or_none("header at its head")},
+                 {"foot_width_m", number("clear along its foot line")},
+                 {"head_width_m", number("clear along its head line")},
+                 {"at_plate", {{"enum", {"none", "open", "vented", "blocked"}}}},
+                 {"across", list(object({{"bay", word_or_none("bay of another plane")},
+                                         {"line", word_or_none("line between the two")},
+                                         {"length_m", number("shared, along the line")}}))},
+                 {"beyond_opening", list(word("bay past an opening that cuts this one short"))},
                  {"compartment", word_or_none("air space that it opens to")},
                  {"spaces", list(object({{"space", word_or_none("id, of compartments[].spaces")},
                                          {"from_m", number("up the slope")},
                                          {"to_m", number("likewise")}}))},
                  {"throat_m", number_or_none("clear height between insulation and deck at the "
                                              "plate, square to the deck; bays from an eave")},
-                 {"blocked_at_plate", flag("solid blocking stands on the plate")},
                  {"path", list(word_or_none("space after space from its foot, then the exhaust"))},
                  {"live", flag("air can go from it to an exhaust of the same compartment")},
                  {"why", word("the path to an exhaust, or why there is none")}});
@@ -270,6 +334,7 @@ std::string assessment_schema() {
        {"lines", list(line())},
        {"blind_decks", list(blind_deck())},
        {"members", list(member())},
+       {"trusses", list(truss())},
        {"bays", list(bay())},
        {"slots", list(slot())},
        {"exhausts", list(exhaust())},
@@ -281,7 +346,8 @@ std::string assessment_schema() {
                                                   {"unit", word("")},
                                                   {"quantity", number("")},
                                                   {"for", word("run or line")}}))},
-                           {"sections", list({{"type", "object"}})}})},
+                           {"sections", list({{"type", "object"}})},
+                           {"cut_list", list(cut_line())}})},
        {"totals", totals()},
        {"assumptions", list(word(""))},
        {"cautions", list(word(""))}});

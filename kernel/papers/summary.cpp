@@ -1,5 +1,6 @@
 #include "papers/summary.hpp"
 
+#include "base/polygon.hpp"
 #include "papers/compartments.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
@@ -34,6 +35,7 @@ struct Writer {
 
   void title();
   void planes();
+  void hidden_decks();
   void intake();
   void slot(const vents::Slot& s);
   void exhaust();
@@ -68,11 +70,31 @@ void Writer::planes() {
   };
   for (const PlaneId id : a.surface.planes.ids()) {
     const surface::Plane& p = a.surface.planes[id];
-    row(p.id, compass(p.azimuth_rad), units::show_pitch(p.pitch), a.takeoff.planes[id]);
+    const bool is_flat = p.pitch.tangent() == 0.0;
+    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), is_flat ? "flat" : units::show_pitch(p.pitch),
+        a.takeoff.planes[id]);
   }
   row("all", "", "", a.takeoff.totals);
   out += table.text(2, 2, columns);
   wrapped("Ridges, hips and valleys stand with both of their planes and once in \"all\".", 2);
+  hidden_decks();
+}
+
+/// Crickets, and the deck that goes on beneath them and beneath overlaid parts.
+void Writer::hidden_decks() {
+  for (const surface::Plane& p : a.surface.planes) {
+    if (!p.cricket.empty()) {
+      entry(fmt::format("  {}: one side of the cricket behind \"{}\".", p.id, p.cricket));
+    }
+  }
+  for (const surface::BlindDeck& deck : a.surface.blind_decks) {
+    const std::string plane =
+        deck.plane.is_none() ? "an earlier plane" : "plane " + a.surface.planes[deck.plane].id;
+    const double cut_m2 = polygon::area(deck.openings_uv);
+    entry(fmt::format("  Blind deck: {} of {} lies under {}{}.", area(deck.area_m2), plane,
+                      deck.cricket.empty() ? "part " + a.model.parts[deck.part].id : "the cricket",
+                      cut_m2 > 0.0 ? ", " + area(cut_m2) + " of it cut away" : std::string()));
+  }
 }
 
 /// "b6-b15 1' 2 1/2\" each": neighbours that open alike are told together.
