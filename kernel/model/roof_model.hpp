@@ -61,6 +61,19 @@ struct MeasuredEdge {
   std::vector<double> at_m;  ///< centres along the edge from its left end seen from outside
 };
 
+/// Whether air gets past a member that a bay ends at: not at all; over it, because its top edge is
+/// kept below the deck; or through holes.
+enum class Way { tight, dropped, drilled };
+/// "tight", ... as in the model file.
+const char* word(Way way);
+
+/// What the framing leaves open where bays end at it. Matters where each rafter space is by itself.
+struct AirPast {
+  Way hips = Way::tight;
+  Way valleys = Way::tight;
+  Way headers = Way::tight;
+};
+
 /// Level ties between rafters that meet at a ridge.
 struct CollarTies {
   double height_m = 0.0;  ///< of their underside over the plate
@@ -78,6 +91,7 @@ struct Framing {
   double origin_m = 0.0;  ///< of the layout, from the left end of each wall seen from outside
   Blocking blocking = Blocking::none;
   bool lookouts = true;
+  AirPast air_past;
   std::optional<CollarTies> collar_ties;
   std::vector<MeasuredEdge> measured;
 };

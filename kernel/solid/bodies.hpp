@@ -49,9 +49,10 @@ Result<Bodies> roof_body(const surface::Surface& surface);
 Result<Bodies> deck_bodies(const model::RoofModel& model, const surface::Surface& surface,
                            const vents::Vents* slots = nullptr);
 
-/// The air space of each compartment, between its ceiling and the roof surface (the top of the
-/// deck), as attic::divide measures it.
-/// Law: its volume is the compartment's `volume_m3`.
+/// The air spaces of all compartments, "attic/" and the id of the space: attics between ceiling and
+/// roof surface (the top of the deck), rafter spaces as thick as they are clear, laid against the
+/// roof surface. Spaces without volume have no body.
+/// Law: a body's volume is the `volume_m3` of the space, as attic::divide measures it.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic);
 

@@ -293,10 +293,14 @@ TEST_CASE("demo houses: deck, roof body and air spaces are sound, volumes as the
     const auto attic = attic::divide(m, s, framing::frame(m, s));
     REQUIRE(attic.ok());
     const auto spaces = volumes_of(solid::compartment_bodies(s, attic.value()));
-    REQUIRE(spaces.size() == attic.value().compartments.size());
-    for (const auto& compartment : attic.value().compartments) {
-      REQUIRE(spaces.at("attic/" + compartment.id) == Approx(compartment.volume_m3).epsilon(1e-6));
+    std::size_t bodies = 0;
+    for (const auto& space : attic.value().spaces) {
+      if (space.volume_m3 > 0.0) {
+        ++bodies;
+        REQUIRE(spaces.at("attic/" + space.id) == Approx(space.volume_m3).epsilon(1e-6));
+      }
     }
+    REQUIRE(spaces.size() == bodies);
     ++houses;
   }
   REQUIRE(houses >= 9);
@@ -344,10 +348,12 @@ TEST_CASE("random houses of several parts: every body is sound") {
       continue;
     }
     const auto spaces = volumes_of(solid::compartment_bodies(s, attic.value()));
-    for (const auto& compartment : attic.value().compartments) {
-      CAPTURE(compartment.id);
-      REQUIRE(spaces.at("attic/" + compartment.id) ==
-              Approx(compartment.volume_m3).epsilon(1e-6).margin(1e-6));
+    for (const auto& space : attic.value().spaces) {
+      CAPTURE(space.id);
+      if (space.volume_m3 > 1e-6) {
+        REQUIRE(spaces.at("attic/" + space.id) ==
+                Approx(space.volume_m3).epsilon(1e-6).margin(1e-6));
+      }
     }
   }
   CAPTURE(seed, simpler, sheets);
