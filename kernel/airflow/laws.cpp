@@ -144,19 +144,19 @@ Flow flow(const Channel& c, double dp, const Densities& /*air*/) {
   return one_way(std::copysign(section * speed.v, dp), section * speed.slope);
 }
 
-Flow flow(const Fan& fan, double dp, const Densities& air) {
-  const double volume = fan.flow_m3s * (1.0 + dp / fan.shut_pa);
+Flow flow(const Fan& fan, Fine dp, const Densities& air) {
+  const auto volume = static_cast<double>(fan.flow_m3s * (1.0L + dp / fan.shut_pa));
   const double rho = volume >= 0.0 ? air.from : air.to;
   return one_way(rho * volume, rho * fan.flow_m3s / fan.shut_pa);
 }
 
-Flow flow(const TallOpening& t, double dp, double gradient, const Densities& air) {
+Flow flow(const TallOpening& t, Fine dp, Fine gradient, const Densities& air) {
   const int strips = std::max(t.strips, 1);
   const Opening strip{t.discharge_area_m2 / strips, t.laminar_pa};
   Flow sum;
   for (int i = 0; i < strips; ++i) {
-    const double z = t.bottom_m + (t.top_m - t.bottom_m) * (i + 0.5) / strips;
-    const Flow one = flow(strip, dp + gradient * z, air);
+    const Fine z = t.bottom_m + (static_cast<Fine>(t.top_m) - t.bottom_m) * (i + 0.5L) / strips;
+    const Flow one = flow(strip, static_cast<double>(dp + gradient * z), air);
     sum.mass_kgs += one.mass_kgs;
     sum.slope += one.slope;
     sum.forward_kgs += one.forward_kgs;

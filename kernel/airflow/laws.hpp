@@ -19,13 +19,17 @@ struct Densities {
   double to = 0.0;
 };
 
+/// Pressures as differences of large ones carry more digits than flows: where they are small and
+/// their links wide, those digits decide whether the air balances.
+using Fine = long double;
+
 /// Laws: odd in the pressure when both densities are equal; never falling; continuous.
 Flow flow(const Opening& opening, double pressure_pa, const Densities& air);
 Flow flow(const Crack& crack, double pressure_pa, const Densities& air);
 Flow flow(const Channel& channel, double pressure_pa, const Densities& air);
-Flow flow(const Fan& fan, double pressure_pa, const Densities& air);
+Flow flow(const Fan& fan, Fine pressure_pa, const Densities& air);
 /// `pressure_pa` at z = 0; it changes by `gradient` Pa per metre of height.
-Flow flow(const TallOpening& tall, double pressure_pa, double gradient, const Densities& air);
+Flow flow(const TallOpening& tall, Fine pressure_pa, Fine gradient, const Densities& air);
 
 /// f Re of laminar flow between walls of sides `width_m`, `depth_m` (Shah and London 1978; 56.9 for
 /// a square, 96 for a flat gap).

@@ -21,24 +21,31 @@ constexpr double rounding = 8.0 * std::numeric_limits<double>::epsilon();
 constexpr int no_unknown = -1;
 
 using Matrix = Eigen::SparseMatrix<double>;
+/// A wide opening next to a fan has a pressure of next to nothing between nodes at hundreds of
+/// pascals: pressures need more digits than flows.
+using Fine = long double;
+constexpr auto fine_rounding = static_cast<double>(8.0L * std::numeric_limits<Fine>::epsilon());
 
 /// A link with all that does not change while pressures are sought.
 struct Ready {
   const Law* law = nullptr;
   std::uint32_t from = 0;
   std::uint32_t to = 0;
-  double head_pa = 0.0;   ///< pressure that drives it when both nodes are at 0
-  double gradient = 0.0;  ///< of tall openings, Pa per metre of height
+  Fine head_pa = 0.0L;   ///< pressure that drives it when both nodes are at 0
+  Fine gradient = 0.0L;  ///< of tall openings, Pa per metre of height
   Densities air;
 };
 
-Flow flow_of(const Ready& link, double pressure_pa) {
+Flow flow_of(const Ready& link, Fine pressure_pa) {
   return std::visit(
       [&](const auto& law) {
-        if constexpr (std::is_same_v<std::decay_t<decltype(law)>, TallOpening>) {
+        using Kind = std::decay_t<decltype(law)>;
+        if constexpr (std::is_same_v<Kind, TallOpening>) {
           return flow(law, pressure_pa, link.gradient, link.air);
-        } else {
+        } else if constexpr (std::is_same_v<Kind, Fan>) {
           return flow(law, pressure_pa, link.air);
+        } else {
+          return flow(law, static_cast<double>(pressure_pa), link.air);
         }
       },
       *link.law);
@@ -46,11 +53,11 @@ Flow flow_of(const Ready& link, double pressure_pa) {
 
 /// One loop over the links at given pressures.
 struct State {
-  std::vector<double> pressure;  ///< by node
-  std::vector<Flow> flows;       ///< by link
-  std::vector<double> surplus;   ///< mass that comes in, less what goes out, by node
-  std::vector<double> through;   ///< mass that comes in and goes out, by node
-  std::vector<double> noise;     ///< what rounding may make of the surplus
+  std::vector<Fine> pressure;   ///< by node
+  std::vector<Flow> flows;      ///< by link
+  std::vector<double> surplus;  ///< mass that comes in, less what goes out, by node
+  std::vector<double> through;  ///< mass that comes in and goes out, by node
+  std::vector<double> noise;    ///< what rounding may make of the surplus
 };
 
 class Solver {
@@ -60,7 +67,7 @@ class Solver {
 
  private:
   void join_parts();
-  State state_at(std::vector<double> pressure) const;
+  State state_at(std::vector<Fine> pressure) const;
   bool is_balanced(const State& state) const;
   std::vector<double> newton_step(const State& state);
   State along(const State& state, const std::vector<double>& step) const;
@@ -75,7 +82,7 @@ class Solver {
 };
 
 Solver::Solver(const Network& network) : network_(network) {
-  const double outside = density(network.nodes[Network::outside()].temperature_k);
+  const Fine outside = density(network.nodes[Network::outside()].temperature_k);
   const auto buoyancy = [&](AirNodeId node) {
     return (outside - density(network.nodes[node].temperature_k)) * gravity_ms2;
   };
@@ -86,9 +93,9 @@ Solver::Solver(const Network& network) : network_(network) {
     ready.to = link.to.node.value;
     ready.air = {density(network.nodes[link.from.node].temperature_k),
                  density(network.nodes[link.to.node].temperature_k)};
-    ready.head_pa = link.from.wind_pa - link.to.wind_pa;
-    const double rise_from = buoyancy(link.from.node);
-    const double rise_to = buoyancy(link.to.node);
+    ready.head_pa = static_cast<Fine>(link.from.wind_pa) - link.to.wind_pa;
+    const Fine rise_from = buoyancy(link.from.node);
+    const Fine rise_to = buoyancy(link.to.node);
     if (std::holds_alternative<TallOpening>(link.law)) {
       ready.gradient = rise_from - rise_to;
     } else {
@@ -117,7 +124,8 @@ void Solver::join_parts() {
   for (const Ready& link : links_) {
     const std::uint32_t a = find(link.from);
     const std::uint32_t b = find(link.to);
-    root[std::max(a, b)] = std::min(a, b);  // the lowest stands for its part: the outside for all that reach it
+    root[std::max(a, b)] =
+        std::min(a, b);  // the lowest stands for its part: the outside for all that reach it
   }
   unknown_.assign(network_.nodes.size(), no_unknown);
   for (std::uint32_t node = 0; node < unknown_.size(); ++node) {
@@ -127,7 +135,7 @@ void Solver::join_parts() {
   }
 }
 
-State Solver::state_at(std::vector<double> pressure) const {
+State Solver::state_at(std::vector<Fine> pressure) const {
   State state;
   state.pressure = std::move(pressure);
   state.flows.resize(links_.size());
@@ -136,13 +144,13 @@ State Solver::state_at(std::vector<double> pressure) const {
   state.noise.assign(state.pressure.size(), 0.0);
   for (std::size_t i = 0; i < links_.size(); ++i) {
     const Ready& link = links_[i];
-    const double a = state.pressure[link.from];
-    const double b = state.pressure[link.to];
+    const Fine a = state.pressure[link.from];
+    const Fine b = state.pressure[link.to];
     const Flow f = flow_of(link, a - b + link.head_pa);
     state.flows[i] = f;
     const double both = f.forward_kgs + f.backward_kgs;
-    const double noise =
-        rounding * (f.slope * (std::abs(a) + std::abs(b) + std::abs(link.head_pa)) + both);
+    const auto size = static_cast<double>(std::abs(a) + std::abs(b) + std::abs(link.head_pa));
+    const double noise = fine_rounding * f.slope * size + rounding * both;
     state.surplus[link.from] -= f.mass_kgs;
     state.surplus[link.to] += f.mass_kgs;
     for (const std::uint32_t node : {link.from, link.to}) {
@@ -218,9 +226,9 @@ double Solver::drive(const State& state, const std::vector<double>& step) const 
 State Solver::along(const State& state, const std::vector<double>& step) const {
   const double start = drive(state, step);
   const auto at = [&](double share) {
-    std::vector<double> pressure = state.pressure;
+    std::vector<Fine> pressure = state.pressure;
     for (std::size_t node = 0; node < pressure.size(); ++node) {
-      pressure[node] += share * step[node];
+      pressure[node] += static_cast<Fine>(share) * step[node];
     }
     return state_at(std::move(pressure));
   };
@@ -246,11 +254,11 @@ State Solver::along(const State& state, const std::vector<double>& step) const {
 }
 
 Solution Solver::run(const Solution* start) {
-  std::vector<double> pressure(network_.nodes.size(), 0.0);
+  std::vector<Fine> pressure(network_.nodes.size(), 0.0L);
   if (start != nullptr) {
     ensure(start->pressure_pa.size() == pressure.size(), "a start has the network's own nodes");
     for (std::size_t node = 0; node < pressure.size(); ++node) {
-      pressure[node] = unknown_[node] == no_unknown ? 0.0 : start->pressure_pa[AirNodeId(node)];
+      pressure[node] = unknown_[node] == no_unknown ? 0.0L : start->pressure_pa[AirNodeId(node)];
     }
   }
   State state = state_at(std::move(pressure));
@@ -262,14 +270,15 @@ Solution Solver::run(const Solution* start) {
   }
   Solution solution;
   solution.iterations = iterations;
-  for (const double p : state.pressure) {
-    solution.pressure_pa.push_back(p);
+  for (const Fine p : state.pressure) {
+    solution.pressure_pa.push_back(static_cast<double>(p));
   }
   for (std::size_t i = 0; i < links_.size(); ++i) {
     const Ready& link = links_[i];
-    double driven = state.pressure[link.from] - state.pressure[link.to] + link.head_pa;
+    auto driven =
+        static_cast<double>(state.pressure[link.from] - state.pressure[link.to] + link.head_pa);
     if (const auto* tall = std::get_if<TallOpening>(link.law)) {
-      driven += link.gradient * 0.5 * (tall->bottom_m + tall->top_m);
+      driven += static_cast<double>(link.gradient) * 0.5 * (tall->bottom_m + tall->top_m);
     }
     const Flow& f = state.flows[i];
     solution.links.push_back({driven, f.mass_kgs, f.forward_kgs, f.backward_kgs});

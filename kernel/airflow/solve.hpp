@@ -27,7 +27,7 @@ struct Solution {
 /// REQUIRES positive widths, depths, lengths and laminar limits, fans with a shut pressure over 0,
 /// at least one strip; `start` none or of the same nodes.
 /// Laws: (1) in each node what comes in and what goes out differ by no more than 1e-9 of it, or
-/// than rounding makes of the pressures; (2) nodes that no path joins to the outside have the
+/// 1e-11 kg/s; (2) nodes that no path joins to the outside have the
 /// pressure 0 at z = 0 in one of their nodes; (3) a dead end has no flow.
 /// Cost: linear in the links for networks that are trees but for the outside, as roofs are.
 Solution solve(const Network& network, const Solution* start = nullptr);
