@@ -14,9 +14,9 @@ constexpr std::array<Words, 12> model_names{"ridgeward", "name",     "units",   
                                             "vents",     "prices",   "air",      "$schema"};
 constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
                                           "exposure",  "winter_c", "summer_c"};
-constexpr std::array<Words, 12> part_names{"id",       "outline",        "edges",   "holes",
-                                           "drawn_to", "wall_thickness", "plate",   "heel",
-                                           "deck",     "fascia",         "valleys", "framing"};
+constexpr std::array<Words, 14> part_names{
+    "id",   "outline", "edges",  "holes",   "drawn_to",      "wall_thickness", "plate",
+    "heel", "deck",    "fascia", "valleys", "deck_openings", "flat_top",       "framing"};
 constexpr std::array<Words, 2> hole_names{"outline", "edges"};
 constexpr std::array<Words, 7> edge_names{"kind",        "pitch",       "overhang", "soffit",
                                           "from_height", "wall_height", "breaks"};
@@ -27,8 +27,8 @@ constexpr std::array<Words, 1> measured_names{"at"};
 constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
                                              "height", "insulation", "baffles"};
 constexpr std::array<Words, 3> divider_names{"id", "from", "to"};
-constexpr std::array<Words, 7> obstacle_names{"id", "kind", "outline",  "plane",
-                                              "at", "size", "clearance"};
+constexpr std::array<Words, 8> obstacle_names{"id", "kind", "outline",   "plane",
+                                              "at", "size", "clearance", "cricket"};
 constexpr std::array<Words, 2> vents_names{"intake", "exhaust"};
 constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "position",
                                             "from", "to",      "whole"};

@@ -188,6 +188,31 @@ void read_words(const Cursor& cursor, Part& part) {
                          {{"framed", Valleys::framed}, {"overlaid", Valleys::overlaid}}));
 }
 
+/// Where the deck beneath an overlaid part is cut away, and where a flat deck cuts the part off.
+void read_decks(const Cursor& cursor, Part& part) {
+  const Cursor openings = cursor.key("deck_openings");
+  if (openings.open_list()) {
+    if (part.valleys != Valleys::overlaid) {
+      openings.warn("field.unused", "this part is not overlaid: there is no deck beneath to cut",
+                    "give \"valleys\": \"overlaid\", or leave the openings out");
+    }
+    for (std::size_t i = 0; i < openings.size() && i < most_corners; ++i) {
+      std::vector<glm::dvec2> loop = read_loop(openings.item(i));
+      if (!loop.empty()) {
+        part.deck_openings.push_back(std::move(loop));
+      }
+    }
+  }
+  const Cursor flat_top = cursor.key("flat_top");
+  if (const std::optional<double> height_m = flat_top.length(more_than_zero)) {
+    part.flat_top_m = *height_m;
+    if (*height_m <= part.heel_m) {
+      flat_top.fault("field.range", "the flat deck lies below the eaves",
+                     "give a height over the plate that is more than the heel");
+    }
+  }
+}
+
 void read_heights(const Cursor& cursor, Part& part, std::vector<std::string>& assumptions) {
   const auto assume = [&](bool given, std::string_view words) {
     if (!given) {
@@ -247,6 +272,7 @@ Part read_part(const Cursor& cursor, std::string id, std::vector<std::string>& a
   read_holes(cursor.key("holes"), part, outline, is_sound, silent);
   read_words(cursor, part);
   read_heights(cursor, part, assumptions);
+  read_decks(cursor, part);
   assume_edges(part, silent, assumptions);
   read_framing(cursor.key("framing"), part, assumptions);
   check_bears_plane(cursor, part);

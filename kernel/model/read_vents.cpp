@@ -179,6 +179,21 @@ void read_dividers(const Cursor& list, RoofModel& model) {
   });
 }
 
+namespace {
+
+void read_cricket(const Cursor& cursor, Obstacle& obstacle) {
+  const bool given =
+      take(obstacle.cricket, cursor.one_of<Cricket>({{"where_needed", Cricket::where_needed},
+                                                     {"always", Cricket::always},
+                                                     {"none", Cricket::none}}));
+  if (given && obstacle.kind != ObstacleKind::chimney) {
+    obstacle.cricket = Cricket::where_needed;
+    cursor.warn("field.unused", "only chimneys have crickets", "leave it out");
+  }
+}
+
+}  // namespace
+
 void read_obstacles(const Cursor& list, RoofModel& model) {
   Ids ids;
   each_object(list, keys::obstacle, [&](Cursor& item, std::size_t number) {
@@ -210,6 +225,7 @@ void read_obstacles(const Cursor& list, RoofModel& model) {
       size.fault("field.range", "a size is more than nothing", "give two lengths over 0");
     }
     take(obstacle.clearance_m, item.key("clearance").length(no_less_than_zero));
+    read_cricket(item.key("cricket"), obstacle);
     model.obstacles.push_back(std::move(obstacle));
   });
 }

@@ -84,6 +84,10 @@ struct Part {
   double deck_m = 0.5 * units::inch_m;
   Fascia fascia = Fascia::level;
   Valleys valleys = Valleys::framed;
+  /// Overlaid parts: where the deck beneath is cut away, in plan, counter-clockwise.
+  std::vector<std::vector<glm::dvec2>> deck_openings;
+  /// Height above the plate at which the roof is cut off and closed by a flat deck.
+  std::optional<double> flat_top_m;
   Framing framing;
 
   /// Edges are numbered through: the outline's first, then each hole's in turn.
@@ -107,6 +111,13 @@ struct Divider {
   glm::dvec2 to{0.0};
 };
 
+/// A cricket sheds the water behind a chimney.
+enum class Cricket {
+  where_needed,  ///< behind chimneys wider than 30 in across the slope (IRC R903.2.2)
+  always,
+  none
+};
+
 struct Obstacle {
   std::string id;
   ObstacleKind kind = ObstacleKind::chimney;
@@ -115,6 +126,7 @@ struct Obstacle {
   glm::dvec2 at{0.0};    ///< along the eave, then up the slope
   glm::dvec2 size{0.0};  ///< likewise
   double clearance_m = 0.0;
+  Cricket cricket = Cricket::where_needed;  ///< chimneys only
 };
 
 struct IntakeRun {

@@ -55,6 +55,8 @@ constexpr std::string_view text =
       "deck": {"$ref": "#/$defs/length", "default": "1/2 in", "description": "thickness of the sheathing"},
       "fascia": {"enum": ["level", "as_given"], "default": "level"},
       "valleys": {"enum": ["framed", "overlaid"], "default": "framed"},
+      "deck_openings": {"type": "array", "items": {"$ref": "#/$defs/outline"}, "description": "overlaid parts: where the deck beneath is cut away, in plan"},
+      "flat_top": {"$ref": "#/$defs/length", "description": "height over the plate at which the roof is cut off and closed by a flat deck"},
       "framing": {"$ref": "#/$defs/framing"}}},
     "hole": {"type": "object", "additionalProperties": false, "required": ["outline", "edges"], "properties": {
       "outline": {"$ref": "#/$defs/outline", "description": "clockwise seen from above"},
@@ -101,7 +103,8 @@ constexpr std::string_view text =
       "plane": {"$ref": "#/$defs/plane"},
       "at": {"$ref": "#/$defs/point", "description": "along the eave, then up the slope"},
       "size": {"$ref": "#/$defs/point"},
-      "clearance": {"$ref": "#/$defs/length", "default": 0}}},
+      "clearance": {"$ref": "#/$defs/length", "default": 0},
+      "cricket": {"enum": ["where_needed", "always", "none"], "default": "where_needed", "description": "chimneys only"}}},
     "vents": {"type": "object", "additionalProperties": false, "properties": {
       "intake": {"type": "array", "items": {"$ref": "#/$defs/intake"}},
       "exhaust": {"type": "array", "items": {"$ref": "#/$defs/exhaust"}}}},

@@ -35,6 +35,11 @@ const char* word(Blocking blocking) {
   return words.at(static_cast<std::size_t>(blocking));
 }
 
+const char* word(Cricket cricket) {
+  constexpr std::array<const char*, 3> words{"where_needed", "always", "none"};
+  return words.at(static_cast<std::size_t>(cricket));
+}
+
 const char* word(CeilingKind kind) {
   constexpr std::array<const char*, 4> words{"flat", "sloped", "open", "unvented"};
   return words.at(static_cast<std::size_t>(kind));
@@ -147,6 +152,12 @@ class Writer {
     item["deck"] = length(part.deck_m);
     item["fascia"] = part.fascia == Fascia::level ? "level" : "as_given";
     item["valleys"] = part.valleys == Valleys::framed ? "framed" : "overlaid";
+    for (const std::vector<glm::dvec2>& opening : part.deck_openings) {
+      item["deck_openings"].push_back(loop(opening));
+    }
+    if (part.flat_top_m) {
+      item["flat_top"] = length(*part.flat_top_m);
+    }
     item["framing"] = framing(part.framing);
     return item;
   }
@@ -170,6 +181,9 @@ class Writer {
       item["size"] = point(obstacle.size);
     }
     item["clearance"] = length(obstacle.clearance_m);
+    if (obstacle.kind == ObstacleKind::chimney) {
+      item["cricket"] = word(obstacle.cricket);
+    }
     return item;
   }
 

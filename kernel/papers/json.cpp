@@ -86,6 +86,28 @@ Json planes(const Assessment& a) {
   return all;
 }
 
+Json blind_decks(const Assessment& a) {
+  Json all = Json::array();
+  for (const surface::BlindDeck& deck : a.surface.blind_decks) {
+    const auto outlines = [&](const std::vector<std::vector<glm::dvec2>>& loops) {
+      Json list = Json::array();
+      for (const std::vector<glm::dvec2>& loop : loops) {
+        Json& outline = list.emplace_back(Json::array());
+        for (const glm::dvec2 uv : loop) {
+          outline.push_back(point(deck.frame.at(uv)));
+        }
+      }
+      return list;
+    };
+    all.push_back({{"plane", id_of(a.surface.planes, deck.plane)},
+                   {"under", deck.cricket.empty() ? a.model.parts[deck.part].id : deck.cricket},
+                   {"area_m2", deck.area_m2},
+                   {"outlines", outlines(deck.outline_uv)},
+                   {"openings", outlines(deck.openings_uv)}});
+  }
+  return all;
+}
+
 Json lines(const Assessment& a) {
   Json all = Json::array();
   for (const surface::Line& line : a.surface.lines) {
@@ -307,6 +329,7 @@ std::string to_json(const Assessment& a, int indent) {
                  {"code", a.code.id},
                  {"planes", planes(a)},
                  {"lines", lines(a)},
+                 {"blind_decks", blind_decks(a)},
                  {"members", members(a)},
                  {"bays", bays(a)},
                  {"slots", slots(a)},

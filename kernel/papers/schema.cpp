@@ -70,6 +70,14 @@ Json plane() {
   return object(fields, {"more_outlines", "openings"});
 }
 
+Json blind_deck() {
+  return object({{"plane", word_or_none("plane that goes on beneath; null where it is all hidden")},
+                 {"under", word("id of the overlaid part, or of the chimney with a cricket")},
+                 {"area_m2", number("true area, openings not taken off")},
+                 {"outlines", list(list(point()))},
+                 {"openings", list(list(point()))}});
+}
+
 Json line() {
   return object({{"id", word("\"a|b\" by its planes, \"#2\" and on where they share more")},
                  {"kind",
@@ -215,6 +223,7 @@ std::string assessment_schema() {
        {"code", word("id of the code set")},
        {"planes", list(plane())},
        {"lines", list(line())},
+       {"blind_decks", list(blind_deck())},
        {"members", list(member())},
        {"bays", list(bay())},
        {"slots", list(slot())},

@@ -1,6 +1,7 @@
 #include "surface/stage.hpp"
 
 #include "surface/assemble.hpp"
+#include "surface/blind_decks.hpp"
 #include "surface/drip.hpp"
 #include "surface/mesh.hpp"
 #include "surface/regions.hpp"
@@ -112,11 +113,14 @@ Result<Surface> raise(const model::RoofModel& model) {
     }
     meshes.push_back(std::move(mesh).value());
   }
-  const Mesh mesh = meshes.size() == 1 ? std::move(meshes.front()) : unite(meshes);
+  const Mesh mesh = meshes.size() == 1 ? meshes.front() : unite(meshes);
   Surface surface = assemble(model, drips, mesh);
   classify_lines(model, surface);
   name_lines(surface);
   Faults faults = lay_out_regions(model, surface);
+  if (faults.empty()) {
+    faults = lay_out_blind_decks(model, drips, meshes, surface);
+  }
   if (!faults.empty()) {
     return faults;
   }

@@ -93,6 +93,7 @@ struct Plane {
   double wall_line_v_m = 0.0;   ///< v at which the plane passes over the outer face of its wall
   double wall_start_u_m = 0.0;  ///< u of the left end of its wall (outline corner)
   double wall_end_u_m = 0.0;    ///< u of the right end of its wall
+  std::string cricket;          ///< id of the chimney behind which it sheds the water; else empty
 };
 
 /// A vertical face (gable triangle, step between planes) or the level underside; no roof plane,
@@ -118,12 +119,25 @@ struct Region {
   bool is_opening = true;  ///< the deck is cut (chimney, skylight, pipe); solar lies on it
 };
 
+/// Deck of a plane beneath a part that is laid over it: it was there first and goes on below.
+struct BlindDeck {
+  /// The plane that goes on beneath; none where nothing of it is to be seen.
+  PlaneId plane;
+  std::size_t part = 0;  ///< index into RoofModel::parts: the overlaid part that stands on it
+  std::string cricket;   ///< id of the chimney where a cricket stands on it, not a part; else empty
+  Frame frame;           ///< of the plane
+  std::vector<std::vector<glm::dvec2>> outline_uv;   ///< outer loops, then holes
+  std::vector<std::vector<glm::dvec2>> openings_uv;  ///< where it is cut away, likewise
+  double area_m2 = 0.0;                              ///< along the slope, openings not taken off
+};
+
 struct Surface {
   IndexedVector<NodeId, glm::dvec3> nodes;
   IndexedVector<LineId, Line> lines;
   IndexedVector<PlaneId, Plane> planes;
   std::vector<WallFace> walls;
-  std::vector<Region> regions;  ///< in the order of the obstacles, then of the planes
+  std::vector<Region> regions;         ///< in the order of the obstacles, then of the planes
+  std::vector<BlindDeck> blind_decks;  ///< in the order of their parts, then of the planes beneath
   /// In plan, outer loop counter-clockwise first, then holes clockwise; per part.
   std::vector<std::vector<std::vector<glm::dvec2>>> wall_outlines;
   std::vector<std::vector<std::vector<glm::dvec2>>> drip_outlines;

@@ -69,6 +69,8 @@ class Difference {
       see("part.deck", a.deck_m, b.deck_m);
       see("part.fascia", a.fascia, b.fascia);
       see("part.valleys", a.valleys, b.valleys);
+      see("part.deck_openings", a.deck_openings, b.deck_openings);
+      see("part.flat_top", a.flat_top_m, b.flat_top_m);
       framing(a.framing, b.framing);
     });
   }
@@ -97,6 +99,7 @@ class Difference {
            see("obstacle.at", a.at, b.at);
            see("obstacle.size", a.size, b.size);
            see("obstacle.clearance", a.clearance_m, b.clearance_m);
+           see("obstacle.cricket", a.cricket, b.cricket);
          });
   }
   void vents(const model::RoofModel& left, const model::RoofModel& right) {
