@@ -17,6 +17,12 @@ namespace ridgeward::airflow {
 enum class Role { intake, exhaust, leak };
 const char* word(Role role);
 
+/// Part of an opening's flow that passes one bay.
+struct BayShare {
+  BayId bay;
+  double share = 0.0;
+};
+
 /// One way in or out of one air space.
 struct Way {
   std::string id;  ///< of the slot, of the exhaust; "ceiling of attic"
@@ -26,7 +32,8 @@ struct Way {
   CompartmentId compartment;
   double free_area_m2 = 0.0;
   glm::dvec3 at{0.0};
-  bool is_fan = false;  ///< a powered vent
+  std::vector<BayShare> bays;  ///< under a slot; the shares sum to 1
+  bool is_fan = false;         ///< a powered vent
   /// No table covers the wind there: below a valley, beside a wall or a higher roof.
   bool is_wind_unsure = false;
 };

@@ -318,7 +318,7 @@ CaseAir Run::told(CaseKind kind) const {
         way.role == Role::exhaust ? std::max(flow.mass_kgs, 0.0) : std::max(-flow.mass_kgs, 0.0);
     flow.role_kept =
         way.role == Role::leak || against <= role_tolerance * all.spaces[way.compartment].in_kgs;
-    for (const BayShare& part : passage.bays) {
+    for (const BayShare& part : way.bays) {
       const framing::Bay& bay = site_.framing.bays[part.bay];
       const double section = bay.clear_width_m * bay_depth_m(site_, bay);
       const double passes = part.share * flow.flow_m3s;

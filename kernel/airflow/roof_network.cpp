@@ -148,7 +148,7 @@ void Builder::add_slots() {
       continue;
     }
     for (Space& space : made_.spaces) {
-      Passage passage;
+      std::vector<BayShare> bays;
       double discharge_m2 = 0.0;
       double free_m2 = 0.0;
       for (const vents::SlotBay& part : slot.bays) {
@@ -163,15 +163,16 @@ void Builder::add_slots() {
         }
         discharge_m2 += area;
         free_m2 += part.free_area_m2;
-        passage.bays.push_back({part.bay, area});
+        bays.push_back({part.bay, area});
       }
       if (discharge_m2 <= 0.0) {
         continue;
       }
-      for (BayShare& bay : passage.bays) {
+      for (BayShare& bay : bays) {
         bay.share /= discharge_m2;
       }
       Way way;
+      way.bays = std::move(bays);
       way.id = slot.id;
       way.role = Role::intake;
       way.slot = id;
@@ -179,6 +180,7 @@ void Builder::add_slots() {
       way.free_area_m2 = free_m2;
       way.at = 0.5 * (slot.from + slot.to);
       way.is_wind_unsure = is_in_wake(slot.plane);
+      Passage passage;
       passage.face = wall_facing(outward(site_.surface.planes[slot.plane]));
       passage.way = made_.ways.size();
       passage.link = made_.network.links.push_back(

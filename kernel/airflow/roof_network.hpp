@@ -19,19 +19,12 @@ struct Face {
   double length_ratio = 1.0;  ///< of walls: its length over that of the adjacent one
 };
 
-/// Part of an opening's flow that passes one bay.
-struct BayShare {
-  BayId bay;
-  double share = 0.0;
-};
-
 /// An opening with its link; the link runs from outside (or from the house) into the space.
 struct Passage {
   std::size_t way = 0;  ///< index into RoofNetwork::ways
   AirLinkId link;
   Face face;
   std::optional<Fan> fan;  ///< runs in place of the opening, from the space out
-  std::vector<BayShare> bays;
 };
 
 struct PlaneArea {

@@ -15,14 +15,6 @@ namespace {
 constexpr double much_house_air = 0.2;
 constexpr double damp = 0.8;  ///< relative humidity at which mould grows in the long run
 
-double total(const Airflow& air, const CaseAir& one, Role role, double OpeningFlow::*part) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < air.openings.size(); ++i) {
-    sum += air.openings[i].role == role ? one.openings[i].*part : 0.0;
-  }
-  return sum;
-}
-
 bool any_space(const CaseAir* one, bool (*is)(const SpaceAir&)) {
   return one != nullptr && std::any_of(one->spaces.begin(), one->spaces.end(), is);
 }
@@ -35,6 +27,127 @@ bool has_fan(const Airflow& air) {
 bool has_vents(const Airflow& air) {
   return std::any_of(air.openings.begin(), air.openings.end(),
                      [](const Way& way) { return way.role != Role::leak; });
+}
+
+struct Speaker {
+  const Airflow& air;
+  const std::vector<std::string>& spaces;  ///< ids of the compartments
+  units::Style style;
+
+  /// To an inch or a tenth of a metre: the model knows no better.
+  std::string rough(double length_m) const {
+    return style == units::Style::metric ? fmt::format("{:.1f} m", length_m)
+                                         : units::feet_inches(length_m, 1);
+  }
+  void say_calm(std::vector<std::string>& all) const;
+  void say_winds(std::vector<std::string>& all) const;
+  void say_frost(std::vector<std::string>& all) const;
+  void say_ice(std::vector<std::string>& all) const;
+};
+
+void Speaker::say_calm(std::vector<std::string>& all) const {
+  const CaseAir* winter = air.first(CaseKind::winter);
+  if (winter == nullptr) {
+    return;
+  }
+  for (const SpaceAir& space : winter->spaces) {
+    if (!space.neutral_level_m || space.air_c <= winter->conditions.outside_c) {
+      continue;
+    }
+    all.push_back(fmt::format(
+        "On a calm winter night air comes into {} below a height of {} and leaves it above.",
+        spaces[space.compartment.value], rough(*space.neutral_level_m)));
+    if (all.size() == 4) {
+      break;  // a house of many spaces: the table has the rest
+    }
+  }
+}
+
+void Speaker::say_winds(std::vector<std::string>& all) const {
+  double least = 0.0;
+  double most = 0.0;
+  double slow = 0.0;
+  double fast = 0.0;
+  int count = 0;
+  for (const CaseAir& one : air.cases) {
+    if (one.kind == CaseKind::wind) {
+      const double speed = one.conditions.wind_ms;
+      least = count == 0 ? one.air_changes_per_h : std::min(least, one.air_changes_per_h);
+      most = std::max(most, one.air_changes_per_h);
+      slow = count == 0 ? speed : std::min(slow, speed);
+      fast = std::max(fast, speed);
+      ++count;
+    }
+  }
+  if (count == 0) {
+    return;
+  }
+  all.push_back(fmt::format(
+      "Under {} winds, from eight sides at {} and {}, the air changes {:.1f} to {:.1f} times an "
+      "hour.",
+      count, speed_words(slow, style), speed_words(fast, style), least, most));
+  std::string record;
+  for (std::size_t i = 0; i < air.winds.size(); ++i) {
+    if (air.openings[i].role == Role::intake) {
+      record +=
+          fmt::format("{}{} {}", record.empty() ? "" : ", ", air.openings[i].id, air.winds[i].kept);
+    }
+  }
+  if (!record.empty()) {
+    all.push_back(fmt::format(
+        "Each intake takes air in under so many of the {}: {}. On the lee side it blows out; that "
+        "is no fault as long as the other sides draw.",
+        count, record));
+  }
+}
+
+void Speaker::say_frost(std::vector<std::string>& all) const {
+  const CaseAir* frost = air.first(CaseKind::frost);
+  if (frost == nullptr) {
+    return;
+  }
+  const SpaceAir* worst = nullptr;
+  for (const SpaceAir& space : frost->spaces) {
+    if (!space.compartment.is_none() &&
+        (worst == nullptr || space.deck_humidity > worst->deck_humidity)) {
+      worst = &space;
+    }
+  }
+  if (worst == nullptr || worst->deck_humidity < damp) {
+    return;
+  }
+  all.push_back(fmt::format(
+      "On a clear winter night the deck over {} cools to {} and {}: {:.0f} % of the air comes up "
+      "from the rooms. Wood takes up and gives back a good deal; a tight ceiling helps most.",
+      spaces[worst->compartment.value], temperature_words(worst->deck_c, style),
+      worst->deck_humidity >= 1.0 ? "gathers frost or dew" : "gets damp",
+      100.0 * worst->house_share));
+}
+
+void Speaker::say_ice(std::vector<std::string>& all) const {
+  const CaseAir* ice = air.first(CaseKind::ice);
+  if (ice == nullptr) {
+    return;
+  }
+  constexpr double pound_kg = 0.45359237;
+  constexpr double square_foot_m2 = units::foot_m * units::foot_m;
+  double most = 0.0;
+  for (const SpaceAir& space : ice->spaces) {
+    most = std::max(most, space.melt_kg_m2_day);
+  }
+  const std::string weather = fmt::format("At {} outside with {} of snow",
+                                          temperature_words(ice->conditions.outside_c, style),
+                                          rough(ice->conditions.snow_m));
+  if (most <= 0.0) {
+    all.push_back(weather + " the roof stays cold: no snow melts from beneath.");
+    return;
+  }
+  const std::string melt = style == units::Style::metric
+                               ? fmt::format("{:.1f} kg/m2", most)
+                               : fmt::format("{:.2f} lb/ft2", most / pound_kg * square_foot_m2);
+  all.push_back(fmt::format(
+      "{} the attic is at {} and melts {} of it a day from beneath: ice can build at the eaves.",
+      weather, temperature_words(ice->attic_c, style), melt));
 }
 
 bool ever_reversed(const Airflow& air) {
@@ -113,26 +226,24 @@ std::string flow_words(double flow_m3s, units::Style style) {
                                        : fmt::format("{:.0f} cfm", 60.0 * flow_m3s / cubic_foot_m3);
 }
 
-std::string told(const Airflow& air, const CaseAir& one, units::Style style) {
-  const double in = total(air, one, Role::intake, &OpeningFlow::in_kgs);
-  const double back = total(air, one, Role::intake, &OpeningFlow::out_kgs);
-  const double fed = total(air, one, Role::exhaust, &OpeningFlow::in_kgs);
-  const double house = total(air, one, Role::leak, &OpeningFlow::in_kgs);
-  const double all = in + fed + house;
-  const auto share = [&](double part) { return all > 0.0 ? 100.0 * part / all : 0.0; };
-  std::string text = fmt::format("{:.1f} air changes an hour, attic {}", one.air_changes_per_h,
-                                 temperature_words(one.attic_c, style));
-  if (all > 0.0) {
-    text += fmt::format("; {:.0f} % comes in through the intake, {:.0f} % up from the rooms",
-                        share(in), share(house));
-    if (share(fed) >= 1.0) {
-      text += fmt::format(", {:.0f} % through the exhaust", share(fed));
-    }
-    if (share(back) >= 1.0) {
-      text += fmt::format("; {:.0f} % goes out through the intake", share(back));
-    }
+std::string speed_words(double speed_ms, units::Style style) {
+  constexpr double mile_m = 5280.0 * units::foot_m;
+  return style == units::Style::metric ? fmt::format("{:g} m/s", speed_ms)
+                                       : fmt::format("{:.0f} mph", 3600.0 * speed_ms / mile_m);
+}
+
+std::vector<std::string> in_words(const Airflow& air, const std::vector<std::string>& spaces,
+                                  units::Style style) {
+  if (!has_vents(air)) {
+    return {};
   }
-  return text;
+  const Speaker speaker{air, spaces, style};
+  std::vector<std::string> all;
+  speaker.say_calm(all);
+  speaker.say_winds(all);
+  speaker.say_frost(all);
+  speaker.say_ice(all);
+  return all;
 }
 
 }  // namespace ridgeward::airflow

@@ -1,5 +1,5 @@
 #pragma once
-// What the airflow says to people. Private to this folder but for the papers' use of brief().
+// What the airflow says to people.
 
 #include "airflow/airflow.hpp"
 #include "airflow/stage.hpp"
@@ -12,11 +12,14 @@ namespace ridgeward::airflow {
 /// Fills in the assumptions and the cautions that apply.
 void say_limits(const Site& site, Airflow& air);
 
-/// The airflow of one case in a sentence or two, for a foreman; metric or US figures.
-std::string told(const Airflow& air, const CaseAir& one, units::Style style);
+/// What a foreman wants to know, in short sentences: where the air comes in, what the wind does,
+/// ice and frost. Empty without vents.
+std::vector<std::string> in_words(const Airflow& air, const std::vector<std::string>& spaces,
+                                  units::Style style);
 
-/// "59 F", "15 C"; "0.12 m3/s", "250 cfm".
+/// "59 F" or "15 C"; "250 cfm" or "425 m3/h"; "9 mph" or "4 m/s".
 std::string temperature_words(double celsius, units::Style style);
 std::string flow_words(double flow_m3s, units::Style style);
+std::string speed_words(double speed_ms, units::Style style);
 
 }  // namespace ridgeward::airflow

@@ -1,7 +1,7 @@
 #include "papers/json.hpp"
 
 #include "model/read.hpp"
-#include "papers/summary.hpp"
+#include "papers/air.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -336,11 +336,11 @@ std::string to_json(const Assessment& a, int indent) {
                  {"exhausts", exhausts(a)},
                  {"compartments", compartments(a)},
                  {"conflicts", conflicts(a)},
-                 {"airflow", {{"cases", Json::array()}}},
+                 {"airflow", air_json(a)},
                  {"takeoff", takeoff_of(a)},
                  {"totals", totals(a)},
                  {"assumptions", a.assumptions},
-                 {"cautions", cautions()}};
+                 {"cautions", all_cautions(a)}};
   return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -1,5 +1,6 @@
 #include "papers/summary.hpp"
 
+#include "papers/air.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
 
@@ -215,7 +216,7 @@ void Writer::closing() {
     }
   }
   heading("CAUTIONS");
-  for (const std::string& text : cautions()) {
+  for (const std::string& text : all_cautions(a)) {
     wrapped(text, 2);
   }
 }
@@ -251,6 +252,7 @@ std::string to_summary(const Assessment& assessment, units::Style style) {
   writer.intake();
   writer.exhaust();
   writer.compartments();
+  writer.out += air_text(assessment, style, columns);
   writer.findings();
   writer.closing();
   return writer.out;
