@@ -3,6 +3,7 @@
 // Each kind is one file in kinds/, `deep_slot.cpp` defining `extern const Check deep_slot_kind`;
 // CMake lists the folder into a generated table, so adding a file is the whole change.
 
+#include "airflow/airflow.hpp"
 #include "attic/attic.hpp"
 #include "codes/stage.hpp"
 #include "framing/framing.hpp"
@@ -45,6 +46,7 @@ struct Roof {
   const attic::Attic& attic;
   const vents::Vents& vents;
   const codes::Tests& tests;
+  const airflow::Airflow& airflow;
 };
 
 struct Check {

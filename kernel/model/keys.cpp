@@ -9,9 +9,9 @@ namespace {
 
 using Words = std::string_view;
 
-constexpr std::array<Words, 11> model_names{"ridgeward", "name",     "units",    "site",
+constexpr std::array<Words, 12> model_names{"ridgeward", "name",     "units",    "site",
                                             "parts",     "ceilings", "dividers", "obstacles",
-                                            "vents",     "prices",   "$schema"};
+                                            "vents",     "prices",   "air",      "$schema"};
 constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
                                           "exposure",  "winter_c", "summer_c"};
 constexpr std::array<Words, 14> part_names{
@@ -37,6 +37,18 @@ constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "positio
                                             "from", "to",      "whole"};
 constexpr std::array<Words, 8> exhaust_names{"id",    "product", "line", "plane",
                                              "whole", "from",    "to",   "at"};
+constexpr std::array<Words, 9> air_names{"wind_ms",
+                                         "shelter",
+                                         "inside_winter_c",
+                                         "inside_summer_c",
+                                         "inside_humidity",
+                                         "ceiling_leakage_cm2_m2",
+                                         "house_leakage_cm2_m2",
+                                         "absorptance",
+                                         "cases"};
+constexpr std::array<Words, 10> air_case_names{"name",          "outside_c", "inside_c", "attic_c",
+                                               "wind_ms",       "sun",       "fans",     "snow",
+                                               "wind_from_deg", "clear_sky"};
 constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
 constexpr std::array<Words, 13> product_names{"id",
                                               "what",
@@ -76,17 +88,19 @@ constinit const ObjectKeys obstacle{"obstacle", obstacle_names};
 constinit const ObjectKeys vents{"vents", vents_names};
 constinit const ObjectKeys intake{"intake", intake_names};
 constinit const ObjectKeys exhaust{"exhaust", exhaust_names};
+constinit const ObjectKeys air{"air", air_names};
+constinit const ObjectKeys air_case{"air_case", air_case_names};
 constinit const ObjectKeys catalogue{"catalogue", catalogue_names};
 constinit const ObjectKeys product{"product", product_names};
 constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 16> all{
-      &keys::model,         &keys::site,        &keys::part,    &keys::hole,
-      &keys::edge,          &keys::pitch_break, &keys::framing, &keys::air_past,
-      &keys::measured_edge, &keys::collar_ties, &keys::ceiling, &keys::divider,
-      &keys::obstacle,      &keys::vents,       &keys::intake,  &keys::exhaust};
+  static constexpr std::array<const ObjectKeys*, 18> all{
+      &keys::model,       &keys::site,    &keys::part,     &keys::hole,          &keys::edge,
+      &keys::pitch_break, &keys::framing, &keys::air_past, &keys::measured_edge, &keys::collar_ties,
+      &keys::ceiling,     &keys::divider, &keys::obstacle, &keys::vents,         &keys::intake,
+      &keys::exhaust,     &keys::air,     &keys::air_case};
   return all;
 }
 

@@ -1,6 +1,7 @@
 #include "papers/json.hpp"
 
 #include "model/read.hpp"
+#include "papers/air.hpp"
 #include "papers/json_framing.hpp"
 #include "papers/summary.hpp"
 
@@ -407,11 +408,11 @@ std::string to_json(const Assessment& a, int indent) {
                  {"exhausts", exhausts(a)},
                  {"compartments", compartments(a)},
                  {"conflicts", conflicts(a)},
-                 {"airflow", {{"cases", Json::array()}}},
+                 {"airflow", air_json(a)},
                  {"takeoff", takeoff_of(a)},
                  {"totals", totals(a)},
                  {"assumptions", a.assumptions},
-                 {"cautions", cautions()}};
+                 {"cautions", all_cautions(a)}};
   return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -1,6 +1,7 @@
 #include "papers/summary.hpp"
 
 #include "base/polygon.hpp"
+#include "papers/air.hpp"
 #include "papers/compartments.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
@@ -201,7 +202,7 @@ void Writer::closing() {
     }
   }
   heading("CAUTIONS");
-  for (const std::string& text : cautions()) {
+  for (const std::string& text : all_cautions(a)) {
     wrapped(text, 2);
   }
 }
@@ -237,6 +238,7 @@ std::string to_summary(const Assessment& assessment, units::Style style) {
   writer.intake();
   writer.exhaust();
   writer.compartments();
+  writer.out += air_text(assessment, style, columns);
   writer.findings();
   writer.closing();
   return writer.out;

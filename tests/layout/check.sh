@@ -13,7 +13,7 @@ declare -A may=(
   [codes]="base units model surface framing attic vents"
   [takeoff]="base units model surface framing attic vents"
   [airflow]="base units model surface framing attic vents"
-  [conflicts]="base units model surface framing attic vents codes"
+  [conflicts]="base units model surface framing attic vents codes airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow solid assess.hpp")

@@ -43,7 +43,13 @@ inline constexpr const char* full_model = R"json({
                         {"id": "part", "product": "ridge-12", "line": "main/0|wing/2", "from": "1'",
                          "to": 12},
                         {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]}]},
-  "prices": {"over-deck-10": 21.5, "ridge-12": 0}
+  "prices": {"over-deck-10": 21.5, "ridge-12": 0},
+  "air": {"wind_ms": 5, "shelter": "rows", "inside_winter_c": 21, "inside_summer_c": 25.5,
+          "inside_humidity": "35 %", "ceiling_leakage_cm2_m2": 0.79, "house_leakage_cm2_m2": 4,
+          "absorptance": 0.32,
+          "cases": [{"name": "gale", "outside_c": 4, "inside_c": 19, "wind_ms": 15,
+                     "wind_from_deg": 225, "clear_sky": false, "fans": true},
+                    {"name": "snow", "outside_c": -5.6, "attic_c": -1.1, "sun": 0.2, "snow": "12 in"}]}
 })json";
 
 }  // namespace ridgeward::tests
