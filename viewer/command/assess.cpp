@@ -6,12 +6,15 @@
 
 #include "command/commands.hpp"
 #include "command/load.hpp"
+#include "command/own_checks.hpp"
 
 #include <CLI/CLI.hpp>
 
 #include <iostream>
 #include <memory>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace ridgeward::command {
 
@@ -21,6 +24,7 @@ struct Words {
   std::string model;
   std::string json;
   std::string units;
+  std::vector<std::string> plugins;
   LoadOptions load;
 };
 
@@ -29,22 +33,27 @@ int run(const Words& words) {
     complain(faults);
     return 2;
   }
-  const Result<Assessment> assessment = load_and_assess(words.model, words.load);
-  if (!assessment) {
-    complain(assessment.faults());
+  Result<Assessment> loaded = load_and_assess(words.model, words.load);
+  if (!loaded) {
+    complain(loaded.faults());
+    return 2;
+  }
+  Assessment assessment = std::move(loaded).value();
+  if (const Faults faults = add_own_checks(words.plugins, assessment); !faults.empty()) {
+    complain(faults);
     return 2;
   }
   if (!words.json.empty()) {
-    const auto written = papers::write_whole(words.json, papers::to_json(assessment.value()));
+    const auto written = papers::write_whole(words.json, papers::to_json(assessment));
     if (!written) {
       complain(written.faults());
       return 2;
     }
   }
   if (words.json != "-") {
-    std::cout << papers::to_summary(assessment.value(), style_for(words.units, assessment.value()));
+    std::cout << papers::to_summary(assessment, style_for(words.units, assessment));
   }
-  return assessment.value().is_at_fault() ? 1 : 0;
+  return assessment.is_at_fault() ? 1 : 0;
 }
 
 }  // namespace
@@ -60,6 +69,7 @@ void add_assess(CLI::App& app, int& exit_code) {
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
+  call->add_option("--plugins", words->plugins, "Folder with checks of your own; may be repeated");
   call->callback([words, &exit_code] { exit_code = run(*words); });
 }
 
