@@ -16,7 +16,7 @@ declare -A may=(
   [conflicts]="base units model surface framing attic vents codes"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow assess.hpp"
-  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow solid assess.hpp")
+  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow solid papers assess.hpp")
 for folder in kernel/*/; do
   name=$(basename "$folder")
   [ -n "${may[$name]+known}" ] || { say "kernel/$name is on no map"; continue; }
