@@ -17,7 +17,7 @@ declare -A may=(
   [placement]="base units model surface framing attic vents codes conflicts takeoff airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
-  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid assess.hpp")
+  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid papers assess.hpp")
 for folder in kernel/*/; do
   name=$(basename "$folder")
   [ -n "${may[$name]+known}" ] || { say "kernel/$name is on no map"; continue; }
