@@ -40,35 +40,6 @@ const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t ed
   return nullptr;
 }
 
-/// One of the edges from which a plane rises.
-struct WallEdge {
-  std::size_t edge = 0;
-  double from_u_m = 0.0;
-  double to_u_m = 0.0;
-};
-
-std::vector<WallEdge> walls_of(const surface::Surface& surface, const surface::Plane& plane) {
-  if (plane.run_edges.size() < 2 || plane.part >= surface.wall_outlines.size()) {
-    return {{plane.edge, plane.wall_start_u_m, plane.wall_end_u_m}};
-  }
-  std::vector<WallEdge> walls;
-  const auto u_of = [&](glm::dvec2 p) {
-    return plane.frame.uv({p.x, p.y, plane.frame.origin.z}).x;
-  };
-  for (const std::size_t edge : plane.run_edges) {
-    std::size_t first = 0;
-    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[plane.part]) {
-      if (edge < first + loop.size()) {
-        const std::size_t i = edge - first;
-        walls.push_back({edge, u_of(loop[i]), u_of(loop[(i + 1) % loop.size()])});
-        break;
-      }
-      first += loop.size();
-    }
-  }
-  return walls;
-}
-
 /// How far along the eave the plane's own part reaches.
 std::pair<double, double> own_reach(const surface::Surface& surface, const surface::Plane& plane) {
   double from = HUGE_VAL;
@@ -160,12 +131,9 @@ void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surfac
   }
 }
 
-/// Members as measured on one edge; of two that overlap the first stays.
-void Layout::add_measured(const model::MeasuredEdge* measured, double start_u_m) {
-  if (measured == nullptr) {
-    return;
-  }
-  for (const double at : measured->at_m) {
+/// Members as measured on the plane's edge; of two that overlap the first stays.
+void Layout::add_measured(const model::MeasuredEdge& measured, double start_u_m) {
+  for (const double at : measured.at_m) {
     const double u = start_u_m + at;
     const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
       return std::abs(other.at_m - u) < thickness_m_ - near_m;
@@ -201,21 +169,11 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
   }
   const double origin = layout_start(part, surface, plane);
   std::vector<GableEnd> gables = gable_ends(model, surface, plane);
-  const std::vector<WallEdge> walls = walls_of(surface, plane);
-  if (std::any_of(walls.begin(), walls.end(), [&](const WallEdge& wall) {
-        return measured_edge(part, wall.edge) != nullptr;
-      })) {
-    for (const WallEdge& wall : walls) {
-      add_measured(measured_edge(part, wall.edge), wall.from_u_m);
-    }
+  if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
+    add_measured(*measured, plane.wall_start_u_m);
     std::erase_if(gables, [&](const GableEnd& end) { return is_measured_beyond(end, marks_); });
     add_ends(gables, surface, border, dormers);
     const auto [own_from, own_to] = own_reach(surface, plane);
-    for (const WallEdge& wall : walls) {
-      if (measured_edge(part, wall.edge) == nullptr) {
-        add_spaced(part, origin, wall.from_u_m, wall.to_u_m);
-      }
-    }
     add_spaced(part, origin, from, std::min(to, own_from - near_m));
     add_spaced(part, origin, std::max(from, own_to + near_m), to);
   } else {

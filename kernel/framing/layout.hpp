@@ -79,7 +79,7 @@ class Layout {
   void add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
                 const std::vector<BorderEdge>& border, const std::vector<std::size_t>& dormers);
   void add_end(double at_m, double low_v_m, double high_v_m);
-  void add_measured(const model::MeasuredEdge* measured, double start_u_m);
+  void add_measured(const model::MeasuredEdge& measured, double start_u_m);
   void add_spaced(const model::Part& part, double origin_m, double from_m, double to_m);
 
   double thickness_m_;

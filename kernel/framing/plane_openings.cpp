@@ -97,7 +97,7 @@ void PlaneFramer::join_trimmers(PlaneId id, const DormerHole& hole) {
     std::vector<MemberId> strips;
     for (std::size_t i = own.first_member; i < framing_.members.size(); ++i) {
       if (framing_.members[MemberId(i)].at_m == at_m) {
-        strips.push_back(MemberId(i));
+        strips.emplace_back(i);
       }
     }
     if (strips.empty()) {

@@ -9,9 +9,9 @@ namespace {
 
 using Words = std::string_view;
 
-constexpr std::array<Words, 12> model_names{"ridgeward", "name",  "units",    "site",
-                                            "roofing",   "parts", "ceilings", "dividers",
-                                            "obstacles", "vents", "prices",   "$schema"};
+constexpr std::array<Words, 13> model_names{
+    "ridgeward", "name",      "units", "site",   "roofing", "parts",  "ceilings",
+    "dividers",  "obstacles", "vents", "prices", "air",     "$schema"};
 constexpr std::array<Words, 4> roofing_names{"exposure", "starter", "ice_barrier",
                                              "ice_barrier_from"};
 constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
@@ -23,9 +23,10 @@ constexpr std::array<Words, 2> hole_names{"outline", "edges"};
 constexpr std::array<Words, 7> edge_names{"kind",        "pitch",       "overhang", "soffit",
                                           "from_height", "wall_height", "breaks"};
 constexpr std::array<Words, 2> break_names{"height", "pitch"};
-constexpr std::array<Words, 11> framing_names{"kind",     "spacing",     "rafter", "ridge",
-                                              "hip",      "valley",      "origin", "blocking",
-                                              "lookouts", "collar_ties", "edges"};
+constexpr std::array<Words, 12> framing_names{"kind",     "spacing",     "rafter",   "ridge",
+                                              "hip",      "valley",      "origin",   "blocking",
+                                              "lookouts", "collar_ties", "air_past", "edges"};
+constexpr std::array<Words, 3> air_past_names{"hips", "valleys", "headers"};
 constexpr std::array<Words, 3> collar_tie_names{"height", "every", "stock"};
 constexpr std::array<Words, 1> measured_names{"at"};
 constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
@@ -38,6 +39,18 @@ constexpr std::array<Words, 8> intake_names{"id",   "product", "plane", "positio
                                             "from", "to",      "whole", "every"};
 constexpr std::array<Words, 9> exhaust_names{"id",    "product", "line", "plane", "wall",
                                              "whole", "from",    "to",   "at"};
+constexpr std::array<Words, 9> air_names{"wind_ms",
+                                         "shelter",
+                                         "inside_winter_c",
+                                         "inside_summer_c",
+                                         "inside_humidity",
+                                         "ceiling_leakage_cm2_m2",
+                                         "house_leakage_cm2_m2",
+                                         "absorptance",
+                                         "cases"};
+constexpr std::array<Words, 10> air_case_names{"name",          "outside_c", "inside_c", "attic_c",
+                                               "wind_ms",       "sun",       "fans",     "snow",
+                                               "wind_from_deg", "clear_sky"};
 constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
 constexpr std::array<Words, 16> product_names{"id",
                                               "what",
@@ -73,6 +86,7 @@ constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
 constinit const ObjectKeys pitch_break{"break", break_names};
 constinit const ObjectKeys framing{"framing", framing_names};
+constinit const ObjectKeys air_past{"air_past", air_past_names};
 constinit const ObjectKeys measured_edge{"measured_edge", measured_names};
 constinit const ObjectKeys collar_ties{"collar_ties", collar_tie_names};
 constinit const ObjectKeys ceiling{"ceiling", ceiling_names};
@@ -81,17 +95,19 @@ constinit const ObjectKeys obstacle{"obstacle", obstacle_names};
 constinit const ObjectKeys vents{"vents", vents_names};
 constinit const ObjectKeys intake{"intake", intake_names};
 constinit const ObjectKeys exhaust{"exhaust", exhaust_names};
+constinit const ObjectKeys air{"air", air_names};
+constinit const ObjectKeys air_case{"air_case", air_case_names};
 constinit const ObjectKeys catalogue{"catalogue", catalogue_names};
 constinit const ObjectKeys product{"product", product_names};
 constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 16> all{
-      &keys::model,         &keys::roofing,     &keys::site,        &keys::part,
-      &keys::hole,          &keys::edge,        &keys::pitch_break, &keys::framing,
-      &keys::measured_edge, &keys::collar_ties, &keys::ceiling,     &keys::divider,
-      &keys::obstacle,      &keys::vents,       &keys::intake,      &keys::exhaust};
+  static constexpr std::array<const ObjectKeys*, 19> all{
+      &keys::model,       &keys::roofing,     &keys::site,    &keys::part,     &keys::hole,
+      &keys::edge,        &keys::pitch_break, &keys::framing, &keys::air_past, &keys::measured_edge,
+      &keys::collar_ties, &keys::ceiling,     &keys::divider, &keys::obstacle, &keys::vents,
+      &keys::intake,      &keys::exhaust,     &keys::air,     &keys::air_case};
   return all;
 }
 

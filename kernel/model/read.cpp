@@ -32,6 +32,7 @@ Result<ReadModel> read(std::string_view json) {
     read_obstacles(root.key("obstacles"), model);
     read_vents(root.key("vents"), model);
     read_prices(root.key("prices"), model);
+    read_air(root.key("air"), model);
   }
   if (!reading.faults.empty()) {
     return std::move(reading.faults);

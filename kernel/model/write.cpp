@@ -134,7 +134,11 @@ class Writer {
               {"valley", framing.valley},
               {"origin", length(framing.origin_m)},
               {"blocking", word(framing.blocking)},
-              {"lookouts", framing.lookouts}};
+              {"lookouts", framing.lookouts},
+              {"air_past",
+               {{"hips", word(framing.air_past.hips)},
+                {"valleys", word(framing.air_past.valleys)},
+                {"headers", word(framing.air_past.headers)}}}};
     if (framing.collar_ties) {
       item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
                              {"every", framing.collar_ties->every},
@@ -232,6 +236,35 @@ class Writer {
     return item;
   }
 
+  json air(const Air& air) const {
+    json item{{"wind_ms", air.wind_ms},
+              {"inside_winter_c", air.inside_winter_c},
+              {"inside_summer_c", air.inside_summer_c},
+              {"inside_humidity", air.inside_humidity},
+              {"ceiling_leakage_cm2_m2", air.ceiling_leakage_cm2_m2},
+              {"house_leakage_cm2_m2", air.house_leakage_cm2_m2},
+              {"absorptance", air.absorptance}};
+    if (air.shelter) {
+      item["shelter"] = word(*air.shelter);
+    }
+    for (const AirCase& one : air.cases) {
+      json written{{"name", one.name},
+                   {"outside_c", one.outside_c},
+                   {"inside_c", one.inside_c},
+                   {"wind_ms", one.wind_ms},
+                   {"wind_from_deg", one.wind_from_deg},
+                   {"sun", one.sun},
+                   {"clear_sky", one.clear_sky},
+                   {"snow", length(one.snow_m)},
+                   {"fans", one.fans}};
+      if (one.attic_c) {
+        written["attic_c"] = *one.attic_c;
+      }
+      item["cases"].push_back(std::move(written));
+    }
+    return item;
+  }
+
  private:
   void stretch(json& item, bool whole, double from_m, double to_m) const {
     if (whole) {
@@ -290,6 +323,7 @@ std::string write(const RoofModel& model) {
   if (!model.prices.empty()) {
     root["prices"] = model.prices;
   }
+  root["air"] = writer.air(model.air);
   return root.dump(2) + "\n";
 }
 

@@ -1,4 +1,5 @@
 // The JSON Schema of the assessment; tests hold every demo house against it.
+#include "papers/air.hpp"
 #include "papers/json.hpp"
 
 #include <nlohmann/json.hpp>
@@ -14,6 +15,9 @@ Json count(const char* text) { return {{"type", "integer"}, {"description", text
 Json word(const char* text) { return {{"type", "string"}, {"description", text}}; }
 Json word_or_none(const char* text) {
   return {{"type", Json::array({"string", "null"})}, {"description", text}};
+}
+Json number_or_none(const char* text) {
+  return {{"type", Json::array({"number", "null"})}, {"description", text}};
 }
 Json flag(const char* text) { return {{"type", "boolean"}, {"description", text}}; }
 Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
@@ -122,7 +126,7 @@ Json member() {
               {"kind", word(kinds)},
               {"part", word("id of the part")},
               {"plane", word_or_none("plane that it lies under")},
-              {"line", word_or_none("line over a hip, valley, ridge board or collar tie")},
+              {"line", word_or_none("line over a hip, valley or ridge board")},
               {"line_length_m", number("theoretical, line to line")},
               {"from", point()},
               {"to", point()},
@@ -192,6 +196,12 @@ Json bay() {
                                          {"length_m", number("shared, along the line")}}))},
                  {"beyond_opening", list(word("bay past an opening that cuts this one short"))},
                  {"compartment", word_or_none("air space that it opens to")},
+                 {"spaces", list(object({{"space", word_or_none("id, of compartments[].spaces")},
+                                         {"from_m", number("up the slope")},
+                                         {"to_m", number("likewise")}}))},
+                 {"throat_m", number_or_none("clear height between insulation and deck at the "
+                                             "plate, square to the deck; bays from an eave")},
+                 {"path", list(word_or_none("space after space from its foot, then the exhaust"))},
                  {"live", flag("air can go from it to an exhaust of the same compartment")},
                  {"why", word("the path to an exhaust, or why there is none")}});
 }
@@ -265,15 +275,47 @@ Json exhaust() {
                  {"line", word_or_none("line that it runs along")},
                  {"plane", word_or_none("plane that it stands on")},
                  {"wall", word_or_none("gable wall that it stands in")},
-                 {"compartment", word_or_none("that it serves")},
+                 {"compartment", word_or_none("that it serves; null where it serves several")},
                  {"length_m", number("0 for pieces")},
                  {"free_area_m2", number("")},
                  {"from", point()},
-                 {"to", point()}});
+                 {"to", point()},
+                 {"shares", list(object({{"bay", word_or_none("null for an attic")},
+                                         {"compartment", word_or_none("id")},
+                                         {"open_length_m", number("along its line")},
+                                         {"free_area_m2", number("")}}))}});
+}
+
+Json space() {
+  return object({{"id", word("stable")},
+                 {"kind", {{"enum", {"attic", "rafter_space", "gap"}}}},
+                 {"ceiling", word_or_none("under it")},
+                 {"bay", word_or_none("of a rafter space")},
+                 {"line", word_or_none("hip or valley along which a gap runs")},
+                 {"floor_area_m2", number("in plan; rafter spaces to the middle of the rafters")},
+                 {"volume_m3", number("attic: ceiling to deck; rafter space: insulation to deck")},
+                 {"top_m", number("highest point of the roof over it")},
+                 {"bottom_m", number("ceiling; rafter spaces: roof at the foot")},
+                 {"clear_m", number("rafter spaces: between insulation and deck")}});
+}
+
+Json join() {
+  return object({{"kind",
+                  {{"enum",
+                    {"bay_end", "goes_on", "side_by_side", "pitch_break", "line_gap", "header",
+                     "deck_opening"}}}},
+                 {"one", word("a space")},
+                 {"other", word("the other space")},
+                 {"bay", word_or_none("through which it leads")},
+                 {"line", word_or_none("hip, valley or pitch break")},
+                 {"area_m2", number("clear; 0 where no size is known")},
+                 {"at", point()},
+                 {"open", flag("false: no height is left for air")}});
 }
 
 Json compartment() {
-  return object({{"id", word("the ceiling's id")},
+  return object({{"id", word("the ceiling's id, several with +; rafter spaces: ceiling and bay")},
+                 {"kind", {{"enum", {"attic", "rafter_space"}}}},
                  {"floor_area_m2", number("")},
                  {"volume_m3", number("between ceiling and roof surface")},
                  {"top_m", number("height of its highest point")},
@@ -283,6 +325,8 @@ Json compartment() {
                  {"intake_m2", number("")},
                  {"exhaust_m2", number("")},
                  {"intake_share", number("intake over both, 0 to 1")},
+                 {"spaces", list(space())},
+                 {"joins", list(join())},
                  {"tests", list(object({{"test", word("id of the rule")},
                                         {"section", word("of the code")},
                                         {"words", word("plain words")},
@@ -302,6 +346,7 @@ Json conflict() {
                  {"slot", word_or_none("")},
                  {"member", word_or_none("")},
                  {"exhaust", word_or_none("")},
+                 {"compartment", word_or_none("the first of several alike")},
                  {"measured", word("")},
                  {"needed", word("")},
                  {"message", word("what is in the way")},
@@ -334,7 +379,7 @@ std::string assessment_schema() {
        {"exhausts", list(exhaust())},
        {"compartments", list(compartment())},
        {"conflicts", list(conflict())},
-       {"airflow", object({{"cases", list({{"type", "object"}})}})},
+       {"airflow", air_schema()},
        {"takeoff", object({{"totals", object(lengths())},
                            {"order", list(object({{"item", word("")},
                                                   {"unit", word("")},

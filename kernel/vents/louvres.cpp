@@ -78,8 +78,7 @@ bool fits(const model::RoofModel& model, const surface::Surface& surface, const 
   const double half_m = 0.5 * product.length_m;
   const double low_m = at.y - 0.5 * product.depth_m;
   const double high_m = plate_m + at.y + 0.5 * product.depth_m;
-  if (low_m < -near_m || at.x - half_m < -near_m ||
-      at.x + half_m > gable.length_m + near_m) {
+  if (low_m < -near_m || at.x - half_m < -near_m || at.x + half_m > gable.length_m + near_m) {
     return false;
   }
   for (const double s : {at.x - half_m, at.x, at.x + half_m}) {
@@ -104,8 +103,7 @@ std::optional<glm::dvec2> highest_louvre_place(const model::RoofModel& model,
   }
   const double middle_m = 0.5 * gable->length_m;
   const std::optional<double> deck_m =
-      deck_over(model, surface,
-                gable->start + middle_m * gable->along + behind_m * gable->inward);
+      deck_over(model, surface, gable->start + middle_m * gable->along + behind_m * gable->inward);
   const double room_m = deck_m ? *deck_m - model.parts[gable->part].plate_m : 0.0;
   for (double top_m = std::floor(room_m / step_m) * step_m; top_m >= product.depth_m;
        top_m -= step_m) {

@@ -239,25 +239,3 @@ TEST_CASE("the gable wall of a half hip and the small gable of a gablet have the
   CHECK(has_gablet);
   CHECK(house.of(MemberKind::barge_rafter, "main/0").size() == 1);
 }
-
-TEST_CASE("members measured on one of two edges in a line: the other keeps its spacing") {
-  model::RoofModel model = gable_model(40, 24, 8);
-  model::Part& part = model.parts[0];
-  part.outline.insert(part.outline.begin() + 1, glm::dvec2{20 * ft, 0});
-  part.edges.insert(part.edges.begin() + 1, part.edges[0]);
-  part.framing.measured = {{1, {1 * ft, 3.5 * ft, 18 * ft}}};
-  const FramedHouse house = framed_house(model);
-  std::vector<double> at_in;
-  for (const Member* rafter : house.of(MemberKind::common, "main/0")) {
-    at_in.push_back(rafter->layout_m / in);
-  }
-  std::vector<double> expected{0.75};
-  for (int mark = 24; mark <= 240; mark += 24) {
-    expected.push_back(mark);
-  }
-  expected.insert(expected.end(), {252, 282, 456, 479.25});
-  REQUIRE(at_in.size() == expected.size());
-  for (std::size_t i = 0; i < expected.size(); ++i) {
-    CHECK(at_in[i] == near(expected[i]));
-  }
-}

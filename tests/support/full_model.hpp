@@ -25,6 +25,7 @@ inline constexpr const char* full_model = R"json({
      "framing": {"kind": "truss", "spacing": "19.2 in", "rafter": "2x6", "ridge": "1.5x9 in",
                  "hip": "45x195 mm", "valley": "2x12", "origin": "-2 in", "blocking": "vented",
                  "lookouts": false,
+                 "air_past": {"hips": "dropped", "valleys": "drilled", "headers": "drilled"},
                  "collar_ties": {"height": "6' 2\"", "every": 3, "stock": "2x6"},
                  "edges": {"0": {"at": [1.25, 2.5, "3' 10 13/64\""]}, "7": {"at": []}}}},
     {"id": "wing", "outline": [[60, 10], [80, 10], [80, 30], [60, 30]],
@@ -47,7 +48,13 @@ inline constexpr const char* full_model = R"json({
                          "to": 12},
                         {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]},
                         {"id": "louvre", "product": "gable-60", "wall": "main/3", "at": [14, 5]}]},
-  "prices": {"over-deck-10": 21.5, "ridge-12": 0}
+  "prices": {"over-deck-10": 21.5, "ridge-12": 0},
+  "air": {"wind_ms": 5, "shelter": "rows", "inside_winter_c": 21, "inside_summer_c": 25.5,
+          "inside_humidity": "35 %", "ceiling_leakage_cm2_m2": 0.79, "house_leakage_cm2_m2": 4,
+          "absorptance": 0.32,
+          "cases": [{"name": "gale", "outside_c": 4, "inside_c": 19, "wind_ms": 15,
+                     "wind_from_deg": 225, "clear_sky": false, "fans": true},
+                    {"name": "snow", "outside_c": -5.6, "attic_c": -1.1, "sun": 0.2, "snow": "12 in"}]}
 })json";
 
 }  // namespace ridgeward::tests

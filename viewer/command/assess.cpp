@@ -1,6 +1,8 @@
 #include "assess.hpp"
 
+#include "papers/cairo.hpp"
 #include "papers/file.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/json.hpp"
 #include "papers/summary.hpp"
 
@@ -23,13 +25,33 @@ namespace {
 struct Words {
   std::string model;
   std::string json;
+  std::string pdf;
+  std::string paper = "letter";
   std::string units;
   std::vector<std::string> plugins;
   LoadOptions load;
 };
 
+/// Writes what was asked for; nothing for an empty path.
+bool write_paper(const std::string& path, const Result<std::string>& bytes) {
+  if (!bytes) {
+    complain(bytes.faults());
+    return false;
+  }
+  const auto written = papers::write_whole(path, bytes.value());
+  if (!written) {
+    complain(written.faults());
+    return false;
+  }
+  return true;
+}
+
 int run(const Words& words) {
-  if (const Faults faults = would_replace(words.model, words.json); !faults.empty()) {
+  Faults faults = would_replace(words.model, words.json);
+  if (faults.empty()) {
+    faults = would_replace(words.model, words.pdf);
+  }
+  if (!faults.empty()) {
     complain(faults);
     return 2;
   }
@@ -43,15 +65,17 @@ int run(const Words& words) {
     complain(faults);
     return 2;
   }
-  if (!words.json.empty()) {
-    const auto written = papers::write_whole(words.json, papers::to_json(assessment));
-    if (!written) {
-      complain(written.faults());
-      return 2;
-    }
+  const units::Style style = style_for(words.units, assessment);
+  const papers::Paper paper = words.paper == "a4" ? papers::Paper::a4 : papers::Paper::letter;
+  if (!words.json.empty() && !write_paper(words.json, papers::to_json(assessment))) {
+    return 2;
   }
-  if (words.json != "-") {
-    std::cout << papers::to_summary(assessment, style_for(words.units, assessment));
+  if (!words.pdf.empty() &&
+      !write_paper(words.pdf, papers::to_pdf(papers::inspector_sheet(assessment, style, paper)))) {
+    return 2;
+  }
+  if (words.json != "-" && words.pdf != "-") {
+    std::cout << papers::to_summary(assessment, style);
   }
   return assessment.is_at_fault() ? 1 : 0;
 }
@@ -64,6 +88,9 @@ void add_assess(CLI::App& app, int& exit_code) {
       "assess", "The main job: planes, eaves, rafter bays, slots, free area, code, conflicts");
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
+  call->add_option("--pdf", words->pdf, "Write the inspector's sheet as PDF; - for stdout");
+  call->add_option("--paper", words->paper, "letter or a4, for the PDF")
+      ->check(CLI::IsMember({"letter", "a4"}));
   call->add_option("--units", words->units,
                    "ft-in or metric, for the summary; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));

@@ -9,7 +9,7 @@ std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
   for (const ExhaustId id : roof.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = roof.vents.exhausts[id];
-    if (!exhaust.compartment.is_none()) {
+    if (vents::serves_any(exhaust)) {
       continue;
     }
     Finding finding = about_exhaust(roof, id, "opens_on_nothing", Severity::error);
