@@ -170,7 +170,7 @@ void name_vents(model::RoofModel& model) {
 
 /// What assessing the placement finds at fault: what was chosen part by part is judged as a whole.
 std::vector<std::string> errors_in(const Ground& ground, const model::RoofModel& model) {
-  const Trial trial = tried(ground, model.intake, model.exhaust);
+  const Trial trial = tried(ground, model.intake, model.exhaust, Air::solved);
   std::vector<std::string> errors;
   for (const conflicts::Finding& finding : trial.findings) {
     if (finding.severity == conflicts::Severity::error) {
