@@ -188,8 +188,16 @@ TEST_CASE("demo houses: every member is a sound solid of about length x section"
     const Framed framed(model::read_file(entry.path().string()).value().model);
     CAPTURE(framed.bodies.notes);
     REQUIRE(framed.bodies.notes.empty());
-    REQUIRE(framed.reports.size() == framed.framing.members.size());
+    // Strips of a member that has its whole length elsewhere are no bodies of their own.
+    const auto strips =
+        std::count_if(framed.framing.members.begin(), framed.framing.members.end(),
+                      [](const framing::Member& member) { return !member.part_of.is_none(); });
+    REQUIRE(framed.reports.size() + static_cast<std::size_t>(strips) ==
+            framed.framing.members.size());
     for (const framing::Member& member : framed.framing.members) {
+      if (!member.part_of.is_none()) {
+        continue;
+      }
       CAPTURE(member.id);
       // Ends that are not parallel change it by no more than a piece as long as it is deep.
       const double end_m3 = member.thickness_m * member.depth_m * member.depth_m;
