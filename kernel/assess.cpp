@@ -1,5 +1,6 @@
 #include "assess.hpp"
 
+#include "airflow/stage.hpp"
 #include "attic/stage.hpp"
 #include "framing/stage.hpp"
 #include "surface/stage.hpp"
@@ -49,13 +50,16 @@ Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue&
   }
   a.vents = std::move(vents).value();
   a.tests = codes::test(code, a.surface, a.framing, a.attic, a.vents);
-  a.findings = conflicts::find({model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests});
+  a.airflow = airflow::breathe({model, catalogue, a.surface, a.framing, a.attic, a.vents});
+  a.findings = conflicts::find(
+      {model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
   a.takeoff = takeoff::count(model, catalogue, a.surface, a.vents);
   gather(a.assumptions, a.model);
   gather(a.assumptions, a.surface);
   gather(a.assumptions, a.framing);
   gather(a.assumptions, a.attic);
   gather(a.assumptions, a.vents);
+  gather(a.assumptions, a.airflow);
   return a;
 }
 

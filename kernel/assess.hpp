@@ -1,6 +1,7 @@
 #pragma once
 // The main job: a model, a catalogue and a code set in, an assessment out.
 
+#include "airflow/airflow.hpp"
 #include "attic/attic.hpp"
 #include "base/fault.hpp"
 #include "codes/stage.hpp"
@@ -26,6 +27,7 @@ struct Assessment {
   attic::Attic attic;
   vents::Vents vents;
   codes::Tests tests;
+  airflow::Airflow airflow;
   std::vector<conflicts::Finding> findings;
   takeoff::Takeoff takeoff;
   std::vector<std::string> assumptions;

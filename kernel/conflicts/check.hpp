@@ -3,6 +3,7 @@
 // Each kind is one file in kinds/, `deep_slot.cpp` defining `extern const Check deep_slot_kind`;
 // CMake lists the folder into a generated table, so adding a file is the whole change.
 
+#include "airflow/airflow.hpp"
 #include "attic/attic.hpp"
 #include "codes/stage.hpp"
 #include "framing/framing.hpp"
@@ -26,10 +27,12 @@ struct Finding {
   std::string kind;  ///< stable word: "exhaust_above_intake"
   Severity severity = Severity::warning;
   glm::dvec3 at{0.0};
-  PlaneId plane;         ///< none where it does not apply
-  SlotId slot;           ///< likewise
-  MemberId member;       ///< likewise
-  std::string measured;  ///< with unit, for people
+  PlaneId plane;              ///< none where it does not apply
+  SlotId slot;                ///< likewise
+  MemberId member;            ///< likewise
+  ExhaustId exhaust;          ///< likewise
+  CompartmentId compartment;  ///< that `message` names, by its id
+  std::string measured;       ///< with unit, for people
   std::string needed;
   std::string message;
   std::string remedy;
@@ -44,6 +47,7 @@ struct Roof {
   const attic::Attic& attic;
   const vents::Vents& vents;
   const codes::Tests& tests;
+  const airflow::Airflow& airflow;
 };
 
 struct Check {
@@ -54,7 +58,8 @@ struct Check {
 
 /// All checks, in the order of their file names.
 std::span<const Check* const> checks();
-/// Runs them all.
+/// Runs them all. Findings about rafter spaces under one ceiling that differ in nothing but the
+/// space are told as one.
 std::vector<Finding> find(const Roof& roof);
 
 }  // namespace ridgeward::conflicts

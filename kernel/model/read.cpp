@@ -25,12 +25,14 @@ Result<ReadModel> read(std::string_view json) {
     reading.unit = model.unit;
     take(model.name, root.key("name").text());
     read_site(root.key("site"), model);
+    read_roofing(root.key("roofing"), model);
     read_parts(root.key("parts"), model);
     read_ceilings(root.key("ceilings"), model);
     read_dividers(root.key("dividers"), model);
     read_obstacles(root.key("obstacles"), model);
     read_vents(root.key("vents"), model);
     read_prices(root.key("prices"), model);
+    read_air(root.key("air"), model);
   }
   if (!reading.faults.empty()) {
     return std::move(reading.faults);

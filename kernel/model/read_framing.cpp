@@ -105,6 +105,19 @@ std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name
   return measured;
 }
 
+void read_way(const Cursor& cursor, Way& way) {
+  take(way, cursor.one_of<Way>(
+                {{"tight", Way::tight}, {"dropped", Way::dropped}, {"drilled", Way::drilled}}));
+}
+
+void read_air_past(Cursor cursor, AirPast& air_past) {
+  if (cursor.open_object(keys::air_past)) {
+    read_way(cursor.key("hips"), air_past.hips);
+    read_way(cursor.key("valleys"), air_past.valleys);
+    read_way(cursor.key("headers"), air_past.headers);
+  }
+}
+
 void read_measured_edges(const Cursor& edges, Part& part) {
   for (const std::string& name : edges.names()) {
     if (auto measured = read_measured(edges.named(name), name, part.edge_count())) {
@@ -150,6 +163,7 @@ void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptio
                                                 {"vented", Blocking::vented},
                                                 {"solid", Blocking::solid}}));
   take(framing.lookouts, cursor.key("lookouts").boolean());
+  read_air_past(cursor.key("air_past"), framing.air_past);
   framing.collar_ties = read_collar_ties(cursor.key("collar_ties"));
   const Cursor edges = cursor.key("edges");
   if (edges.open_mapping() && part.edge_count() > 0) {

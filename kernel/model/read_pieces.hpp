@@ -45,11 +45,13 @@ std::vector<glm::dvec2> read_loop(const Cursor& cursor);
 void read_parts(const Cursor& list, RoofModel& model);
 void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptions);
 void read_site(Cursor cursor, RoofModel& model);
+void read_roofing(Cursor cursor, RoofModel& model);
 void read_ceilings(const Cursor& list, RoofModel& model);
 void read_dividers(const Cursor& list, RoofModel& model);
 void read_obstacles(const Cursor& list, RoofModel& model);
 void read_vents(Cursor cursor, RoofModel& model);
 void read_prices(const Cursor& cursor, RoofModel& model);
+void read_air(Cursor cursor, RoofModel& model);
 
 /// name.unknown unless `plane` ("main/2", "main/2:b") is built on an edge of a part.
 void check_plane_name(const Cursor& cursor, const std::string& plane, const RoofModel& model);

@@ -61,6 +61,19 @@ struct MeasuredEdge {
   std::vector<double> at_m;  ///< centres along the edge from its left end seen from outside
 };
 
+/// Whether air gets past a member that a bay ends at: not at all; over it, because its top edge is
+/// kept below the deck; or through holes.
+enum class Way { tight, dropped, drilled };
+/// "tight", ... as in the model file.
+const char* word(Way way);
+
+/// What the framing leaves open where bays end at it. Matters where each rafter space is by itself.
+struct AirPast {
+  Way hips = Way::tight;
+  Way valleys = Way::tight;
+  Way headers = Way::tight;
+};
+
 /// Level ties between rafters that meet at a ridge.
 struct CollarTies {
   double height_m = 0.0;  ///< of their underside over the plate
@@ -78,6 +91,7 @@ struct Framing {
   double origin_m = 0.0;  ///< of the layout, from the left end of each wall seen from outside
   Blocking blocking = Blocking::none;
   bool lookouts = true;
+  AirPast air_past;
   std::optional<CollarTies> collar_ties;
   std::vector<MeasuredEdge> measured;
 };
@@ -146,7 +160,8 @@ struct IntakeRun {
   Position position = Position::eave;
   double from_m = 0.0;  ///< along the eave from the plane's left end seen from outside
   double to_m = 0.0;
-  bool whole = false;  ///< the whole eave; from_m and to_m are unused then
+  bool whole = false;    ///< the whole eave; from_m and to_m are unused then
+  double every_m = 0.0;  ///< soffit pieces: from centre to centre; 0: butted
 };
 
 struct ExhaustVent {
@@ -157,7 +172,22 @@ struct ExhaustVent {
   double from_m = 0.0;
   double to_m = 0.0;
   std::string plane;  ///< for vents set on a plane
+  std::string wall;   ///< "main/1", part and edge: for louvres in a gable wall
+  /// On a plane: along the eave, then up the slope. In a wall: its middle along the wall from its
+  /// left end seen from outside, then up from the plate.
   glm::dvec2 at{0.0};
+};
+
+enum class IceBarrier { by_climate, required, none };
+/// Which face of the wall an ice barrier reaches past.
+enum class WallFace { inner, outer };
+
+/// How the shingles are laid. Defaults: common practice, no source.
+struct Roofing {
+  double exposure_m = 5.625 * units::inch_m;  ///< of one course
+  double starter_m = 0.5 * units::inch_m;  ///< how far starter and first course pass the drip edge
+  IceBarrier ice_barrier = IceBarrier::by_climate;
+  WallFace ice_barrier_from = WallFace::inner;
 };
 
 struct Site {
@@ -170,10 +200,43 @@ struct Site {
   double summer_c = 33.0;
 };
 
+/// How close other houses stand: it takes down the wind.
+enum class Shelter { none, scattered, rows, close };
+/// "none", ... as in the model file.
+const char* word(Shelter shelter);
+
+/// Weather and house of one airflow case.
+struct AirCase {
+  std::string name;
+  double outside_c = 10.0;
+  double inside_c = 20.0;
+  std::optional<double> attic_c;  ///< taken as given; none: worked out from the heat
+  double wind_ms = 0.0;           ///< as weather stations give it: 10 m up, open country
+  double wind_from_deg = 0.0;     ///< compass direction that it comes from, clockwise from north
+  double sun = 0.0;               ///< share of a clear summer noon's, 0 to 1
+  bool clear_sky = false;         ///< at night: the roof loses heat to it
+  double snow_m = 0.0;            ///< lying on the roof
+  bool fans = false;              ///< whether powered vents run
+};
+
+/// What the airflow of the house needs to know beside the roof.
+struct Air {
+  double wind_ms = 4.0;            ///< of the standard wind cases; they are run at half of it too
+  std::optional<Shelter> shelter;  ///< none: by the site's exposure
+  double inside_winter_c = 20.0;
+  double inside_summer_c = 24.0;
+  double inside_humidity = 0.4;         ///< relative, of the rooms in winter
+  double ceiling_leakage_cm2_m2 = 1.8;  ///< effective leakage area at 4 Pa, of each m2 of ceiling
+  double house_leakage_cm2_m2 = 6.0;    ///< of the walls and below, for each m2 of ceiling
+  double absorptance = 0.95;            ///< of the roofing for sun
+  std::vector<AirCase> cases;           ///< the user's own, beside the standard ones
+};
+
 struct RoofModel {
   std::string name;
   units::LengthUnit unit = units::LengthUnit::ft;
   Site site;
+  Roofing roofing;
   std::vector<Part> parts;
   std::vector<Ceiling> ceilings;
   std::vector<Divider> dividers;
@@ -181,6 +244,7 @@ struct RoofModel {
   std::vector<IntakeRun> intake;
   std::vector<ExhaustVent> exhaust;
   std::map<std::string, double> prices;
+  Air air;
   std::vector<std::string> assumptions;  ///< what the file left out and the reader assumed
 };
 

@@ -18,12 +18,14 @@ constexpr std::string_view text =
     "name": {"type": "string", "maxLength": 400},
     "units": {"enum": ["ft", "in", "m", "mm"], "default": "ft", "description": "unit of bare numbers"},
     "site": {"$ref": "#/$defs/site"},
+    "roofing": {"$ref": "#/$defs/roofing"},
     "parts": {"type": "array", "minItems": 1, "maxItems": 1000, "items": {"$ref": "#/$defs/part"}},
     "ceilings": {"type": "array", "items": {"$ref": "#/$defs/ceiling"}},
     "dividers": {"type": "array", "items": {"$ref": "#/$defs/divider"}},
     "obstacles": {"type": "array", "items": {"$ref": "#/$defs/obstacle"}},
     "vents": {"$ref": "#/$defs/vents"},
-    "prices": {"type": "object", "additionalProperties": {"type": "number", "minimum": 0}, "description": "product id to price of one piece"}
+    "prices": {"type": "object", "additionalProperties": {"type": "number", "minimum": 0}, "description": "product id to price of one piece"},
+    "air": {"$ref": "#/$defs/air"}
   },
   "additionalProperties": false,
   "$defs": {
@@ -42,6 +44,11 @@ constexpr std::string_view text =
       "exposure": {"enum": ["flat", "open", "suburb", "city"], "default": "suburb"},
       "winter_c": {"type": "number", "minimum": -80, "maximum": 60, "default": -10},
       "summer_c": {"type": "number", "minimum": -80, "maximum": 60, "default": 33}}},
+    "roofing": {"type": "object", "additionalProperties": false, "properties": {
+      "exposure": {"$ref": "#/$defs/length", "default": "5 5/8 in", "description": "of one course of shingles"},
+      "starter": {"$ref": "#/$defs/length", "default": "1/2 in", "description": "how far starter and first course pass the drip edge"},
+      "ice_barrier": {"enum": ["by_climate", "required", "none"], "default": "by_climate"},
+      "ice_barrier_from": {"enum": ["inner_face", "outer_face"], "default": "inner_face", "description": "face of the wall from which its reach inward is measured"}}},
     "part": {"type": "object", "additionalProperties": false, "required": ["outline", "edges"], "properties": {
       "id": {"$ref": "#/$defs/id"},
       "outline": {"$ref": "#/$defs/outline", "description": "counter-clockwise seen from above"},
@@ -81,12 +88,18 @@ constexpr std::string_view text =
       "origin": {"$ref": "#/$defs/length", "default": 0},
       "blocking": {"enum": ["none", "vented", "solid"], "default": "none"},
       "lookouts": {"type": "boolean", "default": true},
+      "air_past": {"$ref": "#/$defs/air_past"},
       "collar_ties": {"$ref": "#/$defs/collar_ties"},
       "edges": {"type": "object", "additionalProperties": {"$ref": "#/$defs/measured_edge"}, "propertyNames": {"pattern": "^[0-9]+$"}}}},
     "collar_ties": {"type": "object", "additionalProperties": false, "required": ["height"], "properties": {
       "height": {"$ref": "#/$defs/length", "description": "of their underside over the plate, more than 0"},
       "every": {"type": "integer", "minimum": 1, "maximum": 100, "default": 1, "description": "at every pair of rafters, every second, and so on"},
       "stock": {"type": "string", "default": "2x4"}}},
+    "air_past": {"type": "object", "additionalProperties": false, "description": "whether air gets past what a bay ends at", "properties": {
+      "hips": {"$ref": "#/$defs/way"},
+      "valleys": {"$ref": "#/$defs/way"},
+      "headers": {"$ref": "#/$defs/way"}}},
+    "way": {"enum": ["tight", "dropped", "drilled"], "default": "tight", "description": "not; over it, its top edge is kept below the deck; through holes"},
     "measured_edge": {"type": "object", "additionalProperties": false, "required": ["at"], "properties": {
       "at": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "centres of the members from the left end of the edge, seen from outside"}}},
     "ceiling": {"type": "object", "additionalProperties": false, "required": ["outline"], "properties": {
@@ -119,16 +132,39 @@ constexpr std::string_view text =
       "position": {"enum": ["eave", "upslope"], "default": "eave"},
       "from": {"$ref": "#/$defs/length", "default": 0, "description": "along the eave from the plane's left end seen from outside"},
       "to": {"$ref": "#/$defs/length"},
-      "whole": {"type": "boolean", "default": false, "description": "the whole eave, in place of from and to"}}},
+      "whole": {"type": "boolean", "default": false, "description": "the whole eave, in place of from and to"},
+      "every": {"$ref": "#/$defs/length", "description": "soffit pieces: from centre to centre; left out: butted"}}},
     "exhaust": {"type": "object", "additionalProperties": false, "required": ["product"], "properties": {
       "id": {"$ref": "#/$defs/id"},
       "product": {"type": "string"},
       "line": {"type": "string", "description": "the two planes beside it: main/0|main/2, main/0|main/2#2"},
       "plane": {"$ref": "#/$defs/plane", "description": "for vents set on a plane, with at"},
-      "at": {"$ref": "#/$defs/point"},
+      "wall": {"$ref": "#/$defs/plane", "description": "part and edge of a gable wall, for louvres in it, with at"},
+      "at": {"$ref": "#/$defs/point", "description": "on a plane: along the eave, up the slope; in a wall: along it, up from the plate"},
       "from": {"$ref": "#/$defs/length", "default": 0},
       "to": {"$ref": "#/$defs/length"},
-      "whole": {"type": "boolean", "default": false}}}
+      "whole": {"type": "boolean", "default": false}}},
+    "air": {"type": "object", "additionalProperties": false, "description": "for the airflow", "properties": {
+      "wind_ms": {"type": "number", "exclusiveMinimum": 0, "maximum": 40, "default": 4, "description": "of the standard wind cases, as weather stations give it; they are run at half of it too"},
+      "shelter": {"enum": ["none", "scattered", "rows", "close"], "description": "how close other houses stand; default by site.exposure"},
+      "inside_winter_c": {"type": "number", "minimum": -80, "maximum": 60, "default": 20},
+      "inside_summer_c": {"type": "number", "minimum": -80, "maximum": 60, "default": 24},
+      "inside_humidity": {"type": ["number", "string"], "default": 0.4, "description": "relative, of the rooms in winter: 0.4 or 40 %"},
+      "ceiling_leakage_cm2_m2": {"type": "number", "minimum": 0, "maximum": 1000, "default": 1.8, "description": "effective leakage area at 4 Pa of each m2 of ceiling"},
+      "house_leakage_cm2_m2": {"type": "number", "minimum": 0, "maximum": 1000, "default": 6, "description": "the same of the walls below, for each m2 of ceiling"},
+      "absorptance": {"type": "number", "minimum": 0, "maximum": 1, "default": 0.95, "description": "of the roofing for sun; dark shingles 0.95, white metal 0.32"},
+      "cases": {"type": "array", "maxItems": 100, "items": {"$ref": "#/$defs/air_case"}, "description": "beside the standard ones"}}},
+    "air_case": {"type": "object", "additionalProperties": false, "required": ["outside_c"], "properties": {
+      "name": {"type": "string", "maxLength": 100},
+      "outside_c": {"type": "number", "minimum": -80, "maximum": 60},
+      "inside_c": {"type": "number", "minimum": -80, "maximum": 60, "description": "default: inside_winter_c"},
+      "attic_c": {"type": "number", "minimum": -80, "maximum": 120, "description": "taken as given; worked out from the heat when left out"},
+      "wind_ms": {"type": "number", "minimum": 0, "maximum": 40, "default": 0},
+      "wind_from_deg": {"type": "number", "minimum": -360, "maximum": 360, "description": "clockwise from north; needed with wind"},
+      "sun": {"type": "number", "minimum": 0, "maximum": 1, "default": 0, "description": "share of a clear summer noon's"},
+      "clear_sky": {"type": "boolean", "default": false, "description": "at night: the roof loses heat to it"},
+      "snow": {"$ref": "#/$defs/length", "default": 0, "description": "depth on the roof"},
+      "fans": {"type": "boolean", "default": false, "description": "whether powered vents run"}}}
   }
 }
 )json";

@@ -35,6 +35,11 @@ const char* word(Blocking blocking) {
   return words.at(static_cast<std::size_t>(blocking));
 }
 
+const char* word(IceBarrier barrier) {
+  constexpr std::array<const char*, 3> words{"by_climate", "required", "none"};
+  return words.at(static_cast<std::size_t>(barrier));
+}
+
 const char* word(Cricket cricket) {
   constexpr std::array<const char*, 3> words{"where_needed", "always", "none"};
   return words.at(static_cast<std::size_t>(cricket));
@@ -129,7 +134,11 @@ class Writer {
               {"valley", framing.valley},
               {"origin", length(framing.origin_m)},
               {"blocking", word(framing.blocking)},
-              {"lookouts", framing.lookouts}};
+              {"lookouts", framing.lookouts},
+              {"air_past",
+               {{"hips", word(framing.air_past.hips)},
+                {"valleys", word(framing.air_past.valleys)},
+                {"headers", word(framing.air_past.headers)}}}};
     if (framing.collar_ties) {
       item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
                              {"every", framing.collar_ties->every},
@@ -167,6 +176,14 @@ class Writer {
     return item;
   }
 
+  json roofing(const Roofing& roofing) const {
+    return {{"exposure", length(roofing.exposure_m)},
+            {"starter", length(roofing.starter_m)},
+            {"ice_barrier", word(roofing.ice_barrier)},
+            {"ice_barrier_from",
+             roofing.ice_barrier_from == WallFace::inner ? "inner_face" : "outer_face"}};
+  }
+
   json ceiling(const Ceiling& ceiling) const {
     return {{"id", ceiling.id},
             {"kind", word(ceiling.kind)},
@@ -198,17 +215,52 @@ class Writer {
               {"plane", run.plane},
               {"position", run.position == Position::eave ? "eave" : "upslope"}};
     stretch(item, run.whole, run.from_m, run.to_m);
+    if (run.every_m > 0.0) {
+      item["every"] = length(run.every_m);
+    }
     return item;
   }
 
   json exhaust(const ExhaustVent& vent) const {
     json item{{"id", vent.id}, {"product", vent.product}};
-    if (vent.plane.empty()) {
+    if (!vent.wall.empty()) {
+      item["wall"] = vent.wall;
+      item["at"] = point(vent.at);
+    } else if (vent.plane.empty()) {
       item["line"] = vent.line;
       stretch(item, vent.whole, vent.from_m, vent.to_m);
     } else {
       item["plane"] = vent.plane;
       item["at"] = point(vent.at);
+    }
+    return item;
+  }
+
+  json air(const Air& air) const {
+    json item{{"wind_ms", air.wind_ms},
+              {"inside_winter_c", air.inside_winter_c},
+              {"inside_summer_c", air.inside_summer_c},
+              {"inside_humidity", air.inside_humidity},
+              {"ceiling_leakage_cm2_m2", air.ceiling_leakage_cm2_m2},
+              {"house_leakage_cm2_m2", air.house_leakage_cm2_m2},
+              {"absorptance", air.absorptance}};
+    if (air.shelter) {
+      item["shelter"] = word(*air.shelter);
+    }
+    for (const AirCase& one : air.cases) {
+      json written{{"name", one.name},
+                   {"outside_c", one.outside_c},
+                   {"inside_c", one.inside_c},
+                   {"wind_ms", one.wind_ms},
+                   {"wind_from_deg", one.wind_from_deg},
+                   {"sun", one.sun},
+                   {"clear_sky", one.clear_sky},
+                   {"snow", length(one.snow_m)},
+                   {"fans", one.fans}};
+      if (one.attic_c) {
+        written["attic_c"] = *one.attic_c;
+      }
+      item["cases"].push_back(std::move(written));
     }
     return item;
   }
@@ -251,6 +303,7 @@ std::string write(const RoofModel& model) {
             {"name", model.name},
             {"units", word(model.unit)},
             {"site", site(model.site)},
+            {"roofing", writer.roofing(model.roofing)},
             {"parts", list_of(model.parts, [&](const Part& p) { return writer.part(p); })}};
   if (!model.ceilings.empty()) {
     root["ceilings"] = list_of(model.ceilings, [&](const Ceiling& c) { return writer.ceiling(c); });
@@ -270,6 +323,7 @@ std::string write(const RoofModel& model) {
   if (!model.prices.empty()) {
     root["prices"] = model.prices;
   }
+  root["air"] = writer.air(model.air);
   return root.dump(2) + "\n";
 }
 

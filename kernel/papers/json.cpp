@@ -1,6 +1,7 @@
 #include "papers/json.hpp"
 
 #include "model/read.hpp"
+#include "papers/air.hpp"
 #include "papers/json_framing.hpp"
 #include "papers/summary.hpp"
 
@@ -132,6 +133,33 @@ Json lines(const Assessment& a) {
   return all;
 }
 
+Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
+
+Json spaces_under(const Assessment& a, BayId bay) {
+  Json all = Json::array();
+  for (const attic::Stretch& stretch : a.attic.bays[bay].stretches) {
+    all.push_back({{"space", id_of(a.attic.spaces, stretch.space)},
+                   {"from_m", stretch.low_v_m},
+                   {"to_m", stretch.high_v_m}});
+  }
+  return all;
+}
+
+/// From the space at the bay's foot to the exhaust.
+Json path(const Assessment& a, BayId bay) {
+  Json all = Json::array();
+  const vents::BayState& state = a.vents.bays[bay];
+  if (!state.live) {
+    return all;
+  }
+  all.push_back(id_of(a.attic.spaces, a.attic.bays[bay].space));
+  for (const vents::Step& step : state.path) {
+    all.push_back(id_of(a.attic.spaces, step.into));
+  }
+  all.push_back(id_of(a.vents.exhausts, state.exhaust));
+  return all;
+}
+
 Json bays(const Assessment& a) {
   Json all = Json::array();
   for (const BayId id : a.framing.bays.ids()) {
@@ -153,10 +181,55 @@ Json bays(const Assessment& a) {
                    {"across", across_json(a, b)},
                    {"beyond_opening", beyond_opening_json(a, b)},
                    {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
+                   {"spaces", spaces_under(a, id)},
+                   {"throat_m", number_or_none(a.attic.bays[id].throat_m)},
+                   {"path", path(a, id)},
                    {"live", a.vents.bays[id].live},
                    {"why", a.vents.bays[id].why}});
   }
   return all;
+}
+
+/// The courses that the upslope position is counted from; null in the eave position.
+Json courses(const vents::Slot& slot) {
+  if (!slot.courses) {
+    return {};
+  }
+  const vents::Courses& c = *slot.courses;
+  return {{"exposure_m", c.exposure_m},
+          {"wall_row", c.wall_row},
+          {"wall_row_butt_m", c.wall_row_butt_m},
+          {"whole_row", c.whole_row()},
+          {"whole_row_butt_m", c.whole_row_butt_m},
+          {"faced_row", c.faced_row()},
+          {"faced_row_butt_m", c.faced_row_butt_m},
+          {"face_nails_m", c.face_nails_m},
+          {"top_nails_below_m", c.top_nails_below_m}};
+}
+
+Json mitre(const Assessment& a, const std::optional<vents::Mitre>& m) {
+  if (!m) {
+    return {};
+  }
+  return {{"line", id_of(a.surface.lines, m->line)},
+          {"at", m->is_valley ? "valley" : "hip"},
+          {"plan_angle_deg", degrees(m->plan_angle_rad)},
+          {"strip_angle_deg", degrees(m->strip_angle_rad)},
+          {"offset_m", m->offset_m}};
+}
+
+const char* word(vents::Block block) {
+  switch (block) {
+    case vents::Block::none:
+      return "none";
+    case vents::Block::blocking:
+      return "blocking";
+    case vents::Block::insulation:
+      return "insulation";
+    case vents::Block::closed_soffit:
+      return "closed_soffit";
+  }
+  return "none";
 }
 
 Json slots(const Assessment& a) {
@@ -178,6 +251,7 @@ Json slots(const Assessment& a) {
                    {"run", s.run},
                    {"product", s.product},
                    {"plane", id_of(a.surface.planes, s.plane)},
+                   {"kind", model::word(s.kind)},
                    {"position", s.position == model::Position::eave ? "eave" : "upslope"},
                    {"lower_line_m", s.lower_line_m},
                    {"width_m", s.width_m},
@@ -188,8 +262,31 @@ Json slots(const Assessment& a) {
                    {"compartment", id_of(a.attic.compartments, s.compartment)},
                    {"free_area_m2", s.free_area_m2},
                    {"vent_length_m", s.vent_length_m},
+                   {"vent_from_m", s.vent_from_m},
+                   {"vent_to_m", s.vent_to_m},
+                   {"vent_low_m", s.vent_low_m},
+                   {"wall_line_m", s.wall_line_m},
+                   {"inner_face_m", s.inner_face_m},
+                   {"ice_barrier_m", s.ice_barrier_m},
+                   {"space_over_insulation_m",
+                    s.space_over_insulation_m ? Json(*s.space_over_insulation_m) : Json()},
+                   {"blocked_by", word(s.block)},
+                   {"courses", courses(s)},
+                   {"left_mitre", mitre(a, s.left_mitre)},
+                   {"right_mitre", mitre(a, s.right_mitre)},
                    {"bays", over},
                    {"crossings", crossings}});
+  }
+  return all;
+}
+
+Json shares(const Assessment& a, const vents::Exhaust& exhaust) {
+  Json all = Json::array();
+  for (const vents::ExhaustShare& share : exhaust.shares) {
+    all.push_back({{"bay", id_of(a.framing.bays, share.bay)},
+                   {"compartment", id_of(a.attic.compartments, share.compartment)},
+                   {"open_length_m", share.open_length_m},
+                   {"free_area_m2", share.free_area_m2}});
   }
   return all;
 }
@@ -202,17 +299,58 @@ Json exhausts(const Assessment& a) {
                    {"kind", model::word(e.kind)},
                    {"line", id_of(a.surface.lines, e.line)},
                    {"plane", id_of(a.surface.planes, e.plane)},
+                   {"wall", e.wall.empty() ? Json() : Json(e.wall)},
                    {"compartment", id_of(a.attic.compartments, e.compartment)},
                    {"length_m", e.length_m},
                    {"free_area_m2", e.free_area_m2},
                    {"from", point(e.from)},
-                   {"to", point(e.to)}});
+                   {"to", point(e.to)},
+                   {"shares", shares(a, e)}});
+  }
+  return all;
+}
+
+Json spaces(const Assessment& a, const attic::Compartment& compartment) {
+  Json all = Json::array();
+  for (const SpaceId id : compartment.spaces) {
+    const attic::Space& s = a.attic.spaces[id];
+    all.push_back({{"id", s.id},
+                   {"kind", attic::word(s.kind)},
+                   {"ceiling", s.ceiling.empty() ? Json() : Json(s.ceiling)},
+                   {"bay", id_of(a.framing.bays, s.bay)},
+                   {"line", id_of(a.surface.lines, s.line)},
+                   {"floor_area_m2", s.floor_area_m2},
+                   {"volume_m3", s.volume_m3},
+                   {"top_m", s.top_m},
+                   {"bottom_m", s.bottom_m},
+                   {"clear_m", s.clear_m}});
+  }
+  return all;
+}
+
+/// By compartment; the ways over the plates stand with their bays.
+IndexedVector<CompartmentId, Json> joins(const Assessment& a) {
+  IndexedVector<CompartmentId, Json> all(a.attic.compartments.size(), Json::array());
+  for (const attic::Join& join : a.attic.joins) {
+    const CompartmentId id = a.attic.spaces[join.one].compartment;
+    if (join.kind == attic::JoinKind::over_plate || id.is_none()) {
+      continue;
+    }
+    all[id].push_back({{"kind", attic::word(join.kind)},
+                       {"one", a.attic.spaces[join.one].id},
+                       {"other", a.attic.spaces[join.other].id},
+                       {"bay", id_of(a.framing.bays, join.bay)},
+                       {"line", id_of(a.surface.lines, join.line)},
+                       {"area_m2", join.area_m2},
+                       {"at", point(join.at)},
+                       {"open", join.is_open}});
   }
   return all;
 }
 
 Json compartments(const Assessment& a) {
   Json all = Json::array();
+  IndexedVector<CompartmentId, Json> ways = joins(a);
   for (const CompartmentId id : a.attic.compartments.ids()) {
     const attic::Compartment& c = a.attic.compartments[id];
     const vents::CompartmentTotals& totals = a.vents.totals[id];
@@ -231,6 +369,7 @@ Json compartments(const Assessment& a) {
       }
     }
     all.push_back({{"id", c.id},
+                   {"kind", c.is_rafter_space ? "rafter_space" : "attic"},
                    {"floor_area_m2", c.floor_area_m2},
                    {"volume_m3", c.volume_m3},
                    {"top_m", c.top_m},
@@ -240,6 +379,8 @@ Json compartments(const Assessment& a) {
                    {"intake_m2", totals.intake_m2},
                    {"exhaust_m2", totals.exhaust_m2},
                    {"intake_share", totals.intake_share()},
+                   {"spaces", spaces(a, c)},
+                   {"joins", std::move(ways[id])},
                    {"tests", tests}});
   }
   return all;
@@ -254,6 +395,8 @@ Json conflicts(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, f.plane)},
                    {"slot", id_of(a.vents.slots, f.slot)},
                    {"member", id_of(a.framing.members, f.member)},
+                   {"exhaust", id_of(a.vents.exhausts, f.exhaust)},
+                   {"compartment", id_of(a.attic.compartments, f.compartment)},
                    {"measured", f.measured},
                    {"needed", f.needed},
                    {"message", f.message},
@@ -322,11 +465,11 @@ std::string to_json(const Assessment& a, int indent) {
                  {"exhausts", exhausts(a)},
                  {"compartments", compartments(a)},
                  {"conflicts", conflicts(a)},
-                 {"airflow", {{"cases", Json::array()}}},
+                 {"airflow", air_json(a)},
                  {"takeoff", takeoff_of(a)},
                  {"totals", totals(a)},
                  {"assumptions", a.assumptions},
-                 {"cautions", cautions()}};
+                 {"cautions", all_cautions(a)}};
   return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -1,4 +1,5 @@
 // The JSON Schema of the assessment; tests hold every demo house against it.
+#include "papers/air.hpp"
 #include "papers/json.hpp"
 
 #include <nlohmann/json.hpp>
@@ -14,6 +15,9 @@ Json count(const char* text) { return {{"type", "integer"}, {"description", text
 Json word(const char* text) { return {{"type", "string"}, {"description", text}}; }
 Json word_or_none(const char* text) {
   return {{"type", Json::array({"string", "null"})}, {"description", text}};
+}
+Json number_or_none(const char* text) {
+  return {{"type", Json::array({"number", "null"})}, {"description", text}};
 }
 Json flag(const char* text) { return {{"type", "boolean"}, {"description", text}}; }
 Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
@@ -192,8 +196,28 @@ Json bay() {
                                          {"length_m", number("shared, along the line")}}))},
                  {"beyond_opening", list(word("bay past an opening that cuts this one short"))},
                  {"compartment", word_or_none("air space that it opens to")},
+                 {"spaces", list(object({{"space", word_or_none("id, of compartments[].spaces")},
+                                         {"from_m", number("up the slope")},
+                                         {"to_m", number("likewise")}}))},
+                 {"throat_m", number_or_none("clear height between insulation and deck at the "
+                                             "plate, square to the deck; bays from an eave")},
+                 {"path", list(word_or_none("space after space from its foot, then the exhaust"))},
                  {"live", flag("air can go from it to an exhaust of the same compartment")},
                  {"why", word("the path to an exhaust, or why there is none")}});
+}
+
+/// The object or null.
+Json or_none(Json schema) {
+  schema["type"] = {"object", "null"};
+  return schema;
+}
+
+Json mitre() {
+  return or_none(object({{"line", word_or_none("hip or valley")},
+                         {"at", {{"enum", {"valley", "hip"}}}},
+                         {"plan_angle_deg", number("between eave and line in plan")},
+                         {"strip_angle_deg", number("the same in the roof plane")},
+                         {"offset_m", number("along the eave, lower to upper edge")}}));
 }
 
 Json slot() {
@@ -202,6 +226,7 @@ Json slot() {
        {"run", word("id of the run in the model")},
        {"product", word("id in the catalogue")},
        {"plane", word_or_none("its plane")},
+       {"kind", word("kind of vent")},
        {"position", {{"enum", {"eave", "upslope"}}}},
        {"lower_line_m", number("up the slope from the drip edge")},
        {"width_m", number("of the slot")},
@@ -212,6 +237,27 @@ Json slot() {
        {"compartment", word_or_none("that it serves")},
        {"free_area_m2", number("over live bays")},
        {"vent_length_m", number("of vent laid over it")},
+       {"vent_from_m", number("along the eave, of the vent's longer edge")},
+       {"vent_to_m", number("likewise")},
+       {"vent_low_m", number("the vent's lower edge, up the slope from the drip edge")},
+       {"wall_line_m", number("outer face of the wall, up the slope from the drip edge")},
+       {"inner_face_m", number("inner face of the plate, likewise")},
+       {"ice_barrier_m", number("reach of the ice barrier, likewise; 0 where none is asked for")},
+       {"space_over_insulation_m",
+        {{"type", {"number", "null"}},
+         {"description", "clear between insulation and deck, square to the deck"}}},
+       {"blocked_by", {{"enum", {"none", "blocking", "insulation", "closed_soffit"}}}},
+       {"courses", or_none(object({{"exposure_m", number("of one course")},
+                                   {"wall_row", count("row over the outer wall line, from 1")},
+                                   {"wall_row_butt_m", number("up the slope from the drip edge")},
+                                   {"whole_row", count("laid and nailed whole")},
+                                   {"whole_row_butt_m", number("likewise")},
+                                   {"faced_row", count("face-nailed; the vent stands on it")},
+                                   {"faced_row_butt_m", number("likewise")},
+                                   {"face_nails_m", number("line of its face nails")},
+                                   {"top_nails_below_m", number("more nails below its top")}}))},
+       {"left_mitre", mitre()},
+       {"right_mitre", mitre()},
        {"bays", list(object({{"bay", word_or_none("id")},
                              {"open_length_m", number("clear of rafters")},
                              {"share_m", number("of vent that serves it, centre to centre")},
@@ -228,15 +274,48 @@ Json exhaust() {
                  {"kind", word("kind of vent")},
                  {"line", word_or_none("line that it runs along")},
                  {"plane", word_or_none("plane that it stands on")},
-                 {"compartment", word_or_none("that it serves")},
+                 {"wall", word_or_none("gable wall that it stands in")},
+                 {"compartment", word_or_none("that it serves; null where it serves several")},
                  {"length_m", number("0 for pieces")},
                  {"free_area_m2", number("")},
                  {"from", point()},
-                 {"to", point()}});
+                 {"to", point()},
+                 {"shares", list(object({{"bay", word_or_none("null for an attic")},
+                                         {"compartment", word_or_none("id")},
+                                         {"open_length_m", number("along its line")},
+                                         {"free_area_m2", number("")}}))}});
+}
+
+Json space() {
+  return object({{"id", word("stable")},
+                 {"kind", {{"enum", {"attic", "rafter_space", "gap"}}}},
+                 {"ceiling", word_or_none("under it")},
+                 {"bay", word_or_none("of a rafter space")},
+                 {"line", word_or_none("hip or valley along which a gap runs")},
+                 {"floor_area_m2", number("in plan; rafter spaces to the middle of the rafters")},
+                 {"volume_m3", number("attic: ceiling to deck; rafter space: insulation to deck")},
+                 {"top_m", number("highest point of the roof over it")},
+                 {"bottom_m", number("ceiling; rafter spaces: roof at the foot")},
+                 {"clear_m", number("rafter spaces: between insulation and deck")}});
+}
+
+Json join() {
+  return object({{"kind",
+                  {{"enum",
+                    {"bay_end", "goes_on", "side_by_side", "pitch_break", "line_gap", "header",
+                     "deck_opening"}}}},
+                 {"one", word("a space")},
+                 {"other", word("the other space")},
+                 {"bay", word_or_none("through which it leads")},
+                 {"line", word_or_none("hip, valley or pitch break")},
+                 {"area_m2", number("clear; 0 where no size is known")},
+                 {"at", point()},
+                 {"open", flag("false: no height is left for air")}});
 }
 
 Json compartment() {
-  return object({{"id", word("the ceiling's id")},
+  return object({{"id", word("the ceiling's id, several with +; rafter spaces: ceiling and bay")},
+                 {"kind", {{"enum", {"attic", "rafter_space"}}}},
                  {"floor_area_m2", number("")},
                  {"volume_m3", number("between ceiling and roof surface")},
                  {"top_m", number("height of its highest point")},
@@ -246,6 +325,8 @@ Json compartment() {
                  {"intake_m2", number("")},
                  {"exhaust_m2", number("")},
                  {"intake_share", number("intake over both, 0 to 1")},
+                 {"spaces", list(space())},
+                 {"joins", list(join())},
                  {"tests", list(object({{"test", word("id of the rule")},
                                         {"section", word("of the code")},
                                         {"words", word("plain words")},
@@ -264,6 +345,8 @@ Json conflict() {
                  {"plane", word_or_none("")},
                  {"slot", word_or_none("")},
                  {"member", word_or_none("")},
+                 {"exhaust", word_or_none("")},
+                 {"compartment", word_or_none("the first of several alike")},
                  {"measured", word("")},
                  {"needed", word("")},
                  {"message", word("what is in the way")},
@@ -296,7 +379,7 @@ std::string assessment_schema() {
        {"exhausts", list(exhaust())},
        {"compartments", list(compartment())},
        {"conflicts", list(conflict())},
-       {"airflow", object({{"cases", list({{"type", "object"}})}})},
+       {"airflow", air_schema()},
        {"takeoff", object({{"totals", object(lengths())},
                            {"order", list(object({{"item", word("")},
                                                   {"unit", word("")},

@@ -1,6 +1,8 @@
 #include "papers/summary.hpp"
 
 #include "base/polygon.hpp"
+#include "papers/air.hpp"
+#include "papers/compartments.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
 
@@ -39,7 +41,6 @@ struct Writer {
   void slot(const vents::Slot& s);
   void exhaust();
   void compartments();
-  void tests(CompartmentId id);
   void findings();
   void closing();
 };
@@ -174,45 +175,9 @@ void Writer::exhaust() {
   }
 }
 
-void Writer::tests(CompartmentId id) {
-  for (const codes::Test& t : a.tests.tests) {
-    if (t.compartment != id) {
-      continue;
-    }
-    const char* verdict = t.holds ? "holds" : (t.is_advice ? "ADVICE" : "FAILS");
-    if (!t.holds && t.is_condition) {
-      verdict = "not met";
-    }
-    wrapped(fmt::format("{:<8} {:<16} {} Measured {}, needed {}.{}", verdict, t.section, t.words,
-                        t.measured_text, t.needed, t.from_memory ? " (Figure from memory.)" : ""),
-            4);
-  }
-}
-
 void Writer::compartments() {
   heading("COMPARTMENTS");
-  for (const CompartmentId id : a.attic.compartments.ids()) {
-    const attic::Compartment& c = a.attic.compartments[id];
-    const vents::CompartmentTotals& v = a.vents.totals[id];
-    const codes::Requirement& r = a.tests.required[id];
-    const double total = v.intake_m2 + v.exhaust_m2;
-    entry(fmt::format("  {}: floor {}, required free area {} (1/{:.0f})", c.id,
-                      area(c.floor_area_m2), opening(r.required_m2), r.ratio));
-    const auto bar = [&](double share) {
-      return std::string(static_cast<std::size_t>(std::lround(share * 40)), '#');
-    };
-    const double intake_share = total > 0 ? v.intake_m2 / total : 0.0;
-    const double exhaust_share = total > 0 ? v.exhaust_m2 / total : 0.0;
-    out += fmt::format("    intake  {:>12} {:>4.0f} % |{:<40}|\n", opening(v.intake_m2),
-                       intake_share * 100, bar(intake_share));
-    out += fmt::format("    exhaust {:>12} {:>4.0f} % |{:<40}|\n", opening(v.exhaust_m2),
-                       exhaust_share * 100, bar(exhaust_share));
-    out += fmt::format("    both    {:>12}, {}\n", opening(total),
-                       total + 1e-12 >= r.required_m2
-                           ? opening(total - r.required_m2) + " more than required"
-                           : opening(r.required_m2 - total) + " LESS than required");
-    tests(id);
-  }
+  out += compartments_text(a, style, columns);
 }
 
 void Writer::findings() {
@@ -237,7 +202,7 @@ void Writer::closing() {
     }
   }
   heading("CAUTIONS");
-  for (const std::string& text : cautions()) {
+  for (const std::string& text : all_cautions(a)) {
     wrapped(text, 2);
   }
 }
@@ -273,6 +238,7 @@ std::string to_summary(const Assessment& assessment, units::Style style) {
   writer.intake();
   writer.exhaust();
   writer.compartments();
+  writer.out += air_text(assessment, style, columns);
   writer.findings();
   writer.closing();
   return writer.out;

@@ -7,6 +7,8 @@ inline constexpr const char* full_model = R"json({
   "$schema": "model.schema.json", "ridgeward": 1, "name": "All of it", "units": "ft",
   "site": {"north_deg": 20, "code": "us-irc-2018", "climate_zone": "5A", "snow": true,
            "exposure": "open", "winter_c": -12.5, "summer_c": 35},
+  "roofing": {"exposure": "5 in", "starter": "3/8 in", "ice_barrier": "required",
+              "ice_barrier_from": "outer_face"},
   "parts": [
     {"id": "main", "outline": [[0, 0], [60, 0], [60, 40], [0, "40' 0 1/64\""]],
      "holes": [{"outline": [[20, 15], [20, 25], [30, 25], [30, 15]],
@@ -23,6 +25,7 @@ inline constexpr const char* full_model = R"json({
      "framing": {"kind": "truss", "spacing": "19.2 in", "rafter": "2x6", "ridge": "1.5x9 in",
                  "hip": "45x195 mm", "valley": "2x12", "origin": "-2 in", "blocking": "vented",
                  "lookouts": false,
+                 "air_past": {"hips": "dropped", "valleys": "drilled", "headers": "drilled"},
                  "collar_ties": {"height": "6' 2\"", "every": 3, "stock": "2x6"},
                  "edges": {"0": {"at": [1.25, 2.5, "3' 10 13/64\""]}, "7": {"at": []}}}},
     {"id": "wing", "outline": [[60, 10], [80, 10], [80, 30], [60, 30]],
@@ -36,13 +39,22 @@ inline constexpr const char* full_model = R"json({
   "vents": {"intake": [{"id": "south", "product": "over-deck-10", "plane": "main/0",
                         "position": "upslope", "from": 1, "to": 40},
                        {"id": "north", "product": "over-deck-10", "plane": "main/2:b",
-                        "whole": true}],
+                        "whole": true},
+                       {"id": "grilles", "product": "soffit-grille-65", "plane": "main/0",
+                        "from": 2, "to": 20, "every": "4 ft"}],
             "exhaust": [{"id": "top", "product": "ridge-12", "line": "main/0|main/2#2",
                          "whole": true},
                         {"id": "part", "product": "ridge-12", "line": "main/0|wing/2", "from": "1'",
                          "to": 12},
-                        {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]}]},
-  "prices": {"over-deck-10": 21.5, "ridge-12": 0}
+                        {"id": "box-1", "product": "box-50", "plane": "main/2", "at": [18, 14]},
+                        {"id": "louvre", "product": "gable-60", "wall": "main/3", "at": [14, 5]}]},
+  "prices": {"over-deck-10": 21.5, "ridge-12": 0},
+  "air": {"wind_ms": 5, "shelter": "rows", "inside_winter_c": 21, "inside_summer_c": 25.5,
+          "inside_humidity": "35 %", "ceiling_leakage_cm2_m2": 0.79, "house_leakage_cm2_m2": 4,
+          "absorptance": 0.32,
+          "cases": [{"name": "gale", "outside_c": 4, "inside_c": 19, "wind_ms": 15,
+                     "wind_from_deg": 225, "clear_sky": false, "fans": true},
+                    {"name": "snow", "outside_c": -5.6, "attic_c": -1.1, "sun": 0.2, "snow": "12 in"}]}
 })json";
 
 }  // namespace ridgeward::tests

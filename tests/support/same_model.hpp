@@ -47,6 +47,9 @@ class Difference {
     see("framing.origin", a.origin_m, b.origin_m);
     see("framing.blocking", a.blocking, b.blocking);
     see("framing.lookouts", a.lookouts, b.lookouts);
+    see("air_past.hips", a.air_past.hips, b.air_past.hips);
+    see("air_past.valleys", a.air_past.valleys, b.air_past.valleys);
+    see("air_past.headers", a.air_past.headers, b.air_past.headers);
     see("framing.collar_ties", a.collar_ties.has_value(), b.collar_ties.has_value());
     if (a.collar_ties && b.collar_ties) {
       see("collar_ties.height", a.collar_ties->height_m, b.collar_ties->height_m);
@@ -118,6 +121,7 @@ class Difference {
            see("intake.from", a.from_m, b.from_m);
            see("intake.to", a.to_m, b.to_m);
            see("intake.whole", a.whole, b.whole);
+           see("intake.every", a.every_m, b.every_m);
          });
     each("exhaust", left.exhaust, right.exhaust,
          [&](const model::ExhaustVent& a, const model::ExhaustVent& b) {
@@ -128,7 +132,31 @@ class Difference {
            see("exhaust.from", a.from_m, b.from_m);
            see("exhaust.to", a.to_m, b.to_m);
            see("exhaust.plane", a.plane, b.plane);
+           see("exhaust.wall", a.wall, b.wall);
            see("exhaust.at", a.at, b.at);
+         });
+  }
+  void air(const model::Air& left, const model::Air& right) {
+    see("air.wind", left.wind_ms, right.wind_ms);
+    see("air.shelter", left.shelter, right.shelter);
+    see("air.inside_winter", left.inside_winter_c, right.inside_winter_c);
+    see("air.inside_summer", left.inside_summer_c, right.inside_summer_c);
+    see("air.inside_humidity", left.inside_humidity, right.inside_humidity);
+    see("air.ceiling_leakage", left.ceiling_leakage_cm2_m2, right.ceiling_leakage_cm2_m2);
+    see("air.house_leakage", left.house_leakage_cm2_m2, right.house_leakage_cm2_m2);
+    see("air.absorptance", left.absorptance, right.absorptance);
+    each("air.cases", left.cases, right.cases,
+         [&](const model::AirCase& a, const model::AirCase& b) {
+           see("air_case.name", a.name, b.name);
+           see("air_case.outside", a.outside_c, b.outside_c);
+           see("air_case.inside", a.inside_c, b.inside_c);
+           see("air_case.attic", a.attic_c, b.attic_c);
+           see("air_case.wind", a.wind_ms, b.wind_ms);
+           see("air_case.wind_from", a.wind_from_deg, b.wind_from_deg);
+           see("air_case.sun", a.sun, b.sun);
+           see("air_case.clear_sky", a.clear_sky, b.clear_sky);
+           see("air_case.snow", a.snow_m, b.snow_m);
+           see("air_case.fans", a.fans, b.fans);
          });
   }
   std::string words;
@@ -145,10 +173,16 @@ inline std::string difference(const model::RoofModel& left, const model::RoofMod
   found.see("site.exposure", left.site.exposure, right.site.exposure);
   found.see("site.winter", left.site.winter_c, right.site.winter_c);
   found.see("site.summer", left.site.summer_c, right.site.summer_c);
+  found.see("roofing.exposure", left.roofing.exposure_m, right.roofing.exposure_m);
+  found.see("roofing.starter", left.roofing.starter_m, right.roofing.starter_m);
+  found.see("roofing.ice_barrier", left.roofing.ice_barrier, right.roofing.ice_barrier);
+  found.see("roofing.ice_barrier_from", left.roofing.ice_barrier_from,
+            right.roofing.ice_barrier_from);
   found.see("prices", left.prices, right.prices);
   found.parts(left.parts, right.parts);
   found.inside(left, right);
   found.vents(left, right);
+  found.air(left.air, right.air);
   return found.words;
 }
 

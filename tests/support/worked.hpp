@@ -1,6 +1,7 @@
 #pragma once
 // A model worked through all stages, for tests that look at one of them.
 
+#include "airflow/stage.hpp"
 #include "attic/stage.hpp"
 #include "codes/stage.hpp"
 #include "conflicts/check.hpp"
@@ -30,6 +31,7 @@ struct Worked {
   attic::Attic attic;
   vents::Vents vents;
   codes::Tests tests;
+  airflow::Airflow airflow;
   std::vector<conflicts::Finding> findings;
   takeoff::Takeoff takeoff;
 
@@ -82,8 +84,12 @@ inline Worked worked(const model::RoofModel& model, const model::Catalogue& cata
     FAIL(broken);
   }
   w.tests = codes::test(w.code, w.surface, w.framing, w.attic, w.vents);
-  w.findings =
-      conflicts::find({w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents, w.tests});
+  w.airflow = airflow::breathe({w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents});
+  for (const std::string& broken : airflow::verify(w.airflow)) {
+    FAIL(broken);
+  }
+  w.findings = conflicts::find(
+      {w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents, w.tests, w.airflow});
   w.takeoff = takeoff::count(w.model, w.catalogue, w.surface, w.vents);
   return w;
 }

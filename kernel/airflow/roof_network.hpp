@@ -1,0 +1,71 @@
+#pragma once
+// A roof as a network of air. Private to this folder.
+
+#include "airflow/airflow.hpp"
+#include "airflow/network.hpp"
+#include "airflow/stage.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace ridgeward::airflow {
+
+/// What the wind meets at an opening.
+struct Face {
+  enum class Kind { none, wall, plane, ridge };
+  Kind kind = Kind::none;
+  double azimuth_rad = 0.0;   ///< compass direction it faces
+  double slope_rad = 0.0;     ///< of planes and ridges
+  double length_ratio = 1.0;  ///< of walls: its length over that of the adjacent one
+};
+
+/// An opening with its link; the link runs from outside (or from the house) into the space.
+struct Passage {
+  std::size_t way = 0;  ///< index into RoofNetwork::ways
+  AirLinkId link;
+  Face face;
+  std::optional<Fan> fan;  ///< runs in place of the opening, from the space out
+};
+
+struct PlaneArea {
+  PlaneId plane;
+  double area_m2 = 0.0;  ///< along the slope, over the compartment
+};
+
+/// An open attic.
+struct Space {
+  CompartmentId compartment;
+  AirNodeId node;
+  double volume_m3 = 0.0;
+  double floor_area_m2 = 0.0;
+  double ceiling_r = 0.0;
+  std::vector<PlaneArea> planes;
+};
+
+/// Leaks of the house's walls.
+struct ShellLeak {
+  AirLinkId link;
+  Face face;
+};
+
+struct RoofNetwork {
+  Network network;
+  std::vector<Way> ways;
+  std::vector<Passage> passages;
+  std::vector<Space> spaces;
+  std::vector<ShellLeak> shell;
+  AirNodeId house;
+  double ceiling_m = 0.0;  ///< height of the lowest ceiling
+  double top_m = 0.0;      ///< height of the roof's top over the ground
+};
+
+/// Outside, house and compartments; slots with the throats behind them, exhausts, ceiling and wall
+/// leaks. Temperatures and wind are set case by case.
+RoofNetwork network_of(const Site& site);
+
+/// Pressure coefficient of a face for wind from a compass direction.
+double coefficient(const Face& face, double wind_from_rad);
+/// Whether the wind there may have either sign.
+bool is_sign_unsure(const Face& face, double wind_from_rad);
+
+}  // namespace ridgeward::airflow

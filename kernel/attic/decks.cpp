@@ -1,0 +1,153 @@
+#include "attic/decks.hpp"
+
+#include "base/regions.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::attic {
+
+namespace {
+
+constexpr double least_m2 = 1e-4;
+
+polygon::Loops in_plan(const surface::Frame& frame,
+                       const std::vector<std::vector<glm::dvec2>>& loops_uv) {
+  polygon::Loops loops;
+  for (const std::vector<glm::dvec2>& loop : loops_uv) {
+    loops.emplace_back();
+    for (const glm::dvec2 uv : loop) {
+      const glm::dvec3 p = frame.at(uv);
+      loops.back().emplace_back(p.x, p.y);
+    }
+  }
+  return loops;
+}
+
+}  // namespace
+
+std::vector<Deck> decks_of(const surface::Surface& surface) {
+  std::vector<Deck> decks;
+  for (const surface::BlindDeck& one : surface.blind_decks) {
+    if (one.plane.is_none() || !one.cricket.empty()) {
+      continue;
+    }
+    std::vector<polygon::Loops> before(
+        surface.wall_outlines.begin(),
+        surface.wall_outlines.begin() + static_cast<std::ptrdiff_t>(one.part));
+    polygon::Loops outline =
+        regions::common(in_plan(one.frame, one.outline_uv), regions::united(before));
+    for (const Deck& before_it : decks) {
+      if (before_it.plane == one.plane) {
+        outline = regions::without(outline, before_it.outline);  // told already
+      }
+    }
+    if (polygon::area(outline) <= least_m2) {
+      continue;
+    }
+    Pieces pieces(outline);
+    Deck deck{one.part,          surface.planes[one.plane].part,     one.plane, std::move(outline),
+              std::move(pieces), rise_of(surface.planes[one.plane]), {}};
+    for (const std::vector<glm::dvec2>& opening : one.openings_uv) {
+      deck.openings.push_back(in_plan(one.frame, {opening}));
+    }
+    decks.push_back(std::move(deck));
+  }
+  return decks;
+}
+
+polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part) {
+  std::vector<polygon::Loops> own;
+  for (const Deck& deck : decks) {
+    if (deck.part == part) {
+      own.push_back(deck.outline);
+    }
+  }
+  return own.size() == 1 ? own.front() : regions::united(own);
+}
+
+namespace {
+
+/// A region less what of it stands on decks beneath its own part.
+polygon::Loops off_own_decks(polygon::Loops plan, const std::vector<Deck>& decks,
+                             std::size_t part) {
+  for (const Deck& deck : decks) {
+    plan = deck.part == part ? regions::without(plan, deck.outline) : std::move(plan);
+  }
+  return plan;
+}
+
+}  // namespace
+
+std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
+                                          const std::vector<Deck>& decks) {
+  std::vector<RoofPiece> roof;
+  for (const PlaneId id : surface.planes.ids()) {
+    const surface::Plane& plane = surface.planes[id];
+    polygon::Loops plan = off_own_decks(plan_of(surface, plane), decks, plane.part);
+    Pieces pieces(plan);
+    roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), plane.part, id});
+  }
+  for (const Deck& deck : decks) {
+    polygon::Loops plan = off_own_decks(deck.outline, decks, deck.owner);
+    Pieces pieces(plan);
+    roof.push_back({std::move(plan), std::move(pieces), deck.rise, deck.owner, deck.plane});
+  }
+  return roof;
+}
+
+std::vector<RoofPiece> roof_of_part(const surface::Surface& surface, const std::vector<Deck>& decks,
+                                    std::size_t part) {
+  std::vector<RoofPiece> roof;
+  for (const PlaneId id : surface.planes.ids()) {
+    const surface::Plane& plane = surface.planes[id];
+    if (plane.part == part) {
+      polygon::Loops plan = plan_of(surface, plane);
+      Pieces pieces(plan);
+      roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), part, id});
+    }
+  }
+  for (const Deck& deck : decks) {
+    if (deck.owner == part) {
+      roof.push_back({deck.outline, deck.pieces, deck.rise, part, deck.plane});
+    }
+  }
+  return roof;
+}
+
+void measure_over_decks(const surface::Surface& surface, const std::vector<Deck>& decks,
+                        std::size_t part, Space& space) {
+  const Pieces within(space.outline);
+  space.floor_area_m2 = polygon::area(space.outline);
+  space.volume_m3 = 0.0;
+  space.top_m = -HUGE_VAL;
+  space.bottom_m = HUGE_VAL;
+  const auto add = [&](const polygon::Loop& common, const Rise& roof, const Rise& deck) {
+    const glm::dvec2 middle = polygon::centroid(common);
+    space.volume_m3 += polygon::area(common) * std::max(0.0, roof.at(middle) - deck.at(middle));
+    for (const glm::dvec2 corner : common) {
+      space.top_m = std::max(space.top_m, roof.at(corner));
+      space.bottom_m = std::min(space.bottom_m, deck.at(corner));
+    }
+  };
+  for (const RoofPiece& above : roof_of_part(surface, decks, part)) {
+    for (const Deck& deck : decks) {
+      if (deck.part != part || !above.pieces.box.touches(deck.pieces.box)) {
+        continue;
+      }
+      for_overlaps(above.pieces, deck.pieces, [&](const polygon::Loop& both) {
+        for (const Pieces::One& piece : within.all) {
+          const polygon::Loop common = polygon::overlap(both, piece.corners);
+          if (!common.empty()) {
+            add(common, above.rise, deck.rise);
+          }
+        }
+      });
+    }
+  }
+  if (space.top_m < space.bottom_m) {
+    space.top_m = space.bottom_m = 0.0;
+  }
+}
+
+}  // namespace ridgeward::attic

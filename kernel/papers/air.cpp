@@ -1,0 +1,280 @@
+#include "papers/air.hpp"
+
+#include "airflow/words.hpp"
+#include "papers/summary.hpp"
+#include "papers/text_table.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+namespace ridgeward::papers {
+
+namespace {
+
+using airflow::CaseKind;
+using airflow::Role;
+using Json = nlohmann::ordered_json;
+
+const char* word(CaseKind kind) {
+  switch (kind) {
+    case CaseKind::winter:
+      return "winter";
+    case CaseKind::frost:
+      return "frost";
+    case CaseKind::summer:
+      return "summer";
+    case CaseKind::ice:
+      return "ice";
+    case CaseKind::wind:
+      return "wind";
+    case CaseKind::own:
+      return "own";
+  }
+  return "own";
+}
+
+Json or_null(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
+
+Json openings(const Assessment& a, const airflow::CaseAir& one) {
+  Json all = Json::array();
+  for (std::size_t i = 0; i < a.airflow.openings.size(); ++i) {
+    const airflow::Way& way = a.airflow.openings[i];
+    const airflow::OpeningFlow& flow = one.openings[i];
+    all.push_back({{"id", way.id},
+                   {"role", airflow::word(way.role)},
+                   {"compartment", a.attic.compartments[way.compartment].id},
+                   {"flow_m3s", flow.flow_m3s},
+                   {"pressure_pa", flow.pressure_pa},
+                   {"speed_ms", flow.speed_ms},
+                   {"role_kept", flow.role_kept},
+                   {"wind_unsure", way.is_wind_unsure}});
+  }
+  return all;
+}
+
+Json bays(const Assessment& a, const airflow::CaseAir& one) {
+  Json all = Json::array();
+  for (const airflow::BayFlow& bay : one.bays) {
+    all.push_back({{"bay", a.framing.bays[bay.bay].id},
+                   {"flow_m3s", bay.flow_m3s},
+                   {"speed_ms", bay.speed_ms},
+                   {"temperature_c", bay.temperature_c}});
+  }
+  return all;
+}
+
+Json spaces(const Assessment& a, const airflow::CaseAir& one) {
+  Json all = Json::array();
+  for (const airflow::SpaceAir& space : one.spaces) {
+    if (space.compartment.is_none()) {
+      continue;
+    }
+    all.push_back({{"id", a.attic.compartments[space.compartment].id},
+                   {"air_c", space.air_c},
+                   {"deck_c", space.deck_c},
+                   {"in_kgs", space.in_kgs},
+                   {"air_changes_per_h", space.air_changes_per_h},
+                   {"neutral_level_m", or_null(space.neutral_level_m)},
+                   {"intake_share", space.intake_share},
+                   {"exhaust_fed_share", space.exhaust_fed_share},
+                   {"house_share", space.house_share},
+                   {"deck_humidity", space.deck_humidity},
+                   {"melt_kg_m2_day", space.melt_kg_m2_day},
+                   {"other_air_c", or_null(space.other_air_c)}});
+  }
+  return all;
+}
+
+Json number(const char* text) { return {{"type", "number"}, {"description", text}}; }
+Json number_or_none(const char* text) {
+  return {{"type", Json::array({"number", "null"})}, {"description", text}};
+}
+Json text(const char* words) { return {{"type", "string"}, {"description", words}}; }
+Json flag(const char* words) { return {{"type", "boolean"}, {"description", words}}; }
+Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
+Json object(const Json& fields) {
+  Json required = Json::array();
+  for (const auto& [key, value] : fields.items()) {
+    required.push_back(key);
+  }
+  return {{"type", "object"},
+          {"properties", fields},
+          {"required", required},
+          {"additionalProperties", false}};
+}
+
+std::vector<std::string> compartment_ids(const Assessment& a) {
+  std::vector<std::string> ids;
+  for (const attic::Compartment& one : a.attic.compartments) {
+    ids.push_back(one.id);
+  }
+  return ids;
+}
+
+units::Style style_of(const Assessment& a) {
+  return a.model.unit == units::LengthUnit::m || a.model.unit == units::LengthUnit::mm
+             ? units::Style::metric
+             : units::Style::feet_inches;
+}
+
+std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+
+/// Shares of the air of all compartments together.
+struct Shares {
+  double intake = 0.0;
+  double exhaust = 0.0;
+  double house = 0.0;
+};
+
+Shares shares_of(const airflow::CaseAir& one) {
+  Shares sum;
+  double all = 0.0;
+  for (const airflow::SpaceAir& space : one.spaces) {
+    all += space.in_kgs;
+    sum.intake += space.intake_share * space.in_kgs;
+    sum.exhaust += space.exhaust_fed_share * space.in_kgs;
+    sum.house += space.house_share * space.in_kgs;
+  }
+  if (all > 0.0) {
+    sum = {sum.intake / all, sum.exhaust / all, sum.house / all};
+  }
+  return sum;
+}
+
+void add_row(Table& table, const airflow::CaseAir& one, const std::string& name,
+             units::Style style) {
+  const Shares shares = shares_of(one);
+  table.add({name, airflow::temperature_words(one.conditions.outside_c, style),
+             airflow::temperature_words(one.attic_c, style),
+             fmt::format("{:.1f}", one.air_changes_per_h), percent(shares.intake),
+             percent(shares.exhaust), percent(shares.house)});
+}
+
+}  // namespace
+
+Json air_json(const Assessment& a) {
+  Json cases = Json::array();
+  for (std::size_t i = 0; i < a.airflow.cases.size(); ++i) {
+    const airflow::CaseAir& one = a.airflow.cases[i];
+    // Bay by bay for the worst of the standard winds only: sixteen times the same list helps
+    // nobody.
+    const bool has_bays = one.kind != CaseKind::wind || a.airflow.worst_wind == i;
+    cases.push_back({{"name", one.conditions.name},
+                     {"kind", word(one.kind)},
+                     {"outside_c", one.conditions.outside_c},
+                     {"inside_c", one.conditions.inside_c},
+                     {"attic_c", one.attic_c},
+                     {"wind_ms", one.conditions.wind_ms},
+                     {"wind_from_deg", one.conditions.wind_from_deg},
+                     {"fans", one.conditions.fans},
+                     {"openings", openings(a, one)},
+                     {"bays", has_bays ? bays(a, one) : Json::array()},
+                     {"compartments", spaces(a, one)},
+                     {"air_changes_per_h", one.air_changes_per_h},
+                     {"neutral_level_m", or_null(one.neutral_level_m)},
+                     {"house_pa", one.house_pa}});
+  }
+  Json winds = Json::array();
+  for (std::size_t i = 0; i < a.airflow.winds.size(); ++i) {
+    if (a.airflow.winds[i].winds > 0) {
+      winds.push_back({{"id", a.airflow.openings[i].id},
+                       {"winds", a.airflow.winds[i].winds},
+                       {"role_kept", a.airflow.winds[i].kept}});
+    }
+  }
+  const auto worst = a.airflow.worst_wind;
+  return {{"cases", cases},
+          {"winds", winds},
+          {"worst_wind", worst ? Json(a.airflow.cases[*worst].conditions.name) : Json()},
+          {"words", airflow::in_words(a.airflow, compartment_ids(a), style_of(a))}};
+}
+
+Json air_schema() {
+  const Json opening =
+      object({{"id", text("of the slot, of the exhaust; \"ceiling of attic\" for leaks")},
+              {"role", {{"enum", {"intake", "exhaust", "leak"}}}},
+              {"compartment", text("")},
+              {"flow_m3s", number("net, positive into the roof space, at the density of the air")},
+              {"pressure_pa", number("outside less inside, at the opening")},
+              {"speed_ms", number("through the free area")},
+              {"role_kept", flag("no air goes the wrong way, but for 2 % of the compartment's")},
+              {"wind_unsure", flag("no table covers the wind there: valley, wall, higher roof")}});
+  const Json bay = object({{"bay", text("")},
+                           {"flow_m3s", number("up the bay positive")},
+                           {"speed_ms", number("under the deck")},
+                           {"temperature_c", number("mean of the air in it")}});
+  const Json space = object(
+      {{"id", text("")},
+       {"air_c", number("")},
+       {"deck_c", number("inner face of the coldest plane")},
+       {"in_kgs", number("air that comes in")},
+       {"air_changes_per_h", number("")},
+       {"neutral_level_m", number_or_none("where inside and outside press alike; calm only")},
+       {"intake_share", number("of the air that comes in: through intake")},
+       {"exhaust_fed_share", number("through exhaust")},
+       {"house_share", number("up through the ceiling")},
+       {"deck_humidity", number("relative, at the coldest deck, steady; 1 and more: wet")},
+       {"melt_kg_m2_day", number("snow melted from beneath")},
+       {"other_air_c", number_or_none("a second answer that the heat allows")}});
+  const Json one =
+      object({{"name", text("")},
+              {"kind", {{"enum", {"winter", "frost", "summer", "ice", "wind", "own"}}}},
+              {"outside_c", number("")},
+              {"inside_c", number("of the rooms")},
+              {"attic_c", number("of the largest compartment")},
+              {"wind_ms", number("at 10 m in open country")},
+              {"wind_from_deg", number("compass, clockwise from north")},
+              {"fans", flag("whether powered vents run")},
+              {"openings", list(opening)},
+              {"bays", list(bay)},
+              {"compartments", list(space)},
+              {"air_changes_per_h", number("of all compartments together")},
+              {"neutral_level_m", number_or_none("of the largest compartment")},
+              {"house_pa", number("rooms less outside, half way up the walls")}});
+  return object(
+      {{"cases", list(one)},
+       {"winds", list(object({{"id", text("of the opening")},
+                              {"winds", number("standard winds")},
+                              {"role_kept", number("winds under which it does its part")}}))},
+       {"worst_wind",
+        {{"type", Json::array({"string", "null"})},
+         {"description", "case in which the least comes in by intake"}}},
+       {"words", list(text("the same for people"))}});
+}
+
+std::vector<std::string> all_cautions(const Assessment& a) {
+  std::vector<std::string> all = cautions();
+  all.insert(all.end(), a.airflow.cautions.begin(), a.airflow.cautions.end());
+  return all;
+}
+
+std::string air_text(const Assessment& a, units::Style style, std::size_t columns) {
+  if (a.airflow.cases.empty()) {
+    return {};
+  }
+  std::string out =
+      "\nAIRFLOW (a model: count on half as much or half as much again, in wind on more)\n";
+  Table table(
+      {"weather", "outside", "attic", "changes/h", "by intake", "by exhaust", "from rooms"});
+  for (std::size_t i = 0; i < a.airflow.cases.size(); ++i) {
+    const airflow::CaseAir& one = a.airflow.cases[i];
+    if (one.kind != CaseKind::wind) {
+      add_row(table, one, one.conditions.name, style);
+    } else if (a.airflow.worst_wind == i) {
+      const std::string& name = one.conditions.name;
+      add_row(table, one,
+              "wind " + airflow::speed_words(one.conditions.wind_ms, style) +
+                  name.substr(std::min(name.find(" from "), name.size())) + ", the worst",
+              style);
+    }
+  }
+  out += table.text(2, 1, columns);
+  for (const std::string& words : airflow::in_words(a.airflow, compartment_ids(a), style)) {
+    out += wrap(words, 2, columns);
+  }
+  return out;
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,22 @@
+#pragma once
+// The airflow as JSON and as text. Private to this folder.
+
+#include "assess.hpp"
+
+#include <nlohmann/json_fwd.hpp>
+
+#include <string>
+
+namespace ridgeward::papers {
+
+/// The assessment's key "airflow".
+nlohmann::ordered_json air_json(const Assessment& assessment);
+/// Its schema.
+nlohmann::ordered_json air_schema();
+/// Cautions of the program and those that the airflow adds.
+std::vector<std::string> all_cautions(const Assessment& assessment);
+
+/// The summary's part about air: a table of cases and a few sentences. Empty without cases.
+std::string air_text(const Assessment& assessment, units::Style style, std::size_t columns);
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,166 @@
+// The kinds that read the airflow: each with a house that raises it and a twin that does not.
+#include "support/plans.hpp"
+#include "support/small_roofs.hpp"
+#include "support/worked.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace ridgeward;
+using conflicts::Finding;
+using conflicts::Severity;
+using small_roofs::ft;
+using small_roofs::in;
+using tests::Worked;
+
+namespace {
+
+/// 40 x 28 ft gable of 8/12, 25 ft of slot in both eaves, no exhaust.
+model::RoofModel house_without_exhaust() {
+  model::RoofModel model = support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
+                                          {support::eave(8, 1.0 * ft), support::gable(0.5 * ft),
+                                           support::eave(8, 1.0 * ft), support::gable(0.5 * ft)});
+  model.parts[0].heel_m = 12 * in;
+  model::IntakeRun south = small_roofs::whole_eave("south", "main/0");
+  model::IntakeRun north = small_roofs::whole_eave("north", "main/2");
+  for (model::IntakeRun* run : {&south, &north}) {
+    run->whole = false;
+    run->from_m = 8 * ft;
+    run->to_m = 33 * ft;
+  }
+  model.intake = {south, north};
+  return model;
+}
+
+model::ExhaustVent box(const std::string& id, double along_ft, double up_ft,
+                       const std::string& plane = "main/2") {
+  model::ExhaustVent vent;
+  vent.id = id;
+  vent.product = "box-50";
+  vent.plane = plane;
+  vent.at = {along_ft * ft, up_ft * ft};
+  return vent;
+}
+
+model::RoofModel ridge_house() {
+  model::RoofModel model = house_without_exhaust();
+  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  return model;
+}
+
+Worked judged(const model::RoofModel& model) {
+  return tests::worked(model, small_roofs::catalogue(), tests::code_set("us-irc-2021"));
+}
+
+Finding required(const Worked& w, const std::string& kind, Severity severity) {
+  INFO(kind);
+  const Finding* finding = w.finding(kind);
+  REQUIRE(finding != nullptr);
+  CHECK(finding->severity == severity);
+  CHECK_FALSE(finding->measured.empty());
+  CHECK_FALSE(finding->needed.empty());
+  CHECK_FALSE(finding->remedy.empty());
+  CHECK(finding->message.find("modelled") != std::string::npos);
+  return *finding;
+}
+
+}  // namespace
+
+TEST_CASE("an exhaust set low draws in, and feeds the one above it") {
+  model::RoofModel model = ridge_house();
+  for (int i = 0; i < 4; ++i) {
+    model.exhaust.push_back(box("low-" + std::to_string(i), 8 + 6 * i, 3.0));
+  }
+  const Worked w = judged(model);
+  const Finding back = required(w, "opening_runs_backwards", Severity::warning);
+  CHECK(back.message.find("Exhaust low-0 draws in") != std::string::npos);
+  CHECK(back.measured.find("cfm in") != std::string::npos);
+  CHECK_FALSE(back.plane.is_none());
+  const Finding fed = required(w, "exhaust_fed_by_exhaust", Severity::warning);
+  CHECK(fed.message.find("low-") != std::string::npos);
+  CHECK(fed.at.z < w.vents.exhausts[ExhaustId(0U)].from.z);
+  // The remedy: close them.
+  const Worked twin = judged(ridge_house());
+  CHECK(twin.finding("opening_runs_backwards") == nullptr);
+  CHECK(twin.finding("exhaust_fed_by_exhaust") == nullptr);
+}
+
+TEST_CASE("an attic that the rooms blow up takes nothing in") {
+  model::RoofModel model = house_without_exhaust();
+  for (model::IntakeRun& run : model.intake) {
+    run.to_m = run.from_m + 3 * ft;
+  }
+  model.exhaust = {box("box", 18, 14)};
+  model.air.ceiling_leakage_cm2_m2 = 20.0;
+  model.air.house_leakage_cm2_m2 = 60.0;
+  const Worked w = judged(model);
+  const Finding finding = required(w, "neutral_level_below_intake", Severity::warning);
+  CHECK_FALSE(finding.slot.is_none());
+  CHECK(w.finding("opening_runs_backwards") == nullptr);  // said once, by its cause
+  model.air.ceiling_leakage_cm2_m2 = 0.8;                 // the remedy: seal the ceiling
+  CHECK(judged(model).finding("neutral_level_below_intake") == nullptr);
+}
+
+TEST_CASE("hardly any air in a walled-off end") {
+  model::RoofModel model = ridge_house();
+  model::Divider wall;
+  wall.id = "fire-wall";
+  wall.from = {28 * ft, 0.0};
+  wall.to = {28 * ft, 28 * ft};
+  model.dividers = {wall};
+  // The east end gets one box and a foot of slot; the ridge vent ends before it.
+  model.exhaust[0].whole = false;
+  model.exhaust[0].from_m = 2 * ft;
+  model.exhaust[0].to_m = 27 * ft;
+  model.intake[0].to_m = 28 * ft;
+  model.intake[1].from_m = 14 * ft;
+  model::IntakeRun end = small_roofs::whole_eave("end", "main/0");
+  end.whole = false;
+  end.from_m = 32 * ft;
+  end.to_m = 32.6 * ft;
+  model.intake.push_back(end);
+  model.exhaust.push_back(box("end-box", 6, 14));
+  model.air.ceiling_leakage_cm2_m2 = 0.0;
+  const Finding finding = required(judged(model), "almost_no_flow", Severity::warning);
+  CHECK(finding.message.find("attic/") != std::string::npos);
+  model.dividers.clear();  // the remedy: open it to the space beside it
+  CHECK(judged(model).finding("almost_no_flow") == nullptr);
+}
+
+TEST_CASE("few air changes where vents are few") {
+  model::RoofModel model = house_without_exhaust();
+  model.intake.pop_back();
+  model.intake[0].to_m = model.intake[0].from_m + 2 * ft;
+  model.exhaust = {box("box", 18, 14)};
+  model.air.ceiling_leakage_cm2_m2 = 0.8;
+  const Finding finding = required(judged(model), "few_air_changes", Severity::note);
+  CHECK(finding.measured.find("0.") == 0);
+  CHECK(judged(ridge_house()).finding("few_air_changes") == nullptr);
+}
+
+TEST_CASE("an intake that blows out under most winds") {
+  // A long hip roof with slots on its south side and on both short ends: the long slot sets the
+  // pressure, and an end draws only where the wind meets it and not the south side.
+  const model::Edge edge = support::eave(6, 1.0 * ft);
+  model::RoofModel model =
+      support::house({{0, 0}, {80, 0}, {80, 24}, {0, 24}}, {edge, edge, edge, edge});
+  model.parts[0].heel_m = 12 * in;
+  for (const int side : {0, 1, 3}) {
+    model.intake.push_back(
+        small_roofs::whole_eave("side-" + std::to_string(side), "main/" + std::to_string(side)));
+  }
+  model.exhaust = {box("box", 40, 9, "main/2")};
+  model.air.wind_ms = 12.0;
+  const Finding finding = required(judged(model), "intake_seldom_draws", Severity::note);
+  CHECK(finding.measured.find("of 16 winds") != std::string::npos);
+  CHECK(judged(ridge_house()).finding("intake_seldom_draws") == nullptr);
+}
+
+TEST_CASE("a model without vents has its air worked out and nothing found") {
+  model::RoofModel model = house_without_exhaust();
+  model.intake.clear();
+  const Worked w = judged(model);
+  CHECK_FALSE(w.airflow.cases.empty());
+  CHECK(w.findings.empty());
+}
