@@ -15,38 +15,38 @@ namespace {
 Floor floor_over_group(const model::RoofModel& model, const Group& group, bool is_only) {
   const model::Part& first = model.parts[group.parts.front()];
   Floor floor;
-  floor.compartment.id = is_only ? "attic" : "attic-" + first.id;
-  floor.compartment.outline = group.outline;
-  floor.compartment.floor_area_m2 = polygon::area(group.outline);
-  floor.compartment.bottom_m = first.plate_m;
+  floor.space.id = is_only ? "attic" : "attic-" + first.id;
+  floor.space.outline = group.outline;
+  floor.space.floor_area_m2 = polygon::area(group.outline);
+  floor.space.bottom_m = first.plate_m;
   floor.where = "/parts/" + std::to_string(group.parts.front());
   return floor;
 }
 
 /// The walls of the group's parts with their plates.
 void add_levels(const model::RoofModel& model, const surface::Surface& surface, const Group& group,
-                Compartment& compartment) {
+                Space& space) {
   if (group.parts.size() == 1) {
     return;
   }
   for (const std::size_t part : group.parts) {
-    compartment.levels.push_back({part, surface.wall_outlines[part], model.parts[part].plate_m});
-    compartment.bottom_m = std::min(compartment.bottom_m, model.parts[part].plate_m);
+    space.levels.push_back({part, surface.wall_outlines[part], model.parts[part].plate_m});
+    space.bottom_m = std::min(space.bottom_m, model.parts[part].plate_m);
   }
 }
 
 Floor floor_of_ceiling(const model::Ceiling& ceiling, std::size_t index) {
   Floor floor;
-  floor.compartment.id = ceiling.id;
-  floor.compartment.outline = {ceiling.outline};
+  floor.kind = ceiling.kind;
+  floor.space.id = floor.space.ceiling = ceiling.id;
+  floor.space.outline = {ceiling.outline};
   if (polygon::area(ceiling.outline) < 0.0) {
-    std::reverse(floor.compartment.outline.front().begin(),
-                 floor.compartment.outline.front().end());
+    std::reverse(floor.space.outline.front().begin(), floor.space.outline.front().end());
   }
-  floor.compartment.floor_area_m2 = polygon::area(floor.compartment.outline);
-  floor.compartment.bottom_m = ceiling.height_m;
-  floor.compartment.insulation_m = ceiling.insulation_m;
-  floor.compartment.baffles = ceiling.baffles;
+  floor.space.floor_area_m2 = polygon::area(floor.space.outline);
+  floor.space.bottom_m = ceiling.height_m;
+  floor.space.insulation_m = ceiling.insulation_m;
+  floor.space.baffles = ceiling.baffles;
   floor.where = "/ceilings/" + std::to_string(index);
   return floor;
 }
@@ -67,8 +67,8 @@ polygon::Loops courtyards_of(const surface::Surface& surface) {
 
 /// Courtyards within a ceiling's outline are no floor: they become its holes. An outline that
 /// already goes around one keeps as it is.
-void take_courtyards_out(const polygon::Loops& courtyards, Compartment& compartment) {
-  const polygon::Loop outer = compartment.outline.front();
+void take_courtyards_out(const polygon::Loops& courtyards, Space& space) {
+  const polygon::Loop outer = space.outline.front();
   for (const polygon::Loop& court : courtyards) {
     const polygon::Loops pieces = polygon::convex_pieces({court});
     const bool is_within =
@@ -78,10 +78,10 @@ void take_courtyards_out(const polygon::Loops& courtyards, Compartment& compartm
           return polygon::contains(outer, polygon::centroid(piece));
         });
     if (is_within) {
-      compartment.outline.push_back(court);
+      space.outline.push_back(court);
     }
   }
-  compartment.floor_area_m2 = polygon::area(compartment.outline);
+  space.floor_area_m2 = polygon::area(space.outline);
 }
 
 /// A ceiling without an outline lies over the walls of all parts.
@@ -91,10 +91,10 @@ std::vector<Floor> floors_of_bare_ceiling(const model::RoofModel& model, std::si
   const model::Ceiling& ceiling = model.ceilings[index];
   for (const Group& group : groups) {
     Floor floor = floor_of_ceiling(ceiling, index);
-    floor.compartment.outline = group.outline;
-    floor.compartment.floor_area_m2 = polygon::area(group.outline);
+    floor.space.outline = group.outline;
+    floor.space.floor_area_m2 = polygon::area(group.outline);
     if (groups.size() > 1) {
-      floor.compartment.id += "-" + model.parts[group.parts.front()].id;
+      floor.space.id += "-" + model.parts[group.parts.front()].id;
     }
     floors.push_back(std::move(floor));
   }
@@ -106,8 +106,8 @@ void check_overlaps(const std::vector<Floor>& floors, Faults& faults) {
   constexpr double least_m2 = 1e-6;
   for (std::size_t i = 0; i < floors.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) {
-      const Compartment& one = floors[k].compartment;
-      const Compartment& other = floors[i].compartment;
+      const Space& one = floors[k].space;
+      const Space& other = floors[i].space;
       const double both_m2 = polygon::overlap_area(one.outline, other.outline);
       if (both_m2 > least_m2) {
         faults.push_back({"ceiling.overlaps", floors[i].where + "/outline",
@@ -128,7 +128,7 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
     const std::vector<Group> groups = groups_of(model, surface, assumptions);
     for (const Group& group : groups) {
       floors.push_back(floor_over_group(model, group, groups.size() == 1));
-      add_levels(model, surface, group, floors.back().compartment);
+      add_levels(model, surface, group, floors.back().space);
     }
     assumptions.emplace_back(
         "No ceiling is given: one flat ceiling over the walls at plate height is taken, without "
@@ -139,18 +139,14 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
   const polygon::Loops courtyards = courtyards_of(surface);
   for (std::size_t i = 0; i < model.ceilings.size(); ++i) {
     const model::Ceiling& ceiling = model.ceilings[i];
-    if (ceiling.kind != model::CeilingKind::flat) {
-      faults.push_back({"ceiling.kind_not_yet", "/ceilings/" + std::to_string(i) + "/kind",
-                        "Ceiling " + ceiling.id + " is not flat; only flat ceilings are divided.",
-                        "Give the ceiling as \"flat\", or leave it out."});
-    } else if (ceiling.outline.size() < 3) {
+    if (ceiling.outline.size() < 3) {
       for (Floor& floor :
            floors_of_bare_ceiling(model, i, groups_of(model, surface, assumptions))) {
         floors.push_back(std::move(floor));
       }
     } else {
       floors.push_back(floor_of_ceiling(ceiling, i));
-      take_courtyards_out(courtyards, floors.back().compartment);
+      take_courtyards_out(courtyards, floors.back().space);
     }
   }
   check_overlaps(floors, faults);

@@ -8,19 +8,22 @@
 
 namespace ridgeward::attic {
 
-/// A compartment to be, and where in the model it comes from.
+/// What one ceiling, or a part of it beside a divider, lies under.
 struct Floor {
-  Compartment compartment;
+  model::CeilingKind kind = model::CeilingKind::flat;
+  /// Flat ceilings: the attic over it. Others: what their spaces take from it, and its outline.
+  Space space;
   std::string where;  ///< JSON pointer of its ceiling, or of the part it was assumed over
 };
 
 /// One floor for each ceiling of the model; without ceilings one over the walls of the parts whose
 /// attics are open to each other, each part at its own plate, told in `assumptions`.
-/// Faults: ceiling.kind_not_yet, ceiling.overlaps.
+/// Faults: ceiling.overlaps.
 Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surface::Surface& surface,
                                      std::vector<std::string>& assumptions);
 
-/// Splits the floors along the model's dividers.
+/// Splits the floors along the model's dividers. One that runs along borders splits nothing, but
+/// stands there. Faults: divider.not_yet.
 Result<std::vector<Floor>> divided(const model::RoofModel& model, std::vector<Floor> floors,
                                    std::vector<std::string>& assumptions);
 

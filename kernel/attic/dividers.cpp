@@ -16,6 +16,7 @@ namespace {
 /// and a bit.
 constexpr double reach_m = 0.3;
 constexpr double near_m = 1e-7;
+constexpr double least_m2 = 1e-4;
 
 /// Where the divider's line goes through an outline.
 struct Crossing {
@@ -91,9 +92,36 @@ Split split(const polygon::Loop& outline, const model::Divider& divider) {
     if (!is_across || result.meets != Meets::apart) {
       return {Meets::unclear, {}};
     }
-    result = {Meets::splits, halves(outline, all[i], all[i + 1])};
+    std::array<polygon::Loop, 2> parts = halves(outline, all[i], all[i + 1]);
+    if (std::min(polygon::area(parts[0]), polygon::area(parts[1])) > least_m2) {
+      result = {Meets::splits, std::move(parts)};  // else it runs along a side
+    }
   }
   return result;
+}
+
+/// Whether a side of some floor lies on the divider.
+bool runs_along_border(const model::Divider& divider, const std::vector<Floor>& floors) {
+  constexpr double beside_m = 0.01;
+  const double length = glm::length(divider.to - divider.from);
+  const glm::dvec2 direction = (divider.to - divider.from) / length;
+  const auto is_side = [&](glm::dvec2 a, glm::dvec2 b) {
+    const double from = std::clamp(glm::dot(a - divider.from, direction), 0.0, length);
+    const double to = std::clamp(glm::dot(b - divider.from, direction), 0.0, length);
+    return std::abs(to - from) > beside_m &&
+           std::abs(left_of(divider.from, direction, a)) < beside_m &&
+           std::abs(left_of(divider.from, direction, b)) < beside_m;
+  };
+  return length > near_m && std::any_of(floors.begin(), floors.end(), [&](const Floor& floor) {
+           const polygon::Loops& loops = floor.space.outline;
+           return std::any_of(loops.begin(), loops.end(), [&](const polygon::Loop& loop) {
+             bool is_found = false;
+             for (std::size_t i = 0; i < loop.size(); ++i) {
+               is_found = is_found || is_side(loop[i], loop[(i + 1) % loop.size()]);
+             }
+             return is_found;
+           });
+         });
 }
 
 std::optional<Fault> split_all(const model::Divider& divider, std::size_t index,
@@ -102,16 +130,16 @@ std::optional<Fault> split_all(const model::Divider& divider, std::size_t index,
   bool has_split = false;
   for (Floor& floor : floors) {
     Split parts;
-    if (floor.compartment.outline.size() == 1) {
-      parts = split(floor.compartment.outline.front(), divider);
-    } else if (split(floor.compartment.outline.front(), divider).meets != Meets::apart) {
+    if (floor.space.outline.size() == 1) {
+      parts = split(floor.space.outline.front(), divider);
+    } else if (split(floor.space.outline.front(), divider).meets != Meets::apart) {
       parts.meets = Meets::unclear;
     }
     if (parts.meets == Meets::unclear) {
-      return Fault{"divider.not_yet", "/dividers/" + std::to_string(index),
-                   "Divider " + divider.id + " does not cut compartment " + floor.compartment.id +
-                       " in exactly two.",
-                   "Let it run straight from wall to wall of a ceiling without a courtyard."};
+      return Fault{
+          "divider.not_yet", "/dividers/" + std::to_string(index),
+          "Divider " + divider.id + " does not cut ceiling " + floor.space.id + " in exactly two.",
+          "Let it run straight from wall to wall of a ceiling without a courtyard."};
     }
     if (parts.meets == Meets::apart) {
       after.push_back(std::move(floor));
@@ -120,13 +148,13 @@ std::optional<Fault> split_all(const model::Divider& divider, std::size_t index,
     has_split = true;
     for (std::size_t i = 0; i < 2; ++i) {
       Floor half = floor;
-      half.compartment.id += i == 0 ? "/a" : "/b";
-      half.compartment.outline = {std::move(parts.parts[i])};
-      half.compartment.floor_area_m2 = polygon::area(half.compartment.outline);
+      half.space.id += i == 0 ? "/a" : "/b";
+      half.space.outline = {std::move(parts.parts[i])};
+      half.space.floor_area_m2 = polygon::area(half.space.outline);
       after.push_back(std::move(half));
     }
   }
-  if (!has_split) {
+  if (!has_split && !runs_along_border(divider, after)) {
     return Fault{"divider.not_yet", "/dividers/" + std::to_string(index),
                  "Divider " + divider.id + " lies over no ceiling.",
                  "Let it run straight from wall to wall of a ceiling."};

@@ -2,6 +2,7 @@
 
 #include "base/regions.hpp"
 
+#include <glm/common.hpp>
 #include <glm/geometric.hpp>
 
 #include <algorithm>
@@ -27,17 +28,32 @@ Pieces::Pieces(const polygon::Loops& outline) {
   }
 }
 
-double Compartment::ceiling_at(glm::dvec2 plan, std::size_t part) const {
-  const Level* first = nullptr;
-  for (const Level& level : levels) {
-    if ((first == nullptr || level.part == part) && polygon::contains(level.outline, plan)) {
-      first = &level;
+namespace {
+
+/// A line along the border of a piece, up to this far beside it, counts as within it.
+constexpr double along_m = 1e-5;
+
+/// The share of a line from `from` that lies within a convex counter-clockwise loop; empty for
+/// none.
+Reach within_one(const polygon::Loop& convex, glm::dvec2 from, glm::dvec2 to) {
+  Reach part{0.0, 1.0};
+  const glm::dvec2 way = to - from;
+  for (std::size_t i = 0; i < convex.size(); ++i) {
+    const glm::dvec2 a = convex[i];
+    const glm::dvec2 side = convex[(i + 1) % convex.size()] - a;
+    const glm::dvec2 inward = glm::dvec2{-side.y, side.x} / glm::length(side);
+    const double start = glm::dot(inward, from - a);
+    const double step = glm::dot(inward, way);
+    if (std::abs(step) <= along_m) {
+      part.to = start < -along_m ? 0.0 : part.to;
+    } else if (step > 0.0) {
+      part.from = std::max(part.from, -start / step);
+    } else {
+      part.to = std::min(part.to, -start / step);
     }
   }
-  return first == nullptr ? bottom_m : first->height_m;
+  return part;
 }
-
-namespace {
 
 void add_pieces(const polygon::Loops& region, double ceiling_m, std::vector<Ceiled>& all) {
   for (polygon::Loop& corners : polygon::convex_pieces(region)) {
@@ -46,25 +62,25 @@ void add_pieces(const polygon::Loops& region, double ceiling_m, std::vector<Ceil
   }
 }
 
-bool is_level(const Compartment& compartment) {
-  return std::all_of(compartment.levels.begin(), compartment.levels.end(), [&](const Level& level) {
-    return level.height_m == compartment.levels.front().height_m;
+bool is_level(const Space& space) {
+  return std::all_of(space.levels.begin(), space.levels.end(), [&](const Level& level) {
+    return level.height_m == space.levels.front().height_m;
   });
 }
 
 /// The ceiling of `part` first, then the others in their order, each where none before it lies.
-std::vector<Ceiled> pieces_under(const Compartment& compartment, std::size_t part) {
+std::vector<Ceiled> pieces_under(const Space& space, std::size_t part) {
   std::vector<const Level*> order;
-  for (const Level& level : compartment.levels) {
+  for (const Level& level : space.levels) {
     order.insert(level.part == part ? order.begin() : order.end(), &level);
   }
   std::vector<Ceiled> all;
-  polygon::Loops rest = compartment.outline;
+  polygon::Loops rest = space.outline;
   for (const Level* level : order) {
     add_pieces(regions::common(rest, level->outline), level->height_m, all);
     rest = regions::without(rest, level->outline);
   }
-  add_pieces(rest, compartment.bottom_m, all);
+  add_pieces(rest, space.bottom_m, all);
   return all;
 }
 
@@ -96,16 +112,14 @@ void add_plane(const Pieces& roof, const Rise& rise, const std::vector<Ceiled>& 
 
 }  // namespace
 
-Ceilings::Ceilings(const Compartment& compartment, std::size_t part_count) {
-  if (compartment.levels.empty() || is_level(compartment)) {
+Ceilings::Ceilings(const Space& space, std::size_t part_count) {
+  if (space.levels.empty() || is_level(space)) {
     by_part_.emplace_back();
-    add_pieces(
-        compartment.outline,
-        compartment.levels.empty() ? compartment.bottom_m : compartment.levels.front().height_m,
-        by_part_.back());
+    add_pieces(space.outline, space.levels.empty() ? space.bottom_m : space.levels.front().height_m,
+               by_part_.back());
   } else {
     for (std::size_t part = 0; part < part_count; ++part) {
-      by_part_.push_back(pieces_under(compartment, part));
+      by_part_.push_back(pieces_under(space, part));
     }
   }
   for (const Ceiled& piece : by_part_.front()) {
@@ -122,6 +136,39 @@ double Ceilings::lowest_m() const {
     }
   }
   return lowest;
+}
+
+std::vector<Reach> within(const Pieces& pieces, glm::dvec2 from, glm::dvec2 to) {
+  std::vector<Reach> all;
+  polygon::Box box;
+  box.add(glm::min(from, to) - along_m);
+  box.add(glm::max(from, to) + along_m);
+  for (const Pieces::One& one : pieces.all) {
+    const Reach part = one.box.touches(box) ? within_one(one.corners, from, to) : Reach{};
+    if (part.to > part.from) {
+      all.push_back(part);
+    }
+  }
+  std::sort(all.begin(), all.end(), [](const Reach& l, const Reach& r) { return l.from < r.from; });
+  std::vector<Reach> joined;
+  for (const Reach& part : all) {
+    if (!joined.empty() && part.from <= joined.back().to + polygon::tolerance) {
+      joined.back().to = std::max(joined.back().to, part.to);
+    } else {
+      joined.push_back(part);
+    }
+  }
+  return joined;
+}
+
+polygon::Loop plan_of(const surface::Plane& plane, const std::vector<glm::dvec2>& outline_uv) {
+  polygon::Loop loop;
+  loop.reserve(outline_uv.size());
+  for (const glm::dvec2 uv : outline_uv) {
+    const glm::dvec3 p = plane.frame.at(uv);
+    loop.emplace_back(p.x, p.y);
+  }
+  return loop;
 }
 
 polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane) {

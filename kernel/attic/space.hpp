@@ -28,18 +28,18 @@ struct Pieces {
   polygon::Box box;
 };
 
-/// A convex piece of a compartment's plan with one ceiling.
+/// A convex piece of an attic's plan with one ceiling.
 struct Ceiled {
   polygon::Loop corners;
   polygon::Box box;
   double ceiling_m = 0.0;
 };
 
-/// A compartment's plan cut up by ceilings.
+/// An attic's plan cut up by ceilings.
 class Ceilings {
  public:
-  Ceilings(const Compartment& compartment, std::size_t part_count);
-  /// The pieces as they hold under planes of `part`; they cover the compartment's outline once.
+  Ceilings(const Space& space, std::size_t part_count);
+  /// The pieces as they hold under planes of `part`; they cover the attic's outline once.
   const std::vector<Ceiled>& under(std::size_t part) const {
     return by_part_[by_part_.size() == 1 ? 0 : part];
   }
@@ -52,7 +52,7 @@ class Ceilings {
   polygon::Box box_;
 };
 
-/// What a roof encloses over the ceilings of a compartment.
+/// What a roof encloses over the ceilings of an attic.
 struct Enclosed {
   double volume_m3 = 0.0;
   double top_m = 0.0;
@@ -60,6 +60,15 @@ struct Enclosed {
 };
 Enclosed enclosed(const surface::Surface& surface, const Ceilings& ceilings);
 
+/// The stretches of a straight line in plan, as shares of it, within the pieces.
+struct Reach {
+  double from = 0.0;
+  double to = 0.0;
+};
+std::vector<Reach> within(const Pieces& pieces, glm::dvec2 from, glm::dvec2 to);
+
+/// Of a bay or member, told in plane coordinates.
+polygon::Loop plan_of(const surface::Plane& plane, const std::vector<glm::dvec2>& outline_uv);
 /// Loops of a plane in plan.
 polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane);
 

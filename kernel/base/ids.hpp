@@ -29,6 +29,8 @@ struct PlaneTag;
 struct MemberTag;
 struct BayTag;
 struct CompartmentTag;
+struct SpaceTag;
+struct JoinTag;
 struct SlotTag;
 struct ExhaustTag;
 
@@ -38,6 +40,8 @@ using PlaneId = Index<PlaneTag>;
 using MemberId = Index<MemberTag>;
 using BayId = Index<BayTag>;
 using CompartmentId = Index<CompartmentTag>;
+using SpaceId = Index<SpaceTag>;
+using JoinId = Index<JoinTag>;
 using SlotId = Index<SlotTag>;
 using ExhaustId = Index<ExhaustTag>;
 

@@ -15,9 +15,14 @@ namespace {
 std::optional<double> lowest_exhaust(const Ventilated& space) {
   std::optional<double> lowest;
   for (const vents::Exhaust& exhaust : space.vents.exhausts) {
-    if (exhaust.compartment == space.compartment) {
-      const double z = std::min(exhaust.from.z, exhaust.to.z);
-      lowest = lowest ? std::min(*lowest, z) : z;
+    const auto see = [&](double z) { lowest = lowest ? std::min(*lowest, z) : z; };
+    if (exhaust.shares.empty() && exhaust.compartment == space.compartment) {
+      see(std::min(exhaust.from.z, exhaust.to.z));
+    }
+    for (const vents::ExhaustShare& share : exhaust.shares) {
+      if (share.compartment == space.compartment) {
+        see(share.low_m);
+      }
     }
   }
   return lowest;

@@ -27,10 +27,11 @@ struct Finding {
   std::string kind;  ///< stable word: "exhaust_above_intake"
   Severity severity = Severity::warning;
   glm::dvec3 at{0.0};
-  PlaneId plane;         ///< none where it does not apply
-  SlotId slot;           ///< likewise
-  MemberId member;       ///< likewise
-  std::string measured;  ///< with unit, for people
+  PlaneId plane;              ///< none where it does not apply
+  SlotId slot;                ///< likewise
+  MemberId member;            ///< likewise
+  CompartmentId compartment;  ///< that `message` names, by its id
+  std::string measured;       ///< with unit, for people
   std::string needed;
   std::string message;
   std::string remedy;
@@ -56,7 +57,8 @@ struct Check {
 
 /// All checks, in the order of their file names.
 std::span<const Check* const> checks();
-/// Runs them all.
+/// Runs them all. Findings about rafter spaces under one ceiling that differ in nothing but the
+/// space are told as one.
 std::vector<Finding> find(const Roof& roof);
 
 }  // namespace ridgeward::conflicts

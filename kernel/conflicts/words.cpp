@@ -32,7 +32,7 @@ glm::dvec3 middle_of(const vents::Slot& slot) { return 0.5 * (slot.from + slot.t
 
 glm::dvec3 place_of(const Roof& roof, CompartmentId compartment) {
   for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
-    if (exhaust.compartment == compartment) {
+    if (vents::serves(exhaust, compartment)) {
       return 0.5 * (exhaust.from + exhaust.to);
     }
   }

@@ -3,6 +3,7 @@
 
 #include "assess.hpp"
 #include "base/fault.hpp"
+#include "exports/content.hpp"
 
 #include <span>
 #include <string>
@@ -13,7 +14,7 @@ struct Exporter {
   const char* ending;  ///< ".step"
   const char* words;   ///< what it writes
   /// The whole file's bytes, or why there are none.
-  Result<std::string> (*write)(const Assessment& assessment);
+  Result<std::string> (*write)(const Assessment& assessment, const Content& content);
 };
 
 std::span<const Exporter* const> exporters();

@@ -73,6 +73,17 @@ bool is_overlaid_valley(const surface::Surface& surface, const std::vector<PartS
   return left != right && stock[std::max(left, right)].is_overlaid;
 }
 
+bool has_no_board(const surface::Surface& surface, const std::vector<PartStock>& stock, LineId id) {
+  const surface::Line& line = surface.lines[id];
+  std::size_t latest = 0;
+  for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
+    latest = std::max(latest, plane.is_none() ? 0 : surface.planes[plane].part);
+  }
+  const bool is_of_trusses = stock[latest].is_truss && (line.kind == surface::LineKind::ridge ||
+                                                        line.kind == surface::LineKind::valley);
+  return is_of_trusses || is_overlaid_valley(surface, stock, id);
+}
+
 double thickness_under(const surface::Surface& surface, const std::vector<PartStock>& stock,
                        LineId id) {
   const surface::Line& line = surface.lines[id];
@@ -83,11 +94,11 @@ double thickness_under(const surface::Surface& surface, const std::vector<PartSt
   const PartStock& timber = stock[surface.planes[plane].part];
   switch (line.kind) {
     case surface::LineKind::ridge:
-      return timber.ridge_m;
+      return has_no_board(surface, stock, id) ? 0.0 : timber.ridge_m;
     case surface::LineKind::hip:
       return timber.hip_m;
     case surface::LineKind::valley:
-      return is_overlaid_valley(surface, stock, id) ? 0.0 : timber.valley_m;
+      return has_no_board(surface, stock, id) ? 0.0 : timber.valley_m;
     default:
       return 0.0;
   }

@@ -34,8 +34,13 @@ double sine_between(glm::dvec2 one, glm::dvec2 other);
 bool is_overlaid_valley(const surface::Surface& surface, const std::vector<PartStock>& stock,
                         LineId line);
 
+/// Whether no member lies under a ridge or valley: overlaid valleys, and where trusses meet (chords
+/// butt at a ridge; a valley set stands on the trusses of the other roof).
+bool has_no_board(const surface::Surface& surface, const std::vector<PartStock>& stock,
+                  LineId line);
+
 /// Thickness of the member that lies under a ridge, hip or valley; 0 under other lines and where
-/// none stands under an overlaid valley.
+/// there is none.
 double thickness_under(const surface::Surface& surface, const std::vector<PartStock>& stock,
                        LineId line);
 

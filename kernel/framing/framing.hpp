@@ -21,10 +21,32 @@ enum class MemberKind {
   hip,
   valley,
   ridge_board,
-  header,  ///< across the slope, below or above an opening; cut rafters end at it
-  trimmer  ///< second ply of the rafter beside an opening, on which headers hang
+  header,           ///< across the slope, below or above an opening; cut rafters end at it
+  trimmer,          ///< second ply of the rafter beside an opening, on which headers hang
+  barge_rafter,     ///< under the outer edge of a rake's overhang
+  lookout,          ///< from the gable-end rafter, or the one behind it, to the barge rafter
+  blocking,         ///< between two rafters over the plate, full depth
+  vented_blocking,  ///< the same with openings for air
+  collar_tie,       ///< level, from one rafter to the one that meets it at the ridge
+  valley_sleeper,   ///< board flat on the deck of an earlier part, under an overlaid valley
+  common_truss,     ///< top chord of a truss that reaches the ridge
+  girder_truss,     ///< of the first full truss behind a hip end, which carries the jacks
+  step_down_truss,  ///< of a truss with a level top between girder and ridge; or that level top
+  jack_truss,       ///< of a short truss from the eave towards a hip
+  valley_truss      ///< of one of the set that stands on a main roof
 };
 const char* word(MemberKind kind);
+/// Whether it is a top chord of a truss: no loose piece of timber.
+bool is_truss(MemberKind kind);
+
+/// How a member of rectangular section lies.
+enum class Lie {
+  under_deck,  ///< on edge, its top edge under the deck: depth square to the roof, or plumb
+  /// Its wide face against the deck: `depth_m` across, `thickness_m` square to it. Lookouts lie
+  /// under the deck, valley sleepers on it.
+  flat,
+  free  ///< on edge, plumb sides; `from` and `to` are the ends of its top edge itself
+};
 
 /// One piece of timber. Shortened lengths follow the framing square's rules (docs/framing.md): at a
 /// ridge half the ridge's thickness, at a hip or valley half its slanting thickness, both level.
@@ -33,8 +55,9 @@ const char* word(MemberKind kind);
 struct Member {
   std::string id;  ///< "main/0/r3", "main/0|main/1/hip"
   MemberKind kind = MemberKind::common;
-  PlaneId plane;  ///< none for hips, valleys and ridge boards
-  LineId line;    ///< the line it lies under, for hips, valleys and ridge boards
+  std::size_t part = 0;  ///< that it belongs to, index into RoofModel::parts
+  PlaneId plane;         ///< none for hips, valleys, ridge boards and what lies between planes
+  LineId line;           ///< the line it lies under, for hips, valleys and ridge boards
   LineId foot_line;
   LineId head_line;
   glm::dvec3 from{0.0};
@@ -58,8 +81,37 @@ struct Member {
   MemberId head_header;            ///< likewise, that they end at
   std::string opening;             ///< headers, trimmers: id of the obstacle; several: "a, b"
   int plies = 1;                   ///< headers: 2 over 4 ft; `thickness_m` is that of all plies
+  Lie lie = Lie::under_deck;
+  double layout_m = 0.0;       ///< centre along the plate from the left end of the plane's wall
+  double long_point_m = 0.0;   ///< from tip to tip of the slanting ends: the piece to cut it from
+  double short_point_m = 0.0;  ///< between the inner corners of the ends
+  double tail_m = 0.0;         ///< from the foot to the wall's outer face, along the member
+  double overhang_m = 0.0;     ///< the same, level
+  double heel_cut_m = 0.0;     ///< birdsmouth: plumb cut at the wall's outer face, up from the edge
+  double seat_cut_m = 0.0;     ///< birdsmouth: level cut on the plate, not wider than the wall
+  double over_plate_m = 0.0;   ///< raised heel: how far its lower edge passes over the plate there
+  std::string truss;           ///< id of the truss whose top chord it is
+  /// Set where a piece is seen in several strips of its plane: the member that has its whole
+  /// length. Such a strip is no piece of its own.
+  MemberId part_of;
   /// Rafters: the strip that it takes of its plane, plane coordinates, counter-clockwise.
   std::vector<glm::dvec2> outline;
+};
+
+/// What stands over the plate at the foot of a bay.
+enum class AtPlate {
+  none,    ///< the bay does not pass over a plate at its foot
+  open,    ///< nothing
+  vented,  ///< blocking with openings
+  blocked  ///< solid blocking
+};
+const char* word(AtPlate at_plate);
+
+/// A bay that lies along a bay's border, and where.
+struct Across {
+  BayId bay;
+  LineId line;            ///< ridge, hip, valley or pitch break between the two
+  double length_m = 0.0;  ///< shared, along the line
 };
 
 /// The clear space between two neighbouring members on one plane.
@@ -77,6 +129,12 @@ struct Bay {
   LineId head;            ///< none where it ends at a header
   MemberId foot_header;
   MemberId head_header;
+  double foot_width_m = 0.0;  ///< clear along its foot line or header, true length
+  double head_width_m = 0.0;  ///< the same along its head line or header
+  AtPlate at_plate = AtPlate::none;
+  std::vector<Across> across;  ///< bays of other planes, by line
+  /// Bays on the far side of an opening that cuts this one short, along the eave.
+  std::vector<BayId> beyond_opening;
   std::vector<glm::dvec2> outline;  ///< in plane coordinates, counter-clockwise
 };
 
@@ -97,8 +155,23 @@ struct PlaneFraming {
   std::uint32_t end_bay = 0;
 };
 
+/// A truss, as it is ordered; its top chords are members.
+struct Truss {
+  std::string id;  ///< "main/t4", counted part by part, by direction, along the layout
+  MemberKind kind = MemberKind::common_truss;
+  std::size_t part = 0;
+  double station_m = 0.0;        ///< along the layout, from its first wall end
+  double span_m = 0.0;           ///< level, from foot to foot of its top chords, tails included
+  double height_m = 0.0;         ///< from its lowest foot to its highest point, along the deck
+  double flat_m = 0.0;           ///< level top; 0 where it comes to a point
+  std::vector<MemberId> chords;  ///< from the low end across
+};
+
+/// Members: those of the planes, plane by plane, then those that no plane's strips hold: under
+/// hips, valleys and ridges, at rakes and plates, collar ties.
 struct Framing {
   IndexedVector<MemberId, Member> members;
+  std::vector<Truss> trusses;
   IndexedVector<BayId, Bay> bays;
   IndexedVector<PlaneId, PlaneFraming> planes;
   std::vector<Opening> openings;  ///< framed ones, plane by plane

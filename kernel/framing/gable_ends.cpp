@@ -47,7 +47,15 @@ std::vector<Rake> rakes_of(const surface::Surface& surface, const surface::Plane
 GableEnd end_at(const Rake& rake, double wall_u_m) {
   return {wall_u_m,
           rake.is_on_right() ? std::max(rake.a.x, rake.b.x) : std::min(rake.a.x, rake.b.x),
-          std::min(rake.a.y, rake.b.y), std::max(rake.a.y, rake.b.y), rake.is_on_right()};
+          std::min(rake.a.y, rake.b.y),
+          std::max(rake.a.y, rake.b.y),
+          rake.is_on_right(),
+          rake.is_upright()};
+}
+
+/// Whether a wall of this kind goes up under a rake.
+bool is_gable_wall(model::EdgeKind kind) {
+  return kind == model::EdgeKind::gable || kind == model::EdgeKind::half_hip;
 }
 
 /// Whether a gable of walls from `a` to `b`, in the plane's own u and v, stands under an upright
@@ -58,7 +66,7 @@ bool stands_under(const model::Edge& gable, glm::dvec2 a, glm::dvec2 b, const Ra
   const bool is_beside = way * (b.y - a.y) > 0.0 &&
                          std::min(a.y, b.y) < std::max(rake.a.y, rake.b.y) &&
                          std::min(rake.a.y, rake.b.y) < std::max(a.y, b.y);
-  return gable.kind == model::EdgeKind::gable && is_beside && std::abs(b.x - a.x) <= near_m &&
+  return is_gable_wall(gable.kind) && is_beside && std::abs(b.x - a.x) <= near_m &&
          std::abs(way * (rake.a.x - a.x) - gable.overhang_m) <= near_m;
 }
 
@@ -103,7 +111,9 @@ std::optional<double> wall_behind(const model::RoofModel& model, const surface::
 std::vector<GableEnd> gable_ends(const model::RoofModel& model, const surface::Surface& surface,
                                  const surface::Plane& plane) {
   const model::Part& own = model.parts[plane.part];
-  const Neighbours beside = neighbours_of(own, plane.edge);
+  const bool is_run = !plane.run_edges.empty();
+  const Neighbours beside{neighbours_of(own, is_run ? plane.run_edges.front() : plane.edge).before,
+                          neighbours_of(own, is_run ? plane.run_edges.back() : plane.edge).after};
   std::vector<GableEnd> ends;
   for (const Rake& rake : rakes_of(surface, plane)) {
     const model::Edge& neighbour = own.edge(rake.is_on_right() ? beside.after : beside.before);
@@ -111,10 +121,13 @@ std::vector<GableEnd> gable_ends(const model::RoofModel& model, const surface::S
     const double way = rake.is_on_right() ? 1.0 : -1.0;
     const bool is_own = rake.wall == nullptr || rake.wall->part == plane.part;
     const double beyond_m = way * (rake.a.x - own_u_m);
-    if (is_own && neighbour.kind == model::EdgeKind::gable &&
+    if (is_own && is_gable_wall(neighbour.kind) &&
         (!rake.is_upright() ||
          (beyond_m >= -near_m && beyond_m <= neighbour.overhang_m + near_m))) {
       ends.push_back(end_at(rake, own_u_m));
+    } else if (is_own && neighbour.kind == model::EdgeKind::gablet && rake.is_upright() &&
+               beyond_m < -near_m) {
+      ends.push_back(end_at(rake, rake.a.x));  // the small gable stands right under its rake
     } else if (rake.is_upright()) {
       if (const std::optional<double> wall_u_m = wall_behind(model, surface, plane, rake)) {
         ends.push_back(end_at(rake, *wall_u_m));

@@ -12,7 +12,8 @@ namespace {
 
 constexpr double near_m = 1e-9;
 constexpr double snap_m = 1e-6;
-/// A header over more than this is doubled (IRC R802.9, from memory).
+/// A header over more than this is doubled: IRC R802.9, 2018, as a training page on that section
+/// tells it (codeoperative.net, irc18_802.9).
 constexpr double longest_single_m = 4.0 * units::foot_m;
 
 /// A stretch along the eave; empty when there is no room.
@@ -292,7 +293,7 @@ bool Planner::add_header(const Wanted& group, bool is_below, OpeningPlan& plan,
   if (reach.is_empty()) {
     return false;
   }
-  const int plies = reach.to_m - reach.from_m > longest_single_m + near_m ? 2 : 1;
+  const int plies = header_plies(reach.to_m - reach.from_m);
   const Band band = band_of(plies * thickness_m_);
   plan.kept.push_back({reach.from_m, reach.to_m, band.low_m, band.high_m});
   plan.roles.push_back({true, group.id, plies});
@@ -342,6 +343,8 @@ bool OpeningPlan::blocks(double at_m, double foot_v_m, double head_v_m, double t
     return meets(box, at_m, thickness_m, foot_v_m, head_v_m);
   });
 }
+
+int header_plies(double length_m) { return length_m > longest_single_m + near_m ? 2 : 1; }
 
 OpeningPlan plan_openings(const std::vector<Wanted>& wanted, const polygon::Loops& border,
                           const std::vector<WholeRafter>& standing, double thickness_m) {

@@ -50,6 +50,9 @@ struct OpeningPlan {
   bool blocks(double at_m, double foot_v_m, double head_v_m, double thickness_m) const;
 };
 
+/// One ply up to 4 ft, two beyond (IRC R802.9).
+int header_plies(double length_m);
+
 /// Headers stand square to the deck against the opening's rectangle, from the nearest whole rafter
 /// on the left to that on the right (to the plane's border where there is none), single up to 4 ft,
 /// double beyond. Each of these rafters gets a second ply, towards the opening if it fits there,

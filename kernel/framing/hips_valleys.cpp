@@ -1,4 +1,5 @@
 #include "framing/cuts.hpp"
+#include "framing/seats.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -90,8 +91,38 @@ void cut_ends(Member& member, const End& foot, const End& head, double slope_rad
   member.length_m = member.line_length_m - (foot.shortening_m + head.shortening_m) / cosine;
 }
 
-Member board(const surface::Surface& surface, const std::vector<PartStock>& stock,
-             const Joints& joints, LineId id) {
+/// Where a hip or valley from the eave passes over the corner of the walls: where it has crossed
+/// the outer faces under both of its planes.
+void seat(const model::RoofModel& model, const surface::Surface& surface, LineId id,
+          Member& member) {
+  const surface::Line& line = surface.lines[id];
+  OverPlate corner;
+  double share = -1.0;
+  for (const PlaneId side : {line.left_plane(), line.right_plane()}) {
+    if (side.is_none()) {
+      return;
+    }
+    const surface::Plane& plane = surface.planes[side];
+    const model::Part& part = model.parts[plane.part];
+    const double low = plane.frame.uv(member.from).y;
+    const double high = plane.frame.uv(member.to).y;
+    if (low > plane.wall_line_v_m + 1e-9 || high <= plane.wall_line_v_m) {
+      return;
+    }
+    const double here = (plane.wall_line_v_m - low) / (high - low);
+    if (here > share) {
+      share = here;
+      const glm::dvec3 at = member.from + here * (member.to - member.from);
+      corner = {0.5 * std::numbers::pi - member.plumb_cut_rad, here * member.line_length_m,
+                at.z - part.plate_m, part.deck_m / std::cos(plane.pitch.radians()),
+                part.wall_thickness_m};
+    }
+  }
+  set_seat(member, corner);
+}
+
+Member board(const model::RoofModel& model, const surface::Surface& surface,
+             const std::vector<PartStock>& stock, const Joints& joints, LineId id) {
   const surface::Line& line = surface.lines[id];
   const bool is_rising = surface.nodes[line.to].z >= surface.nodes[line.from].z;
   const NodeId low = is_rising ? line.from : line.to;
@@ -112,16 +143,20 @@ Member board(const surface::Surface& surface, const std::vector<PartStock>& stoc
   const double slope_rad = std::asin(std::clamp(rise, 0.0, 1.0));
   member.plumb_cut_rad = 0.5 * std::numbers::pi - slope_rad;
   member.id = line.id + "/" + word(member.kind);
+  member.part = surface.planes[any].part;
   if (member.kind == MemberKind::ridge_board) {
     cut_ends(member, ridge_end(joints, timber, low), ridge_end(joints, timber, high), slope_rad);
+    set_points(member);
     return member;
   }
+  seat(model, surface, id, member);
   cut_ends(member, hip_end(surface, stock, joints, id, low, slope_rad),
            hip_end(surface, stock, joints, id, high, slope_rad), slope_rad);
   const glm::dvec2 direction = plan_direction(surface, line);
   member.backing_left_rad = backing(surface, line.left_plane(), direction);
   member.backing_right_rad = backing(surface, line.right_plane(), direction);
   member.backing_rad = std::max(member.backing_left_rad, member.backing_right_rad);
+  set_points(member);
   if (member.kind == MemberKind::hip) {
     member.drop_m = 0.5 * member.thickness_m * std::tan(member.backing_rad) / std::cos(slope_rad);
   }
@@ -139,6 +174,10 @@ const std::string& stock_name(const model::Framing& framing, MemberKind kind) {
   }
 }
 
+bool is_of_cricket(const surface::Surface& surface, PlaneId plane) {
+  return !plane.is_none() && !surface.planes[plane].cricket.empty();
+}
+
 }  // namespace
 
 std::vector<Member> board_members(const model::RoofModel& model, const surface::Surface& surface,
@@ -150,10 +189,12 @@ std::vector<Member> board_members(const model::RoofModel& model, const surface::
                           line.kind == surface::LineKind::hip ||
                           line.kind == surface::LineKind::valley;
     const PlaneId any = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    if (!is_board || any.is_none() || is_overlaid_valley(surface, stock, id)) {
+    const bool is_cricket =
+        is_of_cricket(surface, line.left_plane()) || is_of_cricket(surface, line.right_plane());
+    if (!is_board || any.is_none() || is_cricket || has_no_board(surface, stock, id)) {
       continue;
     }
-    Member member = board(surface, stock, joints, id);
+    Member member = board(model, surface, stock, joints, id);
     member.stock = stock_name(model.parts[surface.planes[any].part].framing, member.kind);
     if (member.length_m > 0.0) {
       members.push_back(std::move(member));

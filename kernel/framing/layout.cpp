@@ -28,6 +28,35 @@ const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t ed
   return nullptr;
 }
 
+/// One of the edges from which a plane rises.
+struct WallEdge {
+  std::size_t edge = 0;
+  double from_u_m = 0.0;
+  double to_u_m = 0.0;
+};
+
+std::vector<WallEdge> walls_of(const surface::Surface& surface, const surface::Plane& plane) {
+  if (plane.run_edges.size() < 2 || plane.part >= surface.wall_outlines.size()) {
+    return {{plane.edge, plane.wall_start_u_m, plane.wall_end_u_m}};
+  }
+  std::vector<WallEdge> walls;
+  const auto u_of = [&](glm::dvec2 p) {
+    return plane.frame.uv({p.x, p.y, plane.frame.origin.z}).x;
+  };
+  for (const std::size_t edge : plane.run_edges) {
+    std::size_t first = 0;
+    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[plane.part]) {
+      if (edge < first + loop.size()) {
+        const std::size_t i = edge - first;
+        walls.push_back({edge, u_of(loop[i]), u_of(loop[(i + 1) % loop.size()])});
+        break;
+      }
+      first += loop.size();
+    }
+  }
+  return walls;
+}
+
 /// How far along the eave the plane's own part reaches.
 std::pair<double, double> own_reach(const surface::Surface& surface, const surface::Plane& plane) {
   double from = HUGE_VAL;
@@ -42,6 +71,38 @@ std::pair<double, double> own_reach(const surface::Surface& surface, const surfa
     }
   }
   return from <= to ? std::pair{from, to} : std::pair{-HUGE_VAL, HUGE_VAL};
+}
+
+/// Where on the plane the layout starts. Trusses of one direction share that of the part's first
+/// plane in it.
+double layout_start(const model::Part& part, const surface::Surface& surface,
+                    const surface::Plane& plane) {
+  constexpr double parallel = 1e-9;
+  const double own = plane.wall_start_u_m + part.framing.origin_m;
+  if (part.framing.kind != model::FramingKind::truss) {
+    return own;
+  }
+  const surface::Plane* first = &plane;
+  for (const surface::Plane& other : surface.planes) {
+    const glm::dvec2 one{other.frame.along};
+    const glm::dvec2 two{plane.frame.along};
+    if (other.part == plane.part && other.edge < first->edge &&
+        std::abs(one.x * two.y - one.y * two.x) < parallel) {
+      first = &other;
+    }
+  }
+  if (first == &plane || first->edge == plane.edge) {
+    return own;
+  }
+  const glm::dvec3 start = first->frame.at({first->wall_start_u_m + part.framing.origin_m, 0.0});
+  return glm::dot(start - plane.frame.origin, plane.frame.along);
+}
+
+/// Whether members were measured on or beyond a gable-end wall: then the verge is as measured.
+bool is_measured_beyond(const GableEnd& end, const std::vector<Mark>& measured) {
+  const double way = end.is_on_right ? 1.0 : -1.0;
+  return std::any_of(measured.begin(), measured.end(),
+                     [&](const Mark& mark) { return way * (mark.at_m - end.wall_u_m) > 0.0; });
 }
 
 }  // namespace
@@ -78,10 +139,26 @@ void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surfac
   }
   for (const BorderEdge& edge : border) {
     const glm::dvec2 d = edge.b - edge.a;
-    if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ &&
+    if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ && !edge.line.is_none() &&
         is_wall(surface.lines[edge.line].kind)) {
       add_end(edge.a.x + (d.y > 0.0 ? -0.5 : 0.5) * thickness_m_, std::min(edge.a.y, edge.b.y),
               std::max(edge.a.y, edge.b.y));
+    }
+  }
+}
+
+/// Members as measured on one edge; of two that overlap the first stays.
+void Layout::add_measured(const model::MeasuredEdge* measured, double start_u_m) {
+  if (measured == nullptr) {
+    return;
+  }
+  for (const double at : measured->at_m) {
+    const double u = start_u_m + at;
+    const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
+      return std::abs(other.at_m - u) < thickness_m_ - near_m;
+    });
+    if (!is_taken) {
+      marks_.push_back({u, -HUGE_VAL, HUGE_VAL, true});
     }
   }
 }
@@ -109,20 +186,23 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
     from = std::min(from, edge.a.x);
     to = std::max(to, edge.a.x);
   }
-  const double origin = plane.wall_start_u_m + part.framing.origin_m;
-  const std::vector<GableEnd> gables = gable_ends(model, surface, plane);
-  if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
-    for (const double at : measured->at_m) {
-      const double u = plane.wall_start_u_m + at;
-      const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
-        return std::abs(other.at_m - u) < thickness_m - near_m;
-      });
-      if (!is_taken) {
-        marks_.push_back({u, -HUGE_VAL, HUGE_VAL, true});
-      }
+  const double origin = layout_start(part, surface, plane);
+  std::vector<GableEnd> gables = gable_ends(model, surface, plane);
+  const std::vector<WallEdge> walls = walls_of(surface, plane);
+  if (std::any_of(walls.begin(), walls.end(), [&](const WallEdge& wall) {
+        return measured_edge(part, wall.edge) != nullptr;
+      })) {
+    for (const WallEdge& wall : walls) {
+      add_measured(measured_edge(part, wall.edge), wall.from_u_m);
     }
+    std::erase_if(gables, [&](const GableEnd& end) { return is_measured_beyond(end, marks_); });
     add_ends(gables, surface, border);
     const auto [own_from, own_to] = own_reach(surface, plane);
+    for (const WallEdge& wall : walls) {
+      if (measured_edge(part, wall.edge) == nullptr) {
+        add_spaced(part, origin, wall.from_u_m, wall.to_u_m);
+      }
+    }
     add_spaced(part, origin, from, std::min(to, own_from - near_m));
     add_spaced(part, origin, std::max(from, own_to + near_m), to);
   } else {
@@ -133,6 +213,14 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
     }
     add_ends(gables, surface, border);
     add_spaced(part, origin, from, to);
+  }
+  std::stable_sort(marks_.begin(), marks_.end(),
+                   [](const Mark& l, const Mark& r) { return l.at_m < r.at_m; });
+}
+
+void Layout::add(const std::vector<double>& centres_m) {
+  for (const double at_m : centres_m) {
+    marks_.push_back({at_m, -HUGE_VAL, HUGE_VAL, true});
   }
   std::stable_sort(marks_.begin(), marks_.end(),
                    [](const Mark& l, const Mark& r) { return l.at_m < r.at_m; });

@@ -22,7 +22,8 @@ struct PartStock {
   double hip_depth_m = 0.0;
   double valley_depth_m = 0.0;
   bool is_overlaid =
-      false;  ///< on the deck of an earlier part: no valley rafters where it meets one
+      false;              ///< on the deck of an earlier part: no valley rafters where it meets one
+  bool is_truss = false;  ///< no ridge boards, and no valley rafters under its valley sets
 };
 
 /// One side of a plane's polygon in plane coordinates, the plane on its left hand.
@@ -49,11 +50,16 @@ class Layout {
   /// Measured positions if the model has some for the edge; otherwise origin + k * spacing along
   /// the wall from its left end seen from outside. At a gable-end wall a rafter stands flush within
   /// the wall's outer face, at an upright wall border flush against it. Where positions are
-  /// measured, they hold and the end rafters give way; on ground of other parts, which a plane
-  /// reaches where two lie in one, the spacing goes on.
+  /// measured, they hold and the end rafters give way, all at a gable end where some were measured
+  /// beyond the wall; on ground of other parts, which a plane reaches where two lie in one, the
+  /// spacing goes on.
+  /// Trusses stand across the roof: all planes of a part that face one way or against it have
+  /// their marks at the same stations, from the first of these walls.
   Layout(const model::RoofModel& model, const surface::Surface& surface,
          const surface::Plane& plane, const std::vector<BorderEdge>& border, double thickness_m);
 
+  /// Adds marks of rafters that stand whatever the spacing.
+  void add(const std::vector<double>& centres_m);
   /// Rising in u.
   const std::vector<Mark>& marks() const { return marks_; }
   /// Whether a mark holds on the stretch of slope from `low_m` to `high_m`: an end rafter's beside
@@ -71,6 +77,7 @@ class Layout {
   void add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
                 const std::vector<BorderEdge>& border);
   void add_end(double at_m, double low_v_m, double high_v_m);
+  void add_measured(const model::MeasuredEdge* measured, double start_u_m);
   void add_spaced(const model::Part& part, double origin_m, double from_m, double to_m);
 
   double thickness_m_;

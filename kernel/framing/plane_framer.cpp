@@ -2,6 +2,8 @@
 
 #include "base/fault.hpp"
 #include "base/polygon.hpp"
+#include "base/regions.hpp"
+#include "framing/seats.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -14,6 +16,69 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double near_m = 1e-9;
+
+/// The line of the border on which the middle of a side lies; none where there is none.
+LineId line_on(const std::vector<BorderEdge>& border, glm::dvec2 a, glm::dvec2 b) {
+  constexpr double on_line_m = 1e-5;  // a union moves borders by micrometres
+  const glm::dvec2 middle = 0.5 * (a + b);
+  for (const BorderEdge& edge : border) {
+    const glm::dvec2 way = edge.b - edge.a;
+    const double length = glm::length(way);
+    const double along = glm::dot(middle - edge.a, way) / length;
+    const auto is_on = [&](glm::dvec2 p) {
+      const glm::dvec2 d = p - edge.a;
+      return std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length;
+    };
+    if (along >= 0.0 && along <= length && is_on(a) && is_on(b)) {
+      return edge.line;
+    }
+  }
+  return {};
+}
+
+/// A loop of a blind deck that meets the plane's border corner by corner: the two were found apart,
+/// a micrometre off each other.
+polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& border) {
+  constexpr double apart_m = 1e-5;
+  polygon::Loop knit;
+  for (glm::dvec2 p : loop) {
+    double nearest = apart_m;
+    glm::dvec2 moved = p;
+    for (const BorderEdge& edge : border) {
+      const glm::dvec2 way = edge.b - edge.a;
+      const double share = std::clamp(glm::dot(p - edge.a, way) / glm::dot(way, way), 0.0, 1.0);
+      const glm::dvec2 on = edge.a + share * way;
+      const bool is_corner = glm::length(p - edge.a) < apart_m;
+      const double off = is_corner ? 0.0 : glm::length(p - on);
+      if (off < nearest || is_corner) {
+        nearest = off;
+        moved = is_corner ? edge.a : on;
+      }
+    }
+    knit.push_back(moved);
+  }
+  polygon::Loop whole;
+  for (std::size_t i = 0; i < knit.size(); ++i) {
+    const glm::dvec2 a = knit[i];
+    const glm::dvec2 way = knit[(i + 1) % knit.size()] - a;
+    std::vector<std::pair<double, glm::dvec2>> between;
+    for (const BorderEdge& edge : border) {
+      const double share = glm::dot(edge.a - a, way) / glm::dot(way, way);
+      const double margin = apart_m / glm::length(way);
+      if (share > margin && share < 1.0 - margin &&
+          glm::length(edge.a - (a + share * way)) < apart_m) {
+        between.emplace_back(share, edge.a);
+      }
+    }
+    std::sort(between.begin(), between.end(),
+              [](const auto& l, const auto& r) { return l.first < r.first; });
+    whole.push_back(a);
+    for (const auto& [share, corner] : between) {
+      whole.push_back(corner);
+    }
+  }
+  return whole;
+}
 
 /// Which of two lines met at a corner a rafter is said to stand on or reach: level ones first.
 int rank(surface::LineKind kind) {
@@ -47,29 +112,57 @@ MemberKind kind_between(surface::LineKind foot, surface::LineKind head) {
 
 }  // namespace
 
-std::vector<BorderEdge> PlaneFramer::border_of(const surface::Plane& plane) const {
+/// The plane with the deck that goes on beneath overlaid parts. Where that ends no line is seen.
+std::vector<BorderEdge> PlaneFramer::border_of(PlaneId id) {
+  const surface::Plane& plane = surface_.planes[id];
   std::vector<BorderEdge> border;
+  loops_.clear();
   for (const surface::Loop& loop : plane.loops) {
-    const std::vector<glm::dvec2> corners = surface::corners_uv(surface_, plane.frame, loop);
+    loops_.push_back(surface::corners_uv(surface_, plane.frame, loop));
+    const polygon::Loop& corners = loops_.back();
     for (std::size_t i = 0; i < corners.size(); ++i) {
       border.push_back({corners[i], corners[(i + 1) % corners.size()], loop[i].line});
     }
   }
-  return border;
+  std::vector<polygon::Loops> all{loops_};
+  for (const surface::BlindDeck& deck : surface_.blind_decks) {
+    if (deck.plane == id) {
+      polygon::Loops& knit = all.emplace_back();
+      for (const polygon::Loop& loop : deck.outline_uv) {
+        knit.push_back(knitted(loop, border));
+      }
+    }
+  }
+  if (all.size() == 1) {
+    return border;
+  }
+  loops_ = regions::united(all);
+  std::vector<BorderEdge> whole;
+  for (const polygon::Loop& loop : loops_) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const glm::dvec2 b = loop[(i + 1) % loop.size()];
+      whole.push_back({loop[i], b, line_on(border, loop[i], b)});
+    }
+  }
+  return whole;
 }
 
 LineId PlaneFramer::chosen(const std::array<LineId, 2>& lines) const {
   if (is_kept(lines[0]) || is_kept(lines[1])) {
     return is_kept(lines[0]) ? lines[0] : lines[1];
   }
+  if (lines[0].is_none() || lines[1].is_none()) {
+    return lines[0].is_none() ? lines[1] : lines[0];
+  }
   const int left = rank(surface_.lines[lines[0]].kind);
   const int right = rank(surface_.lines[lines[1]].kind);
   return right < left ? lines[1] : lines[0];
 }
 
-/// A rafter starts from a header as from an eave, and ends at one as at a ridge.
+/// A rafter starts from a header as from an eave, and ends at one as at a ridge; so it does where a
+/// blind deck ends.
 surface::LineKind PlaneFramer::kind_at(LineId line, bool is_head) const {
-  if (is_kept(line)) {
+  if (is_kept(line) || line.is_none()) {
     return is_head ? surface::LineKind::ridge : surface::LineKind::eave;
   }
   return surface_.lines[line].kind;
@@ -77,15 +170,15 @@ surface::LineKind PlaneFramer::kind_at(LineId line, bool is_head) const {
 
 /// Whether a rafter reaches the very corner in which two hips meet.
 bool PlaneFramer::is_peak(const std::array<LineId, 2>& heads) const {
-  return heads[0] != heads[1] && !is_kept(heads[0]) && !is_kept(heads[1]) &&
-         surface_.lines[heads[0]].kind == surface::LineKind::hip &&
+  return heads[0] != heads[1] && !is_kept(heads[0]) && !is_kept(heads[1]) && !heads[0].is_none() &&
+         !heads[1].is_none() && surface_.lines[heads[0]].kind == surface::LineKind::hip &&
          surface_.lines[heads[1]].kind == surface::LineKind::hip;
 }
 
 PlaneFramer::Cut PlaneFramer::cut_at(const surface::Plane& plane,
                                      const std::array<LineId, 2>& lines) const {
   const LineId id = chosen(lines);
-  if (is_kept(id)) {
+  if (is_kept(id) || id.is_none()) {
     return {};
   }
   const surface::Line& line = surface_.lines[id];
@@ -135,7 +228,26 @@ Member PlaneFramer::rafter(PlaneId id, const CentreLine& line) const {
   member.depth_m = stock_[plane.part].rafter_depth_m;
   member.stock = model_.parts[plane.part].framing.rafter;
   member.plumb_cut_rad = 0.5 * std::numbers::pi - plane.pitch.radians();
+  member.part = plane.part;
+  member.layout_m = line.at_m - plane.wall_start_u_m;
+  seat(plane, line, member);
+  set_points(member);
   return member;
+}
+
+/// Where a rafter from an eave passes over the plate of its plane's wall.
+void PlaneFramer::seat(const surface::Plane& plane, const CentreLine& line, Member& member) const {
+  const LineId foot = chosen(line.feet);
+  const bool passes =
+      !is_kept(foot) && (foot.is_none() || surface_.lines[foot].kind == surface::LineKind::eave) &&
+      line.foot_v_m <= plane.wall_line_v_m + near_m && line.head_v_m > plane.wall_line_v_m;
+  if (!passes) {
+    return;
+  }
+  const model::Part& part = model_.parts[plane.part];
+  set_seat(member, {plane.pitch.radians(), plane.wall_line_v_m - line.foot_v_m,
+                    plane.frame.at({line.at_m, plane.wall_line_v_m}).z - part.plate_m,
+                    part.deck_m / std::cos(plane.pitch.radians()), part.wall_thickness_m});
 }
 
 Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
@@ -150,6 +262,8 @@ Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
   }
   bay.clear_width_m = bay.to_u_m - bay.from_u_m;
   const double middle = 0.5 * (bay.from_u_m + bay.to_u_m);
+  bay.foot = LineId(cells.piece(pieces.front()).low_tag);  // a bay too thin to have a middle
+  bay.head = LineId(cells.piece(pieces.front()).high_tag);
   for (const std::size_t index : pieces) {
     const slabs::Piece& piece = cells.piece(index);
     const double length = piece.high_at(middle) - piece.low_at(middle);
@@ -159,9 +273,13 @@ Bay PlaneFramer::bay(PlaneId id, const Cells& cells, std::size_t owner) const {
       bay.head = LineId(piece.high_tag);
     }
   }
-  if (bay.foot.is_none()) {  // a bay so thin that its middle has no height
-    bay.foot = LineId(cells.piece(pieces.front()).low_tag);
-    bay.head = LineId(cells.piece(pieces.front()).high_tag);
+  for (const std::size_t index : pieces) {
+    const slabs::Piece& piece = cells.piece(index);
+    const double width = piece.u1 - piece.u0;
+    bay.foot_width_m +=
+        LineId(piece.low_tag) == bay.foot ? std::hypot(width, piece.low1 - piece.low0) : 0.0;
+    bay.head_width_m +=
+        LineId(piece.high_tag) == bay.head ? std::hypot(width, piece.high1 - piece.high0) : 0.0;
   }
   bay.kind = kind_between(kind_at(bay.foot, false), kind_at(bay.head, true));
   resolve(bay.foot, bay.foot_header);
@@ -278,7 +396,7 @@ void PlaneFramer::add_bays(PlaneId id, std::size_t rafters, const Cells& cells) 
 
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
-  const std::vector<BorderEdge> border = border_of(plane);
+  const std::vector<BorderEdge> border = border_of(id);
   PlaneFraming& own = framing_.planes[id];
   own.first_member = own.end_member = static_cast<std::uint32_t>(framing_.members.size());
   own.first_bay = own.end_bay = static_cast<std::uint32_t>(framing_.bays.size());
@@ -286,11 +404,18 @@ void PlaneFramer::frame(PlaneId id) {
     return;
   }
   const double thickness_m = stock_[plane.part].rafter_m;
-  const Layout layout(model_, surface_, plane, border, thickness_m);
+  Layout layout(model_, surface_, plane, border, thickness_m);
+  const std::vector<DormerHole> holes = holes_in(id);
+  for (const DormerHole& hole : holes) {
+    layout.add(trimmers_of(hole, thickness_m));
+  }
   const OpeningPlan plan = openings_of(id, border, layout);
   Cells cells(border, centres_of(layout.marks(), plan.trimmers), thickness_m, plan.kept);
   add_rafters(id, layout, plan, cells);
   const std::size_t rafters = cells.owners();
+  for (const DormerHole& hole : holes) {
+    join_trimmers(id, hole);
+  }
   add_kept(id, plan, cells);
   cells.take_bays();
   add_bays(id, rafters, cells);

@@ -1,8 +1,10 @@
 #pragma once
 // Sets out the rafters, headers and bays of one plane after another.
 
+#include "base/polygon.hpp"
 #include "framing/cells.hpp"
 #include "framing/cuts.hpp"
+#include "framing/dormers.hpp"
 #include "framing/framing.hpp"
 #include "framing/headers.hpp"
 #include "framing/layout.hpp"
@@ -25,6 +27,9 @@ class PlaneFramer {
               const std::vector<PartStock>& stock, const Joints& joints, Framing& framing)
       : model_(model), surface_(surface), stock_(stock), joints_(joints), framing_(framing) {}
 
+  /// Dormers whose holes the rafters leave.
+  void mind(std::vector<DormerHole> holes) { holes_ = std::move(holes); }
+
   void frame(PlaneId id);
 
  private:
@@ -38,12 +43,13 @@ class PlaneFramer {
     double side_rad = 0.0;
   };
 
-  std::vector<BorderEdge> border_of(const surface::Plane& plane) const;
+  std::vector<BorderEdge> border_of(PlaneId id);
   void resolve(LineId& line, MemberId& header) const;
   LineId chosen(const std::array<LineId, 2>& lines) const;
   bool is_peak(const std::array<LineId, 2>& heads) const;
   Cut cut_at(const surface::Plane& plane, const std::array<LineId, 2>& lines) const;
   Member rafter(PlaneId id, const CentreLine& line) const;
+  void seat(const surface::Plane& plane, const CentreLine& line, Member& member) const;
   Bay bay(PlaneId id, const Cells& cells, std::size_t owner) const;
   surface::LineKind kind_at(LineId line, bool is_head) const;
   OpeningPlan openings_of(PlaneId id, const std::vector<BorderEdge>& border,
@@ -58,11 +64,17 @@ class PlaneFramer {
                 std::vector<glm::dvec2> outline) const;
   void clear_of_members(Bay& bay) const;
 
+  std::vector<DormerHole> holes_in(PlaneId id) const;
+  void add_top_header(const DormerHole& hole, OpeningPlan& plan) const;
+  void join_trimmers(PlaneId id, const DormerHole& hole);
+
   const model::RoofModel& model_;
   const surface::Surface& surface_;
   const std::vector<PartStock>& stock_;
   const Joints& joints_;
   Framing& framing_;
+  polygon::Loops loops_;  ///< border of the plane at hand, blind decks among it
+  std::vector<DormerHole> holes_;
   std::vector<MemberId> header_of_;  ///< of the plane at hand: by the index of what is kept
 };
 

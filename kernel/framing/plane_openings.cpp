@@ -1,7 +1,13 @@
 // What openings change on a plane: headers, doubled rafters, cut rafters.
 #include "base/polygon.hpp"
 #include "framing/plane_framer.hpp"
+#include "framing/seats.hpp"
 
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
 #include <numbers>
 
 namespace ridgeward::framing {
@@ -37,7 +43,8 @@ OpeningPlan PlaneFramer::openings_of(PlaneId id, const std::vector<BorderEdge>& 
           {region.id, polygon::box_of(region.clear_uv), region.kind == model::ObstacleKind::pipe});
     }
   }
-  if (wanted.empty()) {
+  const std::vector<DormerHole> holes = holes_in(id);
+  if (wanted.empty() && holes.empty()) {
     return {};
   }
   const surface::Plane& plane = surface_.planes[id];
@@ -50,11 +57,76 @@ OpeningPlan PlaneFramer::openings_of(PlaneId id, const std::vector<BorderEdge>& 
     const polygon::Box strip = polygon::box_of(cells.outline(owner));
     whole.push_back({one.member.at_m, strip.low.y, strip.high.y});
   }
-  polygon::Loops loops;
-  for (const surface::Loop& loop : plane.loops) {
-    loops.push_back(surface::corners_uv(surface_, plane.frame, loop));
+  OpeningPlan plan = plan_openings(wanted, loops_, whole, thickness_m);
+  for (const DormerHole& hole : holes) {
+    add_top_header(hole, plan);
   }
-  return plan_openings(wanted, loops, whole, thickness_m);
+  plan.whole = plan.whole.empty() ? whole : plan.whole;
+  return plan;
+}
+
+std::vector<DormerHole> PlaneFramer::holes_in(PlaneId id) const {
+  std::vector<DormerHole> here;
+  std::copy_if(holes_.begin(), holes_.end(), std::back_inserter(here),
+               [&](const DormerHole& hole) { return hole.plane == id; });
+  return here;
+}
+
+/// The header on which a dormer's ridge and valleys hang, or its rafters when it is a shed.
+void PlaneFramer::add_top_header(const DormerHole& hole, OpeningPlan& plan) const {
+  const double thickness_m = stock_[surface_.planes[hole.plane].part].rafter_m;
+  const double from = hole.from_u_m + 2.0 * thickness_m;
+  const double to = hole.to_u_m - 2.0 * thickness_m;
+  const int plies = header_plies(to - from);
+  const double high = hole.top_v_m + plies * thickness_m;
+  const double middle = 0.5 * (from + to);
+  const bool has_room = hole.top_v_m > hole.front_v_m && polygon::contains(loops_, {middle, high});
+  if (has_room) {
+    plan.kept.push_back({from, to, hole.top_v_m, high});
+    plan.roles.push_back({true, model_.parts[hole.part].id, plies});
+  }
+}
+
+/// The strips that are seen of a ply under a dormer's side wall, below its front and over its
+/// valleys, are one piece, told by the highest.
+void PlaneFramer::join_trimmers(PlaneId id, const DormerHole& hole) {
+  const PlaneFraming& own = framing_.planes[id];
+  const surface::Plane& plane = surface_.planes[id];
+  for (const double at_m : trimmers_of(hole, stock_[plane.part].rafter_m)) {
+    std::vector<MemberId> strips;
+    for (std::size_t i = own.first_member; i < framing_.members.size(); ++i) {
+      if (framing_.members[MemberId(i)].at_m == at_m) {
+        strips.push_back(MemberId(i));
+      }
+    }
+    if (strips.empty()) {
+      continue;
+    }
+    std::sort(strips.begin(), strips.end(), [&](MemberId l, MemberId r) {
+      return framing_.members[l].from.z < framing_.members[r].from.z;
+    });
+    Member& whole = framing_.members[strips.back()];
+    const Member& low = framing_.members[strips.front()];
+    whole.from = low.from;
+    whole.foot_line = low.foot_line;
+    whole.foot_shortening_m = low.foot_shortening_m;
+    whole.foot_side_cut_rad = low.foot_side_cut_rad;
+    whole.tail_m = low.tail_m;
+    whole.overhang_m = low.overhang_m;
+    whole.heel_cut_m = low.heel_cut_m;
+    whole.seat_cut_m = low.seat_cut_m;
+    whole.over_plate_m = low.over_plate_m;
+    whole.length_m = glm::length(whole.to - whole.from);
+    whole.line_length_m = whole.length_m + (whole.foot_shortening_m + whole.head_shortening_m) /
+                                               std::cos(plane.pitch.radians());
+    set_points(whole);
+    for (const MemberId strip : strips) {
+      Member& member = framing_.members[strip];
+      member.kind = MemberKind::trimmer;
+      member.opening = model_.parts[hole.part].id;
+      member.part_of = strip == strips.back() ? MemberId() : strips.back();
+    }
+  }
 }
 
 Member PlaneFramer::header(PlaneId id, const OpeningPlan& plan, std::size_t kept,
@@ -78,6 +150,9 @@ Member PlaneFramer::header(PlaneId id, const OpeningPlan& plan, std::size_t kept
   member.to = plane.frame.at({to, middle});
   member.at_m = 0.5 * (from + to);
   member.line_length_m = member.length_m = to - from;
+  member.long_point_m = member.short_point_m = member.length_m;
+  member.part = plane.part;
+  member.layout_m = member.at_m - plane.wall_start_u_m;
   member.thickness_m = role.plies * stock_[plane.part].rafter_m;
   member.depth_m = stock_[plane.part].rafter_depth_m;
   member.stock = model_.parts[plane.part].framing.rafter;

@@ -1,7 +1,14 @@
 #include "framing/stage.hpp"
 
+#include "framing/bay_borders.hpp"
+#include "framing/broken_boards.hpp"
+#include "framing/collar_ties.hpp"
 #include "framing/cuts.hpp"
+#include "framing/dormers.hpp"
+#include "framing/edge_members.hpp"
 #include "framing/plane_framer.hpp"
+#include "framing/seats.hpp"
+#include "framing/trusses.hpp"
 
 namespace ridgeward::framing {
 
@@ -29,16 +36,19 @@ std::vector<PartStock> stock_of_parts(const model::RoofModel& model,
     const Stock valley = known_stock(f.valley, part.id, stock_named("2x10"), assumptions);
     all.push_back({rafter.thickness_m, ridge.thickness_m, hip.thickness_m, valley.thickness_m,
                    rafter.depth_m, ridge.depth_m, hip.depth_m, valley.depth_m,
-                   part.valleys == model::Valleys::overlaid && !all.empty()});
+                   part.valleys == model::Valleys::overlaid && !all.empty(),
+                   f.kind == model::FramingKind::truss});
     if (all.back().is_overlaid) {
       assumptions.push_back("The valleys of part " + part.id +
-                            " are laid over the earlier roof: no valley rafters stand under them, "
-                            "and the rafters and deck beneath are not shown.");
+                            " are laid over the earlier roof: boards flat on its deck take the "
+                            "place of valley rafters, and its rafters go on beneath.");
     }
     if (f.kind == model::FramingKind::truss) {
-      assumptions.push_back("The trusses of part " + part.id +
-                            " are set out as rafters on their spacing; girders and step-down "
-                            "trusses at hips are not told apart.");
+      assumptions.push_back(
+          "The trusses of part " + part.id +
+          " are set out as step-down sets at hip ends: the girder no more than 8 ft from the end "
+          "wall, end jacks over the level tops, valley sets on the trusses of the other roof. The "
+          "sizes are the truss maker's.");
     }
     if (!f.measured.empty()) {
       assumptions.push_back("Rafters of part " + part.id +
@@ -56,11 +66,29 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   const Joints joints(surface);
   framing.planes.resize(surface.planes.size());
   PlaneFramer framer(model, surface, stock, joints, framing);
+  const Building building{model, surface, stock};
+  const std::vector<DormerHole> holes = dormer_holes(building);
+  framer.mind(holes);
   for (const PlaneId id : surface.planes.ids()) {
-    framer.frame(id);
+    if (surface.planes[id].cricket.empty()) {
+      framer.frame(id);
+    }
   }
+  add_front_headers(building, holes, framing);
   for (Member& member : board_members(model, surface, stock, joints)) {
     framing.members.push_back(std::move(member));
+  }
+  break_boards(building, framing);
+  add_sleepers(building, framing);
+  add_trusses(building, framing);
+  add_collar_ties(building, framing);
+  add_rakes(building, framing);
+  find_across(surface, framing);
+  find_beyond_openings(framing);
+  find_plates(model, surface, framing);
+  add_blocking(building, framing);
+  for (std::string& note : seat_notes(model, framing)) {
+    framing.assumptions.push_back(std::move(note));
   }
   framing.assumptions.emplace_back(
       "Rafter lengths run from the drip line to the ridge, hip or wall along the top of the deck; "
@@ -69,7 +97,7 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
     framing.assumptions.emplace_back(
         "Around openings one rafter on each side is doubled and headers are single up to 4 ft, "
         "double beyond, of rafter stock; no sizes are worked out. Hips, valleys and ridge boards "
-        "are drawn through an opening that lies over them.");
+        "end at an opening that lies over them.");
   }
   return framing;
 }

@@ -12,6 +12,8 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double near_m = 1e-7;
+/// A plane and its blind decks are found apart and joined where they are within ten micrometres.
+constexpr double joined_m = 4e-5;
 // Heights up a plane at which its width is summed, as shares; none of them a round figure.
 constexpr std::array<double, 7> heights{0.0131, 0.1173, 0.2917, 0.4619, 0.6337, 0.8171, 0.9713};
 
@@ -23,10 +25,18 @@ void check_cover(const surface::Surface& surface, const Framing& framing, PlaneI
   polygon::Box box;
   for (const surface::Loop& loop : plane.loops) {
     whole.push_back(surface::corners_uv(surface, plane.frame, loop));
-    for (const glm::dvec2 p : whole.back()) {
+  }
+  for (const surface::BlindDeck& deck : surface.blind_decks) {
+    if (deck.plane == id) {
+      whole.insert(whole.end(), deck.outline_uv.begin(), deck.outline_uv.end());
+    }
+  }
+  for (const polygon::Loop& loop : whole) {
+    for (const glm::dvec2 p : loop) {
       box.add(p);
     }
   }
+  const double margin_m = whole.size() > plane.loops.size() ? joined_m : near_m;
   double widths = 0.0;
   for (const double share : heights) {
     const double v = box.low.y + share * (box.high.y - box.low.y);
@@ -40,7 +50,7 @@ void check_cover(const surface::Surface& surface, const Framing& framing, PlaneI
     for (const Opening& opening : framing.openings) {
       widths += opening.plane == id ? polygon::width_at({opening.outline}, v) : 0.0;
     }
-    if (std::abs(widths - polygon::width_at(whole, v)) > near_m * (1.0 + widths)) {
+    if (std::abs(widths - polygon::width_at(whole, v)) > margin_m * (1.0 + widths)) {
       broken.push_back("members, bays and openings do not cover plane " + plane.id +
                        " once at height " + std::to_string(v) + " m");
       return;

@@ -21,8 +21,11 @@ constexpr std::array<Words, 2> hole_names{"outline", "edges"};
 constexpr std::array<Words, 7> edge_names{"kind",        "pitch",       "overhang", "soffit",
                                           "from_height", "wall_height", "breaks"};
 constexpr std::array<Words, 2> break_names{"height", "pitch"};
-constexpr std::array<Words, 10> framing_names{"kind",   "spacing", "rafter",   "ridge",    "hip",
-                                              "valley", "origin",  "blocking", "lookouts", "edges"};
+constexpr std::array<Words, 12> framing_names{"kind",     "spacing",     "rafter",   "ridge",
+                                              "hip",      "valley",      "origin",   "blocking",
+                                              "lookouts", "collar_ties", "air_past", "edges"};
+constexpr std::array<Words, 3> air_past_names{"hips", "valleys", "headers"};
+constexpr std::array<Words, 3> collar_tie_names{"height", "every", "stock"};
 constexpr std::array<Words, 1> measured_names{"at"};
 constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
                                              "height", "insulation", "baffles"};
@@ -76,7 +79,9 @@ constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
 constinit const ObjectKeys pitch_break{"break", break_names};
 constinit const ObjectKeys framing{"framing", framing_names};
+constinit const ObjectKeys air_past{"air_past", air_past_names};
 constinit const ObjectKeys measured_edge{"measured_edge", measured_names};
+constinit const ObjectKeys collar_ties{"collar_ties", collar_tie_names};
 constinit const ObjectKeys ceiling{"ceiling", ceiling_names};
 constinit const ObjectKeys divider{"divider", divider_names};
 constinit const ObjectKeys obstacle{"obstacle", obstacle_names};
@@ -91,11 +96,12 @@ constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 16> all{
-      &keys::model,   &keys::site,        &keys::part,     &keys::hole,
-      &keys::edge,    &keys::pitch_break, &keys::framing,  &keys::measured_edge,
-      &keys::ceiling, &keys::divider,     &keys::obstacle, &keys::vents,
-      &keys::intake,  &keys::exhaust,     &keys::air,      &keys::air_case};
+  static constexpr std::array<const ObjectKeys*, 18> all{
+      &keys::model,         &keys::site,        &keys::part,    &keys::hole,
+      &keys::edge,          &keys::pitch_break, &keys::framing, &keys::air_past,
+      &keys::measured_edge, &keys::collar_ties, &keys::ceiling, &keys::divider,
+      &keys::obstacle,      &keys::vents,       &keys::intake,  &keys::exhaust,
+      &keys::air, &keys::air_case};
   return all;
 }
 

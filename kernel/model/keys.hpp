@@ -15,8 +15,8 @@ struct ObjectKeys {
 };
 
 namespace keys {
-extern const ObjectKeys model, site, part, hole, edge, pitch_break, framing, measured_edge, ceiling,
-    divider, obstacle, vents, intake, exhaust;
+extern const ObjectKeys model, site, part, hole, edge, pitch_break, framing, air_past,
+    measured_edge, collar_ties, ceiling, divider, obstacle, vents, intake, exhaust;
 extern const ObjectKeys air, air_case;
 extern const ObjectKeys catalogue, product, slot;
 }  // namespace keys

@@ -63,6 +63,18 @@ void read_stock(const Cursor& cursor, std::string& stock) {
   stock = *given;
 }
 
+std::optional<CollarTies> read_collar_ties(Cursor cursor) {
+  if (!cursor.is_there() || !cursor.open_object(keys::collar_ties)) {
+    return std::nullopt;
+  }
+  CollarTies ties;
+  const Cursor height = cursor.key("height").required("give the height of the ties over the plate");
+  const bool given = take(ties.height_m, height.length(more_than_zero));
+  take(ties.every, cursor.key("every").whole(1, 100));
+  read_stock(cursor.key("stock"), ties.stock);
+  return given ? std::optional(ties) : std::nullopt;
+}
+
 std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name,
                                           std::size_t edge_count) {
   std::size_t edge = 0;
@@ -91,6 +103,19 @@ std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name
     }
   }
   return measured;
+}
+
+void read_way(const Cursor& cursor, Way& way) {
+  take(way, cursor.one_of<Way>(
+                {{"tight", Way::tight}, {"dropped", Way::dropped}, {"drilled", Way::drilled}}));
+}
+
+void read_air_past(Cursor cursor, AirPast& air_past) {
+  if (cursor.open_object(keys::air_past)) {
+    read_way(cursor.key("hips"), air_past.hips);
+    read_way(cursor.key("valleys"), air_past.valleys);
+    read_way(cursor.key("headers"), air_past.headers);
+  }
 }
 
 void read_measured_edges(const Cursor& edges, Part& part) {
@@ -138,6 +163,8 @@ void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptio
                                                 {"vented", Blocking::vented},
                                                 {"solid", Blocking::solid}}));
   take(framing.lookouts, cursor.key("lookouts").boolean());
+  read_air_past(cursor.key("air_past"), framing.air_past);
+  framing.collar_ties = read_collar_ties(cursor.key("collar_ties"));
   const Cursor edges = cursor.key("edges");
   if (edges.open_mapping() && part.edge_count() > 0) {
     read_measured_edges(edges, part);

@@ -146,8 +146,11 @@ void read_ceilings(const Cursor& list, RoofModel& model) {
                                                              {"unvented", CeilingKind::unvented}}));
     ceiling.outline = read_loop(item.key("outline").required("give the corners of the ceiling"));
     const double plate_m = model.parts.empty() ? 0.0 : model.parts.front().plate_m;
-    if (!take(ceiling.height_m, item.key("height").length(any_length))) {
+    const Cursor height = item.key("height");
+    if (!take(ceiling.height_m, height.length(any_length))) {
       ceiling.height_m = plate_m;
+    }
+    if (!height.is_there() && ceiling.kind == CeilingKind::flat) {
       model.assumptions.push_back(ceiling.id +
                                   ": height of the ceiling not given, taken as the "
                                   "height of the first part's plate");

@@ -23,6 +23,11 @@ const char* word(ObstacleKind kind) {
   return words.at(static_cast<std::size_t>(kind));
 }
 
+const char* word(Way way) {
+  constexpr std::array<const char*, 3> words{"tight", "dropped", "drilled"};
+  return words.at(static_cast<std::size_t>(way));
+}
+
 const Edge& Part::edge(std::size_t index) const {
   ensure(index < edge_count(), "an edge is asked for by its number in the part");
   if (index < edges.size()) {

@@ -34,6 +34,7 @@ enum class Position { eave, upslope };
 struct Break {
   double height_m = 0.0;
   units::Pitch pitch;
+  bool operator==(const Break&) const = default;
 };
 
 /// The side from outline[i] to outline[i + 1].
@@ -45,6 +46,7 @@ struct Edge {
   double from_height_m = 0.0;  ///< half_hip: height above the plate at which the clipped end starts
   double wall_height_m = 0.0;  ///< gablet: height of the small gable on top
   std::vector<Break> breaks;
+  bool operator==(const Edge&) const = default;
 };
 
 /// A courtyard: clockwise.
@@ -59,6 +61,26 @@ struct MeasuredEdge {
   std::vector<double> at_m;  ///< centres along the edge from its left end seen from outside
 };
 
+/// Whether air gets past a member that a bay ends at: not at all; over it, because its top edge is
+/// kept below the deck; or through holes.
+enum class Way { tight, dropped, drilled };
+/// "tight", ... as in the model file.
+const char* word(Way way);
+
+/// What the framing leaves open where bays end at it. Matters where each rafter space is by itself.
+struct AirPast {
+  Way hips = Way::tight;
+  Way valleys = Way::tight;
+  Way headers = Way::tight;
+};
+
+/// Level ties between rafters that meet at a ridge.
+struct CollarTies {
+  double height_m = 0.0;  ///< of their underside over the plate
+  int every = 1;          ///< one at every pair of rafters, every second, ...
+  std::string stock = "2x4";
+};
+
 struct Framing {
   FramingKind kind = FramingKind::rafter;
   double spacing_m = 24 * units::inch_m;
@@ -69,6 +91,8 @@ struct Framing {
   double origin_m = 0.0;  ///< of the layout, from the left end of each wall seen from outside
   Blocking blocking = Blocking::none;
   bool lookouts = true;
+  AirPast air_past;
+  std::optional<CollarTies> collar_ties;
   std::vector<MeasuredEdge> measured;
 };
 

@@ -82,7 +82,18 @@ constexpr std::string_view text =
       "origin": {"$ref": "#/$defs/length", "default": 0},
       "blocking": {"enum": ["none", "vented", "solid"], "default": "none"},
       "lookouts": {"type": "boolean", "default": true},
+      "air_past": {"$ref": "#/$defs/air_past"},
+      "collar_ties": {"$ref": "#/$defs/collar_ties"},
       "edges": {"type": "object", "additionalProperties": {"$ref": "#/$defs/measured_edge"}, "propertyNames": {"pattern": "^[0-9]+$"}}}},
+    "collar_ties": {"type": "object", "additionalProperties": false, "required": ["height"], "properties": {
+      "height": {"$ref": "#/$defs/length", "description": "of their underside over the plate, more than 0"},
+      "every": {"type": "integer", "minimum": 1, "maximum": 100, "default": 1, "description": "at every pair of rafters, every second, and so on"},
+      "stock": {"type": "string", "default": "2x4"}}},
+    "air_past": {"type": "object", "additionalProperties": false, "description": "whether air gets past what a bay ends at", "properties": {
+      "hips": {"$ref": "#/$defs/way"},
+      "valleys": {"$ref": "#/$defs/way"},
+      "headers": {"$ref": "#/$defs/way"}}},
+    "way": {"enum": ["tight", "dropped", "drilled"], "default": "tight", "description": "not; over it, its top edge is kept below the deck; through holes"},
     "measured_edge": {"type": "object", "additionalProperties": false, "required": ["at"], "properties": {
       "at": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "centres of the members from the left end of the edge, seen from outside"}}},
     "ceiling": {"type": "object", "additionalProperties": false, "required": ["outline"], "properties": {

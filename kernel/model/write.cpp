@@ -129,7 +129,16 @@ class Writer {
               {"valley", framing.valley},
               {"origin", length(framing.origin_m)},
               {"blocking", word(framing.blocking)},
-              {"lookouts", framing.lookouts}};
+              {"lookouts", framing.lookouts},
+              {"air_past",
+               {{"hips", word(framing.air_past.hips)},
+                {"valleys", word(framing.air_past.valleys)},
+                {"headers", word(framing.air_past.headers)}}}};
+    if (framing.collar_ties) {
+      item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
+                             {"every", framing.collar_ties->every},
+                             {"stock", framing.collar_ties->stock}};
+    }
     for (const MeasuredEdge& measured : framing.measured) {
       json at = json::array();
       for (const double at_m : measured.at_m) {

@@ -2,6 +2,7 @@
 
 #include "model/read.hpp"
 #include "papers/air.hpp"
+#include "papers/json_framing.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -131,27 +132,30 @@ Json lines(const Assessment& a) {
   return all;
 }
 
-Json members(const Assessment& a) {
+Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
+
+Json spaces_under(const Assessment& a, BayId bay) {
   Json all = Json::array();
-  for (const framing::Member& m : a.framing.members) {
-    all.push_back({{"id", m.id},
-                   {"kind", framing::word(m.kind)},
-                   {"plane", id_of(a.surface.planes, m.plane)},
-                   {"line", id_of(a.surface.lines, m.line)},
-                   {"length_m", m.length_m},
-                   {"line_length_m", m.line_length_m},
-                   {"from", point(m.from)},
-                   {"to", point(m.to)},
-                   {"at_m", m.at_m},
-                   {"stock", m.stock},
-                   {"plumb_cut_deg", degrees(m.plumb_cut_rad)},
-                   {"side_cut_deg", degrees(m.side_cut_rad)},
-                   {"backing_deg", degrees(m.backing_rad)},
-                   {"foot_header", id_of(a.framing.members, m.foot_header)},
-                   {"head_header", id_of(a.framing.members, m.head_header)},
-                   {"opening", m.opening.empty() ? Json() : Json(m.opening)},
-                   {"plies", m.plies}});
+  for (const attic::Stretch& stretch : a.attic.bays[bay].stretches) {
+    all.push_back({{"space", id_of(a.attic.spaces, stretch.space)},
+                   {"from_m", stretch.low_v_m},
+                   {"to_m", stretch.high_v_m}});
   }
+  return all;
+}
+
+/// From the space at the bay's foot to the exhaust.
+Json path(const Assessment& a, BayId bay) {
+  Json all = Json::array();
+  const vents::BayState& state = a.vents.bays[bay];
+  if (!state.live) {
+    return all;
+  }
+  all.push_back(id_of(a.attic.spaces, a.attic.bays[bay].space));
+  for (const vents::Step& step : state.path) {
+    all.push_back(id_of(a.attic.spaces, step.into));
+  }
+  all.push_back(id_of(a.vents.exhausts, state.exhaust));
   return all;
 }
 
@@ -170,7 +174,15 @@ Json bays(const Assessment& a) {
                    {"head", id_of(a.surface.lines, b.head)},
                    {"foot_header", id_of(a.framing.members, b.foot_header)},
                    {"head_header", id_of(a.framing.members, b.head_header)},
+                   {"foot_width_m", b.foot_width_m},
+                   {"head_width_m", b.head_width_m},
+                   {"at_plate", framing::word(b.at_plate)},
+                   {"across", across_json(a, b)},
+                   {"beyond_opening", beyond_opening_json(a, b)},
                    {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
+                   {"spaces", spaces_under(a, id)},
+                   {"throat_m", number_or_none(a.attic.bays[id].throat_m)},
+                   {"path", path(a, id)},
                    {"live", a.vents.bays[id].live},
                    {"why", a.vents.bays[id].why}});
   }
@@ -212,6 +224,17 @@ Json slots(const Assessment& a) {
   return all;
 }
 
+Json shares(const Assessment& a, const vents::Exhaust& exhaust) {
+  Json all = Json::array();
+  for (const vents::ExhaustShare& share : exhaust.shares) {
+    all.push_back({{"bay", id_of(a.framing.bays, share.bay)},
+                   {"compartment", id_of(a.attic.compartments, share.compartment)},
+                   {"open_length_m", share.open_length_m},
+                   {"free_area_m2", share.free_area_m2}});
+  }
+  return all;
+}
+
 Json exhausts(const Assessment& a) {
   Json all = Json::array();
   for (const vents::Exhaust& e : a.vents.exhausts) {
@@ -224,13 +247,53 @@ Json exhausts(const Assessment& a) {
                    {"length_m", e.length_m},
                    {"free_area_m2", e.free_area_m2},
                    {"from", point(e.from)},
-                   {"to", point(e.to)}});
+                   {"to", point(e.to)},
+                   {"shares", shares(a, e)}});
+  }
+  return all;
+}
+
+Json spaces(const Assessment& a, const attic::Compartment& compartment) {
+  Json all = Json::array();
+  for (const SpaceId id : compartment.spaces) {
+    const attic::Space& s = a.attic.spaces[id];
+    all.push_back({{"id", s.id},
+                   {"kind", attic::word(s.kind)},
+                   {"ceiling", s.ceiling.empty() ? Json() : Json(s.ceiling)},
+                   {"bay", id_of(a.framing.bays, s.bay)},
+                   {"line", id_of(a.surface.lines, s.line)},
+                   {"floor_area_m2", s.floor_area_m2},
+                   {"volume_m3", s.volume_m3},
+                   {"top_m", s.top_m},
+                   {"bottom_m", s.bottom_m},
+                   {"clear_m", s.clear_m}});
+  }
+  return all;
+}
+
+/// By compartment; the ways over the plates stand with their bays.
+IndexedVector<CompartmentId, Json> joins(const Assessment& a) {
+  IndexedVector<CompartmentId, Json> all(a.attic.compartments.size(), Json::array());
+  for (const attic::Join& join : a.attic.joins) {
+    const CompartmentId id = a.attic.spaces[join.one].compartment;
+    if (join.kind == attic::JoinKind::over_plate || id.is_none()) {
+      continue;
+    }
+    all[id].push_back({{"kind", attic::word(join.kind)},
+                       {"one", a.attic.spaces[join.one].id},
+                       {"other", a.attic.spaces[join.other].id},
+                       {"bay", id_of(a.framing.bays, join.bay)},
+                       {"line", id_of(a.surface.lines, join.line)},
+                       {"area_m2", join.area_m2},
+                       {"at", point(join.at)},
+                       {"open", join.is_open}});
   }
   return all;
 }
 
 Json compartments(const Assessment& a) {
   Json all = Json::array();
+  IndexedVector<CompartmentId, Json> ways = joins(a);
   for (const CompartmentId id : a.attic.compartments.ids()) {
     const attic::Compartment& c = a.attic.compartments[id];
     const vents::CompartmentTotals& totals = a.vents.totals[id];
@@ -249,6 +312,7 @@ Json compartments(const Assessment& a) {
       }
     }
     all.push_back({{"id", c.id},
+                   {"kind", c.is_rafter_space ? "rafter_space" : "attic"},
                    {"floor_area_m2", c.floor_area_m2},
                    {"volume_m3", c.volume_m3},
                    {"top_m", c.top_m},
@@ -258,6 +322,8 @@ Json compartments(const Assessment& a) {
                    {"intake_m2", totals.intake_m2},
                    {"exhaust_m2", totals.exhaust_m2},
                    {"intake_share", totals.intake_share()},
+                   {"spaces", spaces(a, c)},
+                   {"joins", std::move(ways[id])},
                    {"tests", tests}});
   }
   return all;
@@ -272,6 +338,7 @@ Json conflicts(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, f.plane)},
                    {"slot", id_of(a.vents.slots, f.slot)},
                    {"member", id_of(a.framing.members, f.member)},
+                   {"compartment", id_of(a.attic.compartments, f.compartment)},
                    {"measured", f.measured},
                    {"needed", f.needed},
                    {"message", f.message},
@@ -299,7 +366,10 @@ Json takeoff_of(const Assessment& a) {
                      {"quantity", line.quantity},
                      {"for", line.for_what}});
   }
-  return {{"totals", lengths(a.takeoff.totals)}, {"order", order}, {"sections", Json::array()}};
+  return {{"totals", lengths(a.takeoff.totals)},
+          {"order", order},
+          {"sections", Json::array()},
+          {"cut_list", cut_list_json(a)}};
 }
 
 Json totals(const Assessment& a) {
@@ -330,7 +400,8 @@ std::string to_json(const Assessment& a, int indent) {
                  {"planes", planes(a)},
                  {"lines", lines(a)},
                  {"blind_decks", blind_decks(a)},
-                 {"members", members(a)},
+                 {"members", members_json(a)},
+                 {"trusses", trusses_json(a)},
                  {"bays", bays(a)},
                  {"slots", slots(a)},
                  {"exhausts", exhausts(a)},

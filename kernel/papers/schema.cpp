@@ -16,6 +16,9 @@ Json word(const char* text) { return {{"type", "string"}, {"description", text}}
 Json word_or_none(const char* text) {
   return {{"type", Json::array({"string", "null"})}, {"description", text}};
 }
+Json number_or_none(const char* text) {
+  return {{"type", Json::array({"number", "null"})}, {"description", text}};
+}
 Json flag(const char* text) { return {{"type", "boolean"}, {"description", text}}; }
 Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
 Json object(const Json& fields, std::initializer_list<const char*> optional = {}) {
@@ -92,27 +95,85 @@ Json line() {
                  {"to", point()}});
 }
 
+const char* const kinds =
+    "common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board, header (across the "
+    "slope at an opening), trimmer (second ply beside one), barge_rafter, lookout, blocking, "
+    "vented_blocking, collar_tie, valley_sleeper, common_truss, girder_truss, step_down_truss, "
+    "jack_truss, valley_truss";
+
+/// What a piece is cut to.
+Json cuts() {
+  return {{"length_m", number("along its centre line, after shortening")},
+          {"long_point_m", number("from tip to tip of its slanting ends")},
+          {"short_point_m", number("between the inner corners of its ends")},
+          {"tail_m", number("from its foot to the wall's outer face, along it")},
+          {"overhang_m", number("the same, level")},
+          {"plumb_cut_deg", number("between its length and a plumb cut")},
+          {"level_cut_deg", number("between its length and a level cut")},
+          {"side_cut_deg", number("of its head on the top face, off square")},
+          {"foot_side_cut_deg", number("likewise of its foot")},
+          {"backing_deg", number("bevel of the top edge of hips and valleys, greater of both")},
+          {"backing_left_deg", number("towards the plane on the left of its line")},
+          {"backing_right_deg", number("towards the plane on the right")},
+          {"drop_m", number("how far an unbacked hip is lowered, plumb")},
+          {"heel_cut_m", number("birdsmouth: plumb cut at the wall's outer face")},
+          {"seat_cut_m", number("birdsmouth: level cut on the plate")},
+          {"plies", count("2 for a doubled header")}};
+}
+
 Json member() {
-  return object(
-      {{"id", word("member")},
-       {"kind",
-        word("common, hip_jack, valley_jack, cripple_jack, hip, valley, ridge_board, header "
-             "(across the slope at an opening), trimmer (second ply beside one)")},
-       {"plane", word_or_none("plane of a rafter")},
-       {"line", word_or_none("line over a hip, valley or ridge board")},
-       {"length_m", number("after shortening")},
-       {"line_length_m", number("theoretical, line to line")},
-       {"from", point()},
-       {"to", point()},
-       {"at_m", number("centre along the eave from the plane's left end")},
-       {"stock", word("nominal size")},
-       {"plumb_cut_deg", number("between its length and a plumb cut")},
-       {"side_cut_deg", number("on its top face, off square")},
-       {"backing_deg", number("bevel of the top edge of hips and valleys")},
-       {"foot_header", word_or_none("header that a cut rafter starts from")},
-       {"head_header", word_or_none("header that a cut rafter ends at")},
-       {"opening", word_or_none("obstacle that a header or trimmer belongs to")},
-       {"plies", count("2 for a doubled header")}});
+  Json fields{{"id", word("member")},
+              {"kind", word(kinds)},
+              {"part", word("id of the part")},
+              {"plane", word_or_none("plane that it lies under")},
+              {"line", word_or_none("line over a hip, valley, ridge board or collar tie")},
+              {"line_length_m", number("theoretical, line to line")},
+              {"from", point()},
+              {"to", point()},
+              {"at_m", number("centre along the eave from the plane's left end")},
+              {"layout_m", number("centre along the plate from the wall's left end")},
+              {"stock", word("nominal size")},
+              {"thickness_m", number("of all plies")},
+              {"depth_m", number("")},
+              {"lie", {{"enum", {"under_deck", "flat", "free"}}}}};
+  fields.update(cuts());
+  fields.update({{"head_shortening_m", number("level, from the theoretical end")},
+                 {"foot_shortening_m", number("likewise")},
+                 {"over_plate_m", number("raised heel: its lower edge over the plate; negative "
+                                         "where it lies below the plate")},
+                 {"foot_header", word_or_none("header that a cut rafter starts from")},
+                 {"head_header", word_or_none("header that a cut rafter ends at")},
+                 {"opening", word_or_none("obstacle or dormer of a header or trimmer")},
+                 {"truss", word_or_none("truss whose top chord it is")},
+                 {"part_of", word_or_none("member that has its whole length")}});
+  return object(fields);
+}
+
+Json truss() {
+  return object({{"id", word("part/tN")},
+                 {"kind", word("of truss, as of its chords")},
+                 {"part", word("id of the part")},
+                 {"station_m", number("along the layout, from its first wall end")},
+                 {"span_m", number("level, tails included")},
+                 {"height_m", number("from its lowest foot to its highest point")},
+                 {"flat_m", number("level top; 0 where it comes to a point")},
+                 {"chords", list(word("member"))}});
+}
+
+Json cut_line() {
+  Json fields{{"part", word("id of the part")},
+              {"plane", word_or_none("plane; none for what lies between planes, and trusses")},
+              {"kind", word(kinds)},
+              {"count", count("equal pieces")},
+              {"marks", list(word("ids of the members or trusses"))},
+              {"span_m", number("trusses")},
+              {"height_m", number("trusses")},
+              {"flat_m", number("trusses")},
+              {"stock", word("nominal size")}};
+  fields.update(cuts());
+  Json line = object(fields);
+  line["required"] = {"part", "plane", "kind", "count", "marks"};
+  return line;
 }
 
 Json bay() {
@@ -127,7 +188,20 @@ Json bay() {
                  {"head", word_or_none("line at its head")},
                  {"foot_header", word_or_none("header at its foot, beside an opening")},
                  {"head_header", word_or_none("header at its head")},
+                 {"foot_width_m", number("clear along its foot line")},
+                 {"head_width_m", number("clear along its head line")},
+                 {"at_plate", {{"enum", {"none", "open", "vented", "blocked"}}}},
+                 {"across", list(object({{"bay", word_or_none("bay of another plane")},
+                                         {"line", word_or_none("line between the two")},
+                                         {"length_m", number("shared, along the line")}}))},
+                 {"beyond_opening", list(word("bay past an opening that cuts this one short"))},
                  {"compartment", word_or_none("air space that it opens to")},
+                 {"spaces", list(object({{"space", word_or_none("id, of compartments[].spaces")},
+                                         {"from_m", number("up the slope")},
+                                         {"to_m", number("likewise")}}))},
+                 {"throat_m", number_or_none("clear height between insulation and deck at the "
+                                             "plate, square to the deck; bays from an eave")},
+                 {"path", list(word_or_none("space after space from its foot, then the exhaust"))},
                  {"live", flag("air can go from it to an exhaust of the same compartment")},
                  {"why", word("the path to an exhaust, or why there is none")}});
 }
@@ -164,15 +238,47 @@ Json exhaust() {
                  {"kind", word("kind of vent")},
                  {"line", word_or_none("line that it runs along")},
                  {"plane", word_or_none("plane that it stands on")},
-                 {"compartment", word_or_none("that it serves")},
+                 {"compartment", word_or_none("that it serves; null where it serves several")},
                  {"length_m", number("0 for pieces")},
                  {"free_area_m2", number("")},
                  {"from", point()},
-                 {"to", point()}});
+                 {"to", point()},
+                 {"shares", list(object({{"bay", word_or_none("null for an attic")},
+                                         {"compartment", word_or_none("id")},
+                                         {"open_length_m", number("along its line")},
+                                         {"free_area_m2", number("")}}))}});
+}
+
+Json space() {
+  return object({{"id", word("stable")},
+                 {"kind", {{"enum", {"attic", "rafter_space", "gap"}}}},
+                 {"ceiling", word_or_none("under it")},
+                 {"bay", word_or_none("of a rafter space")},
+                 {"line", word_or_none("hip or valley along which a gap runs")},
+                 {"floor_area_m2", number("in plan; rafter spaces to the middle of the rafters")},
+                 {"volume_m3", number("attic: ceiling to deck; rafter space: insulation to deck")},
+                 {"top_m", number("highest point of the roof over it")},
+                 {"bottom_m", number("ceiling; rafter spaces: roof at the foot")},
+                 {"clear_m", number("rafter spaces: between insulation and deck")}});
+}
+
+Json join() {
+  return object({{"kind",
+                  {{"enum",
+                    {"bay_end", "goes_on", "side_by_side", "pitch_break", "line_gap", "header",
+                     "deck_opening"}}}},
+                 {"one", word("a space")},
+                 {"other", word("the other space")},
+                 {"bay", word_or_none("through which it leads")},
+                 {"line", word_or_none("hip, valley or pitch break")},
+                 {"area_m2", number("clear; 0 where no size is known")},
+                 {"at", point()},
+                 {"open", flag("false: no height is left for air")}});
 }
 
 Json compartment() {
-  return object({{"id", word("the ceiling's id")},
+  return object({{"id", word("the ceiling's id, several with +; rafter spaces: ceiling and bay")},
+                 {"kind", {{"enum", {"attic", "rafter_space"}}}},
                  {"floor_area_m2", number("")},
                  {"volume_m3", number("between ceiling and roof surface")},
                  {"top_m", number("height of its highest point")},
@@ -182,6 +288,8 @@ Json compartment() {
                  {"intake_m2", number("")},
                  {"exhaust_m2", number("")},
                  {"intake_share", number("intake over both, 0 to 1")},
+                 {"spaces", list(space())},
+                 {"joins", list(join())},
                  {"tests", list(object({{"test", word("id of the rule")},
                                         {"section", word("of the code")},
                                         {"words", word("plain words")},
@@ -200,6 +308,7 @@ Json conflict() {
                  {"plane", word_or_none("")},
                  {"slot", word_or_none("")},
                  {"member", word_or_none("")},
+                 {"compartment", word_or_none("the first of several alike")},
                  {"measured", word("")},
                  {"needed", word("")},
                  {"message", word("what is in the way")},
@@ -226,6 +335,7 @@ std::string assessment_schema() {
        {"lines", list(line())},
        {"blind_decks", list(blind_deck())},
        {"members", list(member())},
+       {"trusses", list(truss())},
        {"bays", list(bay())},
        {"slots", list(slot())},
        {"exhausts", list(exhaust())},
@@ -237,7 +347,8 @@ std::string assessment_schema() {
                                                   {"unit", word("")},
                                                   {"quantity", number("")},
                                                   {"for", word("run or line")}}))},
-                           {"sections", list({{"type", "object"}})}})},
+                           {"sections", list({{"type", "object"}})},
+                           {"cut_list", list(cut_line())}})},
        {"totals", totals()},
        {"assumptions", list(word(""))},
        {"cautions", list(word(""))}});

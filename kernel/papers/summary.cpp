@@ -1,6 +1,8 @@
 #include "papers/summary.hpp"
 
+#include "base/polygon.hpp"
 #include "papers/air.hpp"
+#include "papers/compartments.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
 
@@ -34,11 +36,11 @@ struct Writer {
 
   void title();
   void planes();
+  void hidden_decks();
   void intake();
   void slot(const vents::Slot& s);
   void exhaust();
   void compartments();
-  void tests(CompartmentId id);
   void findings();
   void closing();
 };
@@ -69,11 +71,31 @@ void Writer::planes() {
   };
   for (const PlaneId id : a.surface.planes.ids()) {
     const surface::Plane& p = a.surface.planes[id];
-    row(p.id, compass(p.azimuth_rad), units::show_pitch(p.pitch), a.takeoff.planes[id]);
+    const bool is_flat = p.pitch.tangent() == 0.0;
+    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), is_flat ? "flat" : units::show_pitch(p.pitch),
+        a.takeoff.planes[id]);
   }
   row("all", "", "", a.takeoff.totals);
   out += table.text(2, 2, columns);
   wrapped("Ridges, hips and valleys stand with both of their planes and once in \"all\".", 2);
+  hidden_decks();
+}
+
+/// Crickets, and the deck that goes on beneath them and beneath overlaid parts.
+void Writer::hidden_decks() {
+  for (const surface::Plane& p : a.surface.planes) {
+    if (!p.cricket.empty()) {
+      entry(fmt::format("  {}: one side of the cricket behind \"{}\".", p.id, p.cricket));
+    }
+  }
+  for (const surface::BlindDeck& deck : a.surface.blind_decks) {
+    const std::string plane =
+        deck.plane.is_none() ? "an earlier plane" : "plane " + a.surface.planes[deck.plane].id;
+    const double cut_m2 = polygon::area(deck.openings_uv);
+    entry(fmt::format("  Blind deck: {} of {} lies under {}{}.", area(deck.area_m2), plane,
+                      deck.cricket.empty() ? "part " + a.model.parts[deck.part].id : "the cricket",
+                      cut_m2 > 0.0 ? ", " + area(cut_m2) + " of it cut away" : std::string()));
+  }
 }
 
 /// "b6-b15 1' 2 1/2\" each": neighbours that open alike are told together.
@@ -153,45 +175,9 @@ void Writer::exhaust() {
   }
 }
 
-void Writer::tests(CompartmentId id) {
-  for (const codes::Test& t : a.tests.tests) {
-    if (t.compartment != id) {
-      continue;
-    }
-    const char* verdict = t.holds ? "holds" : (t.is_advice ? "ADVICE" : "FAILS");
-    if (!t.holds && t.is_condition) {
-      verdict = "not met";
-    }
-    wrapped(fmt::format("{:<8} {:<16} {} Measured {}, needed {}.{}", verdict, t.section, t.words,
-                        t.measured_text, t.needed, t.from_memory ? " (Figure from memory.)" : ""),
-            4);
-  }
-}
-
 void Writer::compartments() {
   heading("COMPARTMENTS");
-  for (const CompartmentId id : a.attic.compartments.ids()) {
-    const attic::Compartment& c = a.attic.compartments[id];
-    const vents::CompartmentTotals& v = a.vents.totals[id];
-    const codes::Requirement& r = a.tests.required[id];
-    const double total = v.intake_m2 + v.exhaust_m2;
-    entry(fmt::format("  {}: floor {}, required free area {} (1/{:.0f})", c.id,
-                      area(c.floor_area_m2), opening(r.required_m2), r.ratio));
-    const auto bar = [&](double share) {
-      return std::string(static_cast<std::size_t>(std::lround(share * 40)), '#');
-    };
-    const double intake_share = total > 0 ? v.intake_m2 / total : 0.0;
-    const double exhaust_share = total > 0 ? v.exhaust_m2 / total : 0.0;
-    out += fmt::format("    intake  {:>12} {:>4.0f} % |{:<40}|\n", opening(v.intake_m2),
-                       intake_share * 100, bar(intake_share));
-    out += fmt::format("    exhaust {:>12} {:>4.0f} % |{:<40}|\n", opening(v.exhaust_m2),
-                       exhaust_share * 100, bar(exhaust_share));
-    out += fmt::format("    both    {:>12}, {}\n", opening(total),
-                       total + 1e-12 >= r.required_m2
-                           ? opening(total - r.required_m2) + " more than required"
-                           : opening(r.required_m2 - total) + " LESS than required");
-    tests(id);
-  }
+  out += compartments_text(a, style, columns);
 }
 
 void Writer::findings() {

@@ -2,10 +2,15 @@
 
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepGProp.hxx>
+#include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
+#include <TopoDS.hxx>
+#include <glm/common.hpp>
+
+#include <cmath>
 
 namespace ridgeward::solid {
 
@@ -25,6 +30,17 @@ Report examine(const Shape& shape) {
   }
   for (TopExp_Explorer it(s, TopAbs_FACE); it.More(); it.Next()) {
     ++report.faces;
+  }
+  glm::dvec3 low(HUGE_VAL);
+  glm::dvec3 high(-HUGE_VAL);
+  for (TopExp_Explorer it(s, TopAbs_VERTEX); it.More(); it.Next()) {
+    const gp_Pnt p = BRep_Tool::Pnt(TopoDS::Vertex(it.Current()));
+    low = glm::min(low, glm::dvec3{p.X(), p.Y(), p.Z()});
+    high = glm::max(high, glm::dvec3{p.X(), p.Y(), p.Z()});
+  }
+  if (report.faces > 0) {
+    report.low = low;
+    report.high = high;
   }
   GProp_GProps volume;
   BRepGProp::VolumeProperties(s, volume);

@@ -4,8 +4,11 @@
 #include "base/fault.hpp"
 #include "surface/surface.hpp"
 
+#include <glm/vec3.hpp>
+
 #include <memory>
 #include <string>
+#include <vector>
 
 namespace ridgeward::solid {
 
@@ -37,12 +40,26 @@ struct Report {
   int faces = 0;
   double volume_m3 = 0.0;  ///< signed: negative when inside out
   double area_m2 = 0.0;
+  glm::dvec3 low{0.0};  ///< corners of the box around all vertices
+  glm::dvec3 high{0.0};
 };
 Report examine(const Shape& shape);
 
-/// STEP (AP214, millimetres) and BREP text. Calls are serialised: the STEP writer is not
-/// thread-safe. Faults: solid.write_failed.
-Result<std::string> to_step(const Shape& shape, const std::string& name);
-Result<std::string> to_brep(const Shape& shape);
+/// A thing of the roof with its name: "deck/main/0". Names are ids of the assessment after the word
+/// of their group.
+struct Body {
+  std::string name;
+  Shape shape;  ///< one solid, or several where the thing is in pieces
+};
+
+/// STEP (AP214, millimetres): an assembly named `name`, in it one for each group in the order in
+/// which they come ("deck", "members"), in these the bodies under their whole names; a body without
+/// a group stands in the first. Bodies in pieces are assemblies of "name#1", "name#2". No clock in
+/// it: equal bodies give equal bytes. Calls are serialised: the STEP writer is not thread-safe.
+/// Faults: solid.write_failed, solid.nothing.
+Result<std::string> to_step(const std::vector<Body>& bodies, const std::string& name);
+/// BREP text (metres): one compound, in it one for each group, in these the bodies in their order;
+/// the format has no names. A single body stands by itself. Faults as above.
+Result<std::string> to_brep(const std::vector<Body>& bodies);
 
 }  // namespace ridgeward::solid

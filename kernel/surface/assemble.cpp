@@ -36,6 +36,9 @@ void Builder::add_plane(std::uint32_t index) {
   Plane plane;
   plane.part = face.part;
   plane.edge = face.edge;
+  if (face.cricket >= 0) {
+    plane.cricket = model.obstacles[static_cast<std::size_t>(face.cricket)].id;
+  }
   plane.pitch = units::Pitch::from_rise_run(1.0, face.run_per_rise);
   side_of[index] = {Side::Of::plane, surface.planes.push_back(std::move(plane)).value};
   face_of_plane.push_back(index);
@@ -46,6 +49,7 @@ void Builder::add_wall(std::uint32_t index) {
   WallFace wall;
   wall.part = face.part;
   wall.edge = face.edge;
+  wall.is_at_chimney = face.cricket >= 0;
   wall.normal = {-face.normal.x, -face.normal.y, 0.0};
   wall.kind = face.kind == MeshFace::Kind::step ? WallFace::Kind::step : WallFace::Kind::gable;
   if (face.kind == MeshFace::Kind::underside) {
@@ -165,15 +169,29 @@ void Builder::finish_plane(PlaneId id) {
   double azimuth = std::atan2(-n.x, -n.y) - model.site.north_deg * M_PI / 180.0;
   azimuth -= 2 * M_PI * std::floor(azimuth / (2 * M_PI));
   plane.azimuth_rad = azimuth;
-  const glm::dvec2 wall = drip.walls.corners[plane.edge];
+  if (!plane.cricket.empty()) {
+    return;  // no wall beneath
+  }
+  const std::size_t first = drip.run_first[plane.edge];
+  const std::size_t last = drip.run_last[plane.edge];
+  const glm::dvec2 wall = drip.walls.corners[first];
   plane.wall_line_v_m =
       ((wall.x - frame.origin.x) * n.x + (wall.y - frame.origin.y) * n.y) * factor;
-  const std::size_t next = edge_after(plane.edge, drip.walls.loop_ends);
+  const std::size_t next = edge_after(last, drip.walls.loop_ends);
   const auto u_of = [&](glm::dvec2 p) {
     return (p.x - frame.origin.x) * frame.along.x + (p.y - frame.origin.y) * frame.along.y;
   };
-  plane.wall_start_u_m = u_of(drip.walls.corners[plane.edge]);
+  plane.wall_start_u_m = u_of(drip.walls.corners[first]);
   plane.wall_end_u_m = u_of(drip.walls.corners[next]);
+}
+
+/// All edges of the straight run.
+std::vector<std::size_t> run_of(const Drip& drip, std::size_t edge) {
+  std::vector<std::size_t> all{drip.run_first[edge]};
+  while (all.back() != drip.run_last[edge]) {
+    all.push_back(edge_after(all.back(), drip.walls.loop_ends));
+  }
+  return all;
 }
 
 void Builder::finish_planes() {
@@ -182,6 +200,9 @@ void Builder::finish_planes() {
     finish_plane(id);
     Plane& plane = surface.planes[id];
     plane.id = model.parts[plane.part].id + "/" + std::to_string(plane.edge);
+    if (plane.cricket.empty()) {
+      plane.run_edges = run_of(drips[plane.part], plane.edge);
+    }
     const int count = seen[{plane.part, plane.edge}]++;
     if (count > 0) {
       plane.id += std::string(":") + static_cast<char>('a' + count);

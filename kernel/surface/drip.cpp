@@ -147,17 +147,84 @@ std::size_t collision(const Plan& plan) {
   return n;
 }
 
+bool is_measured(const model::Part& part, std::size_t edge) {
+  const auto& all = part.framing.measured;
+  return std::any_of(all.begin(), all.end(), [edge](const model::MeasuredEdge& measured) {
+    return static_cast<std::size_t>(measured.edge) == edge;
+  });
+}
+
+/// Whether edge b goes on from a so that no carpenter would see where one ends.
+bool goes_on(const model::Part& part, const Drip& drip, const Outline& outline, std::size_t a,
+             std::size_t b) {
+  const model::Edge& one = part.edge(a);
+  const model::Edge& other = part.edge(b);
+  const glm::dvec2 d = glm::normalize(outline.lines[a].direction);
+  const glm::dvec2 e = glm::normalize(outline.lines[b].direction);
+  const bool is_straight =
+      std::abs(cross(d, e)) < 1e-12 && glm::dot(d, e) > 0 &&
+      std::abs(cross(d, outline.lines[b].anchor - outline.lines[a].anchor)) < 1e-9;
+  return is_straight && one == other && std::abs(drip.overhang_m[a] - drip.overhang_m[b]) < 1e-9 &&
+         !is_measured(part, a) && !is_measured(part, b);
+}
+
+/// Straight runs of edges that bear one plane together.
+void find_runs(const model::Part& part, const Outline& outline, Drip& drip) {
+  const std::size_t count = part.edge_count();
+  drip.run_first.resize(count);
+  drip.run_last.resize(count);
+  std::vector<std::uint8_t> follows(count, 0);
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t before = edge_before(i, drip.walls.loop_ends);
+    follows[i] = before != i && goes_on(part, drip, outline, before, i) ? 1 : 0;
+  }
+  for (std::size_t i = 0; i < count; ++i) {
+    std::size_t first = i;
+    while (follows[first] != 0) {
+      first = edge_before(first, drip.walls.loop_ends);
+    }
+    std::size_t last = i;
+    for (std::size_t next = edge_after(last, drip.walls.loop_ends); follows[next] != 0;
+         next = edge_after(last, drip.walls.loop_ends)) {
+      last = next;
+    }
+    drip.run_first[i] = first;
+    drip.run_last[i] = last;
+  }
+}
+
+/// The edge whose number the plane of the run bears.
+std::size_t lowest_of_run(const Drip& drip, std::size_t edge) {
+  std::size_t lowest = edge;
+  for (std::size_t i = drip.run_first[edge]; i != drip.run_last[edge];
+       i = edge_after(i, drip.walls.loop_ends)) {
+    lowest = std::min(lowest, i);
+  }
+  return std::min(lowest, drip.run_last[edge]);
+}
+
 void fill_plan(const model::Part& part, const Outline& outline, Drip& drip) {
+  find_runs(part, outline, drip);
   std::size_t first = 0;
   for (const std::size_t end : drip.walls.loop_ends) {
     for (std::size_t i = first; i < end; ++i) {
+      if (drip.run_first[i] != i) {
+        continue;
+      }
+      const std::size_t edge = lowest_of_run(drip, i);
+      if (drip.run_last[i] != i) {
+        drip.assumptions.push_back(
+            fmt::format("Part {}: edges {} to {} go on in one line and bear one plane, {}/{}.",
+                        part.id, i, drip.run_last[i], part.id, edge));
+      }
       drip.plan.edges.push_back(
           plan_edge(part.edge(i), outline.lines[i], outline.starts[i], drip.overhang_m[i], drip));
-      drip.part_edge.push_back(i);
+      drip.part_edge.push_back(edge);
       drip.is_jog.push_back(0);
-      const std::size_t next = i + 1 < end ? i + 1 : first;
-      if (glm::length(outline.ends[i] - outline.starts[next]) > 1e-9) {
-        add_jog(drip, i, outline.ends[i], outline.starts[next], outline.lines[i].direction);
+      const std::size_t last = drip.run_last[i];
+      const std::size_t next = edge_after(last, drip.walls.loop_ends);
+      if (glm::length(outline.ends[last] - outline.starts[next]) > 1e-9) {
+        add_jog(drip, edge, outline.ends[last], outline.starts[next], outline.lines[i].direction);
       }
     }
     drip.plan.loop_ends.push_back(drip.plan.edges.size());

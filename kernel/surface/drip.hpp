@@ -21,6 +21,10 @@ struct Drip {
   /// before them.
   std::vector<std::size_t> part_edge;
   std::vector<std::uint8_t> is_jog;
+  /// By part edge: first and last edge of the straight run that bears one plane with it; itself
+  /// where it has no such neighbour. The run's plane is that of its lowest edge.
+  std::vector<std::size_t> run_first;
+  std::vector<std::size_t> run_last;
   std::vector<double> overhang_m;  ///< of each part edge, after levelling the fascia
   double base_m = 0.0;             ///< height at t = 0: the lowest drip line
   double wall_height_m = 0.0;      ///< of the deck at the wall line: plate + heel

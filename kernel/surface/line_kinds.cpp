@@ -55,10 +55,40 @@ LineKind between_planes(const Beside& b, const Plane& left, const Plane& right) 
   return LineKind::valley;
 }
 
+/// The part whose plane ends on top of the wall right above the line's middle. Walls of several
+/// parts that stand in one are one face, so the face itself can't tell.
+std::size_t part_above(const Surface& surface, const Line& line, std::uint32_t wall_index) {
+  const glm::dvec3 middle = (surface.nodes[line.from] + surface.nodes[line.to]) / 2.0;
+  const WallFace& wall = surface.walls[wall_index];
+  std::size_t part = wall.part;
+  double lowest = HUGE_VAL;
+  for (const Loop& loop : wall.loops) {
+    for (const LoopStep& step : loop) {
+      const Line& other = surface.lines[step.line];
+      const PlaneId plane = other.left_plane().is_none() ? other.right_plane() : other.left_plane();
+      if (plane.is_none() || &other == &line) {
+        continue;
+      }
+      const glm::dvec3 a = surface.nodes[other.from];
+      const glm::dvec3 d = surface.nodes[other.to] - a;
+      const double run2 = d.x * d.x + d.y * d.y;
+      const double at = ((middle.x - a.x) * d.x + (middle.y - a.y) * d.y) / run2;
+      const double z = a.z + at * d.z;
+      if (run2 > 0 && at >= 0 && at <= 1 && z > middle.z && z < lowest) {
+        lowest = z;
+        part = surface.planes[plane].part;
+      }
+    }
+  }
+  return part;
+}
+
 /// A plane and a standing wall: above the line the wall stops the plane, below it carries its edge,
 /// unless the model says that a taller wall stands there.
 LineKind at_wall(const model::RoofModel& model, const Beside& b, const Plane& plane,
-                 bool plane_on_left, const WallFace& wall) {
+                 bool plane_on_left) {
+  const std::uint32_t index = plane_on_left ? b.line.right.index : b.line.left.index;
+  const WallFace& wall = b.surface.walls[index];
   if (wall.kind == WallFace::Kind::underside) {
     return LineKind::eave;
   }
@@ -67,7 +97,11 @@ LineKind at_wall(const model::RoofModel& model, const Beside& b, const Plane& pl
   const bool wall_goes_on = wall.kind == WallFace::Kind::gable &&
                             model.parts[wall.part].edge(wall.edge).kind == model::EdgeKind::wall;
   const bool wall_is_above = glm::dot(with_wall_on_left, wall_along) > 0;
-  if (wall_is_above && wall.part == plane.part && wall.kind == WallFace::Kind::step) {
+  if (wall.is_at_chimney) {
+    return b.is_level() ? LineKind::headwall : LineKind::sidewall;
+  }
+  if (wall_is_above && wall.kind == WallFace::Kind::step &&
+      part_above(b.surface, b.line, index) == plane.part) {
     return LineKind::step_wall;
   }
   if (wall_is_above || wall_goes_on) {
@@ -87,10 +121,10 @@ LineKind kind_of(const model::RoofModel& model, const Surface& surface, const Li
     return between_planes(b, surface.planes[left], surface.planes[right]);
   }
   if (!left.is_none()) {
-    return at_wall(model, b, surface.planes[left], true, surface.walls[line.right.index]);
+    return at_wall(model, b, surface.planes[left], true);
   }
   if (!right.is_none()) {
-    return at_wall(model, b, surface.planes[right], false, surface.walls[line.left.index]);
+    return at_wall(model, b, surface.planes[right], false);
   }
   return LineKind::wall_edge;
 }

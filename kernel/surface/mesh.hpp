@@ -13,6 +13,9 @@
 
 namespace ridgeward::surface {
 
+/// Phases from here on are the two sides of crickets.
+inline constexpr std::size_t first_cricket_phase = 1000;
+
 struct MeshFace {
   enum class Kind { plane, gable, step, underside };
   Kind kind = Kind::plane;
@@ -23,6 +26,7 @@ struct MeshFace {
   glm::dvec2 normal{0.0};
   double run_per_rise = 0.0;  ///< planes only
   glm::dvec3 anchor{0.0};     ///< a point of it
+  std::int32_t cricket = -1;  ///< index into RoofModel::obstacles of the chimney that it serves
 
   /// Height of a plane over a point of the plan.
   double z(glm::dvec2 p) const {

@@ -245,9 +245,6 @@ Faults lay_out_regions(const model::RoofModel& model, Surface& surface) {
   if (!maker.faults.empty()) {
     return maker.faults;
   }
-  surface.assumptions.emplace_back(
-      "Areas of planes are gross: chimneys, skylights and pipes are not taken off them. Solar "
-      "arrays lie on the deck and cut nothing.");
   return maker.check_overlaps();
 }
 

@@ -10,6 +10,8 @@
 #include <glm/vec2.hpp>
 
 #include <cstdint>
+#include <limits>
+#include <optional>
 #include <vector>
 
 namespace ridgeward::surface {
@@ -35,6 +37,8 @@ struct PlanEdge {
 struct Plan {
   std::vector<PlanEdge> edges;
   std::vector<std::size_t> loop_ends;  ///< one past the last edge of each loop
+  /// All fronts end at this height, and a level face closes what is still open there.
+  std::optional<double> stops_at_t;
 };
 
 struct SkeletonNode {
@@ -42,8 +46,10 @@ struct SkeletonNode {
   double t = 0.0;
 };
 
-/// What one front swept while it kept its speed; vertical where it stood.
+/// What one front swept while it kept its speed; vertical where it stood. Or the level face on
+/// top: the edge is then the first that reaches it, the phase `flat_phase`, the run endless.
 struct SkeletonFace {
+  static constexpr std::size_t flat_phase = std::numeric_limits<std::size_t>::max();
   std::size_t edge = 0;    ///< of the plan; for a step the edge before it
   std::size_t phase = 0;   ///< 0 from the start
   bool is_step = false;    ///< put in between two edges that continue each other at other speeds

@@ -2,6 +2,7 @@
 
 #include "surface/assemble.hpp"
 #include "surface/blind_decks.hpp"
+#include "surface/crickets.hpp"
 #include "surface/drip.hpp"
 #include "surface/mesh.hpp"
 #include "surface/regions.hpp"
@@ -41,9 +42,10 @@ Fault failed(const std::string& where) {
 /// the roof without gablets.
 Result<Plan> stop_gablets(const model::Part& part, const Drip& drip, const std::string& where) {
   Plan plan = drip.plan;
-  const bool has_any = std::any_of(part.edges.begin(), part.edges.end(), [](const auto& edge) {
-    return edge.kind == model::EdgeKind::gablet;
-  });
+  bool has_any = false;
+  for (std::size_t i = 0; i < part.edge_count(); ++i) {
+    has_any = has_any || part.edge(i).kind == model::EdgeKind::gablet;
+  }
   if (!has_any) {
     return plan;
   }
@@ -76,14 +78,28 @@ Result<Plan> stop_gablets(const model::Part& part, const Drip& drip, const std::
   return plan;
 }
 
+/// Whether the level deck that cuts the part off was reached.
+bool is_cut_off(const Skeleton& skeleton) {
+  return std::any_of(skeleton.faces.begin(), skeleton.faces.end(), [](const SkeletonFace& face) {
+    return face.phase == SkeletonFace::flat_phase;
+  });
+}
+
 /// The roof of one part alone.
-Result<Mesh> raise_part(const model::Part& part, std::size_t index, const Drip& drip) {
+Result<Mesh> raise_part(const model::Part& part, std::size_t index, Drip& drip) {
   const std::string where = "/parts/" + std::to_string(index);
   Result<Plan> plan = stop_gablets(part, drip, where);
   if (!plan) {
     return plan.faults();
   }
+  if (part.flat_top_m) {
+    plan.value().stops_at_t = part.plate_m + *part.flat_top_m - drip.base_m;
+  }
   const Skeleton skeleton = raise_wavefront(plan.value());
+  if (part.flat_top_m && skeleton.outcome == Skeleton::Outcome::closed && !is_cut_off(skeleton)) {
+    drip.assumptions.push_back("Part " + part.id +
+                               ": the flat top lies above the ridge and cuts nothing off.");
+  }
   if (skeleton.outcome == Skeleton::Outcome::open) {
     return open_roof(part, drip, skeleton, where);
   }
@@ -93,6 +109,33 @@ Result<Mesh> raise_part(const model::Part& part, std::size_t index, const Drip& 
   Mesh mesh = as_mesh(skeleton, drip, index);
   tidy(mesh);
   return mesh;
+}
+
+Surface named(const model::RoofModel& model, const std::vector<Drip>& drips, const Mesh& mesh) {
+  Surface surface = assemble(model, drips, mesh);
+  classify_lines(model, surface);
+  name_lines(surface);
+  return surface;
+}
+
+/// Unites the roof with the crickets that its chimneys need: only the finished planes tell where
+/// chimneys stand and how wide they are.
+Faults add_crickets(const model::RoofModel& model, const std::vector<Drip>& drips, Mesh&& mesh,
+                    Surface& surface) {
+  std::vector<CricketRoof> crickets = raise_crickets(model, surface);
+  if (crickets.empty()) {
+    return {};
+  }
+  std::vector<Mesh> all{std::move(mesh)};
+  for (const CricketRoof& cricket : crickets) {
+    all.push_back(cricket.mesh);
+  }
+  Surface with = named(model, drips, unite(all));
+  with.assumptions = std::move(surface.assumptions);
+  surface = std::move(with);
+  Faults faults = lay_out_regions(model, surface);
+  lay_out_cricket_decks(crickets, model, surface);
+  return faults;
 }
 
 }  // namespace
@@ -113,16 +156,22 @@ Result<Surface> raise(const model::RoofModel& model) {
     }
     meshes.push_back(std::move(mesh).value());
   }
-  const Mesh mesh = meshes.size() == 1 ? meshes.front() : unite(meshes);
-  Surface surface = assemble(model, drips, mesh);
-  classify_lines(model, surface);
-  name_lines(surface);
+  Mesh mesh = meshes.size() == 1 ? meshes.front() : unite(meshes);
+  Surface surface = named(model, drips, mesh);
   Faults faults = lay_out_regions(model, surface);
+  if (faults.empty()) {
+    faults = add_crickets(model, drips, std::move(mesh), surface);
+  }
   if (faults.empty()) {
     faults = lay_out_blind_decks(model, drips, meshes, surface);
   }
   if (!faults.empty()) {
     return faults;
+  }
+  if (!surface.regions.empty()) {
+    surface.assumptions.emplace_back(
+        "Areas of planes are gross: chimneys, skylights and pipes are not taken off them. Solar "
+        "arrays lie on the deck and cut nothing.");
   }
   return surface;
 }

@@ -47,10 +47,29 @@ glm::dvec2 Frame::uv(glm::dvec3 p) const {
   return {glm::dot(d, along), glm::dot(d, up)};
 }
 
+namespace {
+
+/// The plane's id with another edge of its run: "main/0:b" and 1 give "main/1:b".
+std::string with_edge(const std::string& id, std::size_t edge) {
+  const std::size_t slash = id.rfind('/');
+  const std::size_t colon = std::min(id.find(':', slash), id.size());
+  return id.substr(0, slash + 1) + std::to_string(edge) + id.substr(colon);
+}
+
+}  // namespace
+
 PlaneId Surface::plane_named(const std::string& id) const {
   for (const PlaneId p : planes.ids()) {
     if (planes[p].id == id) {
       return p;
+    }
+  }
+  for (const PlaneId p : planes.ids()) {
+    const Plane& plane = planes[p];
+    for (const std::size_t edge : plane.run_edges) {
+      if (edge != plane.edge && with_edge(plane.id, edge) == id) {
+        return p;
+      }
     }
   }
   return {};

@@ -84,6 +84,9 @@ struct Plane {
   std::string id;        ///< "main/0"; "main/0:b" and on where one edge bears more than one plane
   std::size_t part = 0;  ///< index into RoofModel::parts
   std::size_t edge = 0;  ///< of the part, numbered through outline and holes
+  /// All edges from which it rises: those that go on in one line with `edge` and are like it, from
+  /// left to right seen from outside.
+  std::vector<std::size_t> run_edges;
   units::Pitch pitch;
   double azimuth_rad = 0.0;  ///< compass direction it faces (downslope), clockwise from north
   double area_m2 = 0.0;
@@ -104,7 +107,8 @@ struct WallFace {
   std::size_t part = 0;
   std::size_t edge = 0;
   std::vector<Loop> loops;
-  glm::dvec3 normal{0.0};  ///< outward
+  glm::dvec3 normal{0.0};      ///< outward
+  bool is_at_chimney = false;  ///< end of a cricket against its chimney
 };
 
 /// Where an obstacle stands on one plane. A chimney astride a ridge has a region on both planes.
@@ -144,8 +148,9 @@ struct Surface {
   double base_m = 0.0;  ///< height of the underside of the solid: the lowest eave
   std::vector<std::string> assumptions;
 
-  PlaneId plane_named(const std::string& id) const;  ///< none if there is no such plane
-  LineId line_named(const std::string& id) const;    ///< either order of the two planes
+  /// None if there is no such plane. Any edge of a plane's run names it: "main/1" may be "main/0".
+  PlaneId plane_named(const std::string& id) const;
+  LineId line_named(const std::string& id) const;  ///< either order of the two planes
 };
 
 /// Node sequence of a loop.

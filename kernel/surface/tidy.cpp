@@ -116,7 +116,7 @@ bool is_wall(const MeshFace& face) {
   return face.kind == MeshFace::Kind::gable || face.kind == MeshFace::Kind::step;
 }
 
-/// Walls that go on in one vertical plane are one face.
+/// Walls that go on in one vertical plane are one face, a gable where any of them is one.
 void join_walls(Mesh& s) {
   std::vector<std::uint32_t> owner(s.faces.size());
   std::iota(owner.begin(), owner.end(), 0U);
@@ -134,7 +134,10 @@ void join_walls(Mesh& s) {
         glm::length(s.faces[arc.left].normal - s.faces[arc.right].normal) < 1e-9) {
       const std::uint32_t a = root(arc.left);
       const std::uint32_t b = root(arc.right);
+      const bool has_gable = s.faces[a].kind == MeshFace::Kind::gable ||
+                             s.faces[b].kind == MeshFace::Kind::gable;
       owner[std::max(a, b)] = std::min(a, b);
+      s.faces[std::min(a, b)].kind = has_gable ? MeshFace::Kind::gable : MeshFace::Kind::step;
       dead[i] = 1;
       any = true;
     }

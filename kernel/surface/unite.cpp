@@ -23,6 +23,9 @@ struct Border {
   std::int32_t left = -1;
   std::int32_t right = -1;
   std::uint32_t wall = ~0U;
+  /// The parts' own faces, before planes that lie in one were joined.
+  std::int32_t own_left = -1;
+  std::int32_t own_right = -1;
 };
 
 /// A border end seen from its vertex.
@@ -141,10 +144,13 @@ void Stand::join_seams() {
 void Stand::collect_borders() {
   const Arrangement& plan = envelope_.plan;
   for (std::uint32_t e = 0; e < plan.edges.size(); ++e) {
-    const std::int32_t left = root(envelope_.top[plan.left_cycle(e)]);
-    const std::int32_t right = root(envelope_.top[plan.right_cycle(e)]);
+    const std::int32_t own_left = envelope_.top[plan.left_cycle(e)];
+    const std::int32_t own_right = envelope_.top[plan.right_cycle(e)];
+    const std::int32_t left = root(own_left);
+    const std::int32_t right = root(own_right);
     if (left != right) {
-      borders_.push_back({plan.edges[e].from, plan.edges[e].to, left, right, envelope_.wall[e]});
+      borders_.push_back({plan.edges[e].from, plan.edges[e].to, left, right, envelope_.wall[e],
+                          own_left, own_right});
     }
   }
 }
@@ -211,11 +217,12 @@ void Stand::find_levels(std::size_t first, std::size_t last) {
 
 std::uint32_t Stand::add_wall(const Border& border, bool high_on_left) {
   MeshFace wall;
-  const std::int32_t high = high_on_left ? border.left : border.right;
+  const std::int32_t high = high_on_left ? border.own_left : border.own_right;
   const MeshFace& top = envelope_.faces[static_cast<std::size_t>(high)];
   wall.kind = MeshFace::Kind::step;
   wall.part = top.part;
   wall.edge = top.edge;
+  wall.cricket = top.cricket;
   if (border.wall != ~0U && envelope_.faces[border.wall].part == top.part) {
     wall.kind = envelope_.faces[border.wall].kind;
     wall.edge = envelope_.faces[border.wall].edge;

@@ -89,7 +89,7 @@ void check_planes(const Surface& s, std::vector<std::string>& broken) {
     if (!(plane.plan_area_m2 > 0)) {
       broken.push_back(fmt::format("plane {} covers {} m2", plane.id, plane.plan_area_m2));
     }
-    if (s.drip_outlines.size() == 1 && !holds_eave(s, plane)) {
+    if (s.drip_outlines.size() == 1 && plane.cricket.empty() && !holds_eave(s, plane)) {
       broken.push_back("plane " + plane.id + " does not hold its eave");
     }
     check_nodes(s, plane, broken);

@@ -43,6 +43,7 @@ Wavefront<Real>::Wavefront(const Plan& plan) {
   result_.arcs.reserve(6 * n);
   result_.faces.reserve(2 * n);
   groups_.resize(8);
+  stop_ = static_cast<Real>(plan.stops_at_t.value_or(never));
   lay_lines(plan);
   lay_corners(plan);
   put_steps();
@@ -180,7 +181,11 @@ typename Wavefront<Real>::End Wavefront<Real>::run() {
   for (std::size_t batch = 0; alive_ > 0 && !in_trouble(); ++batch) {
     const Real t = next_height();
     const bool turn_first = !turns_.empty() && turns_.back().t < t - same_;
-    if (batch > most_batches) {
+    const bool stops = stop_ < t - same_ && (!turn_first || stop_ < turns_.back().t + same_);
+    if (stops) {
+      now_ = stop_;
+      close_level();
+    } else if (batch > most_batches) {
       end_ = End::failed;
     } else if (turn_first) {
       now_ = turns_.back().t;
@@ -232,8 +237,9 @@ void Wavefront<Real>::turn_phases() {
   refresh();
 }
 
+/// The face of `f` ends at this height; its upper line borders on `new_face`.
 template <class Real>
-void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn) {
+void Wavefront<Real>::end_front_at(int f, int new_face) {
   const int next = front(f).next;
   for (const int junction : {f, next}) {
     if (!front(junction).is_fresh) {
@@ -245,6 +251,39 @@ void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn) {
     }
   }
   add_arc(front(f).origin, front(next).origin, new_face, front(f).face);
+}
+
+/// One level face over all that is still open.
+template <class Real>
+void Wavefront<Real>::close_level() {
+  std::size_t edge = std::numeric_limits<std::size_t>::max();
+  Point n{1, 0};
+  for (const int f : live_) {
+    const SkeletonFace& face = result_.faces[static_cast<std::size_t>(front(f).face)];
+    if (front(f).alive && line(f).w > 0 && face.edge < edge) {
+      edge = face.edge;
+      n = line(f).n;
+    }
+  }
+  if (edge == std::numeric_limits<std::size_t>::max()) {
+    end_ = End::open;
+    return;
+  }
+  const int flat = add_face(edge, SkeletonFace::flat_phase, false, n, static_cast<Real>(never));
+  const std::vector<int> live = live_;
+  for (const int f : live) {
+    if (front(f).alive) {
+      end_front_at(f, flat);
+    }
+  }
+  for (const int f : live) {
+    kill(f);
+  }
+}
+
+template <class Real>
+void Wavefront<Real>::turn_front(int f, int new_face, const Turn& turn) {
+  end_front_at(f, new_face);
   front(f).face = new_face;
   line(f).c += (line(f).w - turn.w) * turn.t;
   line(f).w = turn.w;

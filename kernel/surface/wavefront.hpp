@@ -107,6 +107,8 @@ class Wavefront {
   Real next_height() const;
   void turn_phases();
   void turn_front(int front, int new_face, const Turn& turn);
+  void end_front_at(int front, int new_face);
+  void close_level();
 
   // wavefront_batch.cpp: what comes together at one height
   void take_batch();
@@ -192,6 +194,7 @@ class Wavefront {
   Real now_ = 0;
   End end_ = End::closed;
   int alive_ = 0;
+  Real stop_ = static_cast<Real>(never);  ///< Plan::stops_at_t
 
   std::vector<Front> fronts_;
   std::vector<Moving> lines_;  ///< beside fronts_

@@ -109,9 +109,11 @@ void add_crossings(const polygon::Loop& loop, glm::dvec2 start, glm::dvec2 direc
 std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
                                     glm::dvec2 direction, double from_m, double to_m) {
   std::vector<double> cuts;
-  for (const attic::Compartment& compartment : attic.compartments) {
-    for (const polygon::Loop& loop : compartment.outline) {
-      add_crossings(loop, start, direction, cuts);
+  for (const attic::Space& space : attic.spaces) {
+    for (const polygon::Loop& loop : space.outline) {
+      if (space.kind == attic::SpaceKind::attic) {
+        add_crossings(loop, start, direction, cuts);
+      }
     }
   }
   std::erase_if(cuts, [&](double at) { return at <= from_m + near_m || at >= to_m - near_m; });

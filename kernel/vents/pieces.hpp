@@ -26,6 +26,8 @@ double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, glm::d
 
 /// Exhaust vents first: they make bays live.
 void set_exhausts(const Site& site, Vents& vents, Faults& faults);
+/// Shares those over rafter spaces out to the bays.
+void share_exhausts(const Site& site, Vents& vents);
 /// Live bays, each with its reason.
 void tell_bays(const Site& site, Vents& vents);
 /// Slots of all intake runs.

@@ -1,5 +1,5 @@
+#include "attic/stage.hpp"
 #include "base/polygon.hpp"
-#include "units/length.hpp"
 #include "vents/pieces.hpp"
 
 #include <algorithm>
@@ -10,8 +10,6 @@ namespace ridgeward::vents {
 namespace {
 
 constexpr double near_m = 1e-9;
-/// A baffle keeps this much open under the deck (also the code's figure, R806.3).
-constexpr double baffle_m = units::inch_m;
 
 /// A stretch along the eave.
 struct Span {
@@ -50,25 +48,21 @@ Span share_of(const framing::Framing& framing, const framing::Bay& bay, const Sl
 }
 
 /// Clear between insulation and deck, square to the deck.
-double space_over_insulation(const Site& site, const Slot& slot) {
+double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) {
   const surface::Plane& plane = site.surface.planes[slot.plane];
   const model::Part& part = site.model.parts[plane.part];
-  const attic::Compartment& compartment = site.attic.compartments[slot.compartment];
   const double cosine = std::cos(plane.pitch.radians());
   const double inner_face_v = slot.drip_v_m + slot.wall_line_m + part.wall_thickness_m / cosine;
   const double v = std::max(slot.lower_v_m(), inner_face_v);
-  const glm::dvec3 deck_top = plane.frame.at({0.5 * (slot.start_m + slot.end_m), v});
-  const double gap = (deck_top.z - compartment.ceiling_at(glm::dvec2{deck_top}, plane.part) -
-                      compartment.insulation_m) *
-                         cosine -
-                     part.deck_m;
-  return std::max(gap, compartment.baffles ? baffle_m : 0.0);
+  return attic::clear_over_insulation_m(site.model, plane, site.attic.spaces[space],
+                                        {0.5 * (slot.start_m + slot.end_m), v});
 }
 
 }  // namespace
 
 void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot) {
   const framing::PlaneFraming& own = site.framing.planes[slot.plane];
+  SpaceId first;
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
     const framing::Bay& bay = site.framing.bays[BayId(i)];
     const double open_m = may_meet(slot, bay.outline) ? under_slot_m(bay.outline, slot) : 0.0;
@@ -86,6 +80,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
       slot.free_area_m2 += part.free_area_m2;
       if (slot.compartment.is_none()) {
         slot.compartment = site.attic.bays[part.bay].compartment;
+        first = site.attic.bays[part.bay].space;
       }
     }
     slot.bays.push_back(part);
@@ -99,7 +94,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
     }
   }
   if (!slot.compartment.is_none()) {
-    slot.space_over_insulation_m = space_over_insulation(site, slot);
+    slot.space_over_insulation_m = space_over_insulation(site, slot, first);
   }
 }
 

@@ -12,25 +12,6 @@ namespace {
 
 constexpr double near_m = 2e-6;
 
-const Exhaust* exhaust_of(const Vents& vents, CompartmentId compartment) {
-  const auto found = std::find_if(vents.exhausts.begin(), vents.exhausts.end(),
-                                  [&](const Exhaust& e) { return e.compartment == compartment; });
-  return found == vents.exhausts.end() ? nullptr : &*found;
-}
-
-/// Where an opening cuts a bay short, the words that say so.
-std::string cut_words(const Site& site, const framing::Bay& bay) {
-  const auto opening = [&](MemberId header) { return site.framing.members[header].opening; };
-  std::string words;
-  if (!bay.foot_header.is_none()) {
-    words += "; starts at the header above " + opening(bay.foot_header);
-  }
-  if (!bay.head_header.is_none()) {
-    words += "; ends at the header below " + opening(bay.head_header);
-  }
-  return words;
-}
-
 }  // namespace
 
 double CompartmentTotals::intake_share() const {
@@ -66,23 +47,6 @@ const model::Product* product_named(const Site& site, const std::string& name,
   return nullptr;
 }
 
-void tell_bays(const Site& site, Vents& vents) {
-  for (const BayId id : site.framing.bays.ids()) {
-    const attic::BayPlace& place = site.attic.bays[id];
-    BayState state;
-    if (place.compartment.is_none()) {
-      state.why = place.why;
-    } else if (const Exhaust* exhaust = exhaust_of(vents, place.compartment)) {
-      state.live = true;
-      state.why = place.why + ", out through " + exhaust->id;
-    } else {
-      state.why = place.why + ", which has no exhaust";
-    }
-    state.why += cut_words(site, site.framing.bays[id]);
-    vents.bays.push_back(std::move(state));
-  }
-}
-
 Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& catalogue,
                       const surface::Surface& surface, const framing::Framing& framing,
                       const attic::Attic& attic) {
@@ -90,6 +54,7 @@ Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& cat
   Vents vents;
   Faults faults;
   set_exhausts(site, vents, faults);
+  share_exhausts(site, vents);
   tell_bays(site, vents);
   set_slots(site, vents, faults);
   if (!faults.empty()) {
@@ -104,8 +69,11 @@ Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& cat
     }
   }
   for (const Exhaust& exhaust : vents.exhausts) {
-    if (!exhaust.compartment.is_none()) {
+    if (exhaust.shares.empty() && !exhaust.compartment.is_none()) {
       vents.totals[exhaust.compartment].exhaust_m2 += exhaust.free_area_m2;
+    }
+    for (const ExhaustShare& share : exhaust.shares) {
+      vents.totals[share.compartment].exhaust_m2 += share.free_area_m2;
     }
   }
   if (!vents.slots.empty()) {

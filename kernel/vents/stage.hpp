@@ -15,9 +15,10 @@ namespace ridgeward::vents {
 /// A run along a line is measured from the line's left end seen from outside the plane named first
 /// (hips: from the foot). A vent that crosses from one compartment into another is told as one
 /// exhaust for each, "top/1", "top/2".
-/// Slots keep the product's hold-back at hips from what obstacles need clear too; one that meets an
-/// obstacle is two slots.
-/// Laws: the open lengths of a slot sum to its length less the members it crosses.
+/// Over rafter spaces an exhaust is one, with a share for each bay that it opens; a vent along a
+/// line serves each side with half of its free area. Slots keep the product's hold-back at hips
+/// from what obstacles need clear too; one that meets an obstacle is two slots. Laws: the open
+/// lengths of a slot sum to its length less the members it crosses.
 Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& catalogue,
                       const surface::Surface& surface, const framing::Framing& framing,
                       const attic::Attic& attic);

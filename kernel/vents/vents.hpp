@@ -61,6 +61,16 @@ struct Slot {
   double lower_v_m() const { return drip_v_m + lower_line_m; }
 };
 
+/// The part of an exhaust over one space, where it serves rafter spaces.
+struct ExhaustShare {
+  SpaceId space;
+  BayId bay;  ///< none for an attic
+  CompartmentId compartment;
+  double open_length_m = 0.0;  ///< along its line, clear of rafters; 0 on a plane
+  double free_area_m2 = 0.0;
+  double low_m = 0.0;  ///< height of its lowest point
+};
+
 struct Exhaust {
   std::string id;
   std::string product;
@@ -68,8 +78,9 @@ struct Exhaust {
   LineId line;    ///< for vents along a line
   PlaneId plane;  ///< for vents on a plane
   double length_m = 0.0;
-  double free_area_m2 = 0.0;  ///< the smaller of the vent's own and the cut slot's
-  CompartmentId compartment;
+  double free_area_m2 = 0.0;         ///< the smaller of the vent's own and the cut slot's
+  CompartmentId compartment;         ///< none when it serves several, or nothing
+  std::vector<ExhaustShare> shares;  ///< bay by bay; empty over attics
   glm::dvec3 from{0.0};
   glm::dvec3 to{0.0};          ///< equal to `from` for vents on a plane
   std::string vent;            ///< id of the vent in the model
@@ -77,9 +88,23 @@ struct Exhaust {
   double slot_area_m2 = 0.0;   ///< ridge vents: cut open between the rafters, both sides
 };
 
+/// Whether an exhaust serves a compartment, and with how much.
+bool serves(const Exhaust& exhaust, CompartmentId compartment);
+double free_area_over_m2(const Exhaust& exhaust, CompartmentId compartment);
+/// Whether it serves anything at all.
+bool serves_any(const Exhaust& exhaust);
+
+/// One step of the air from space to space.
+struct Step {
+  JoinId join;
+  SpaceId into;
+};
+
 struct BayState {
   bool live = false;
-  std::string why;  ///< path to an exhaust, or the reason there is none
+  std::string why;         ///< path to an exhaust, or the reason there is none
+  std::vector<Step> path;  ///< from the space at its foot to that of `exhaust`
+  ExhaustId exhaust;       ///< the first on the way out; none when not live
 };
 
 struct CompartmentTotals {

@@ -340,5 +340,9 @@ TEST_CASE("ceilings of the model that lie over each other are a fault") {
   model.ceilings[1].outline = {
       {12 * ft, -20 * ft}, {28 * ft, -20 * ft}, {28 * ft, 0.0}, {12 * ft, 0.0}};
   const attic::Attic apart = tests::value_of(attic::divide(model, surface, framing));
-  CHECK(apart.compartments.size() == 2);
+  CHECK(apart.compartments.size() == 1);  // side by side under one roof, nothing between them
+  CHECK(apart.compartments[CompartmentId(0U)].id == "down+wing");
+  CHECK(says(apart.assumptions, "border each other"));
+  model.dividers = {{"wall", {12 * ft, 0.0}, {28 * ft, 0.0}}};
+  CHECK(tests::value_of(attic::divide(model, surface, framing)).compartments.size() == 2);
 }

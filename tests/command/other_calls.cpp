@@ -65,6 +65,14 @@ TEST_CASE("export writes the format that the ending names, whatever its case") {
   CHECK(has(bytes_of(folder.file("a.step")), "MANIFOLD_SOLID_BREP"));
   CHECK(bytes_of(folder.file("b.STEP")).rfind("ISO-10303-21;", 0) == 0);
   CHECK(has(bytes_of(folder.file("c.brep")), "CASCADE Topology"));
+  CHECK(has(bytes_of(folder.file("a.step")), "PRODUCT('deck/main/0'"));
+  CHECK_FALSE(has(bytes_of(folder.file("a.step")), "PRODUCT('members"));
+  CHECK(run_program({"export", house, "-o", folder.file("a.step"), "--show", "members"}).status ==
+        0);
+  CHECK(has(bytes_of(folder.file("a.step")), "PRODUCT('members/main/0/r1'"));
+  const Ran unknown = run_program({"export", house, "-o", folder.file("b.step"), "--show", "cats"});
+  CHECK(unknown.status == 2);
+  CHECK(has(unknown.err, "deck, slots, attic, members"));
   for (const char* name : {"d.xyz", "d", "step", ".step.", "d.stepp"}) {
     CAPTURE(name);
     const Ran ran = run_program({"export", house, "-o", folder.file(name)});

@@ -261,3 +261,22 @@ TEST_CASE("figures follow the model's units") {
   const Finding finding = required(judged(model), "exhaust_above_intake", Severity::error);
   CHECK(finding.measured.find("cm2") != std::string::npos);
 }
+
+TEST_CASE("a wide chimney without its cricket (R903.2.2)") {
+  model::RoofModel model = sound_house();
+  model::Obstacle chimney;
+  chimney.id = "flue";
+  chimney.outline = {{10 * ft, 6 * ft}, {13 * ft, 6 * ft}, {13 * ft, 8 * ft}, {10 * ft, 8 * ft}};
+  chimney.cricket = model::Cricket::none;
+  model.obstacles = {chimney};
+  const Finding finding = required(judged(model), "chimney_without_cricket", Severity::warning);
+  CHECK(finding.measured.find("3' 0\"") != std::string::npos);
+  model.obstacles[0].cricket = model::Cricket::where_needed;
+  CHECK(judged(model).finding("chimney_without_cricket") == nullptr);
+  // Astride the ridge the water runs off both ways.
+  model.obstacles[0].cricket = model::Cricket::none;
+  for (glm::dvec2& p : model.obstacles[0].outline) {
+    p.y += 7 * ft;
+  }
+  CHECK(judged(model).finding("chimney_without_cricket") == nullptr);
+}

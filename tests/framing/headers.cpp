@@ -10,6 +10,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace ridgeward;
@@ -143,7 +144,8 @@ TEST_CASE("a chimney of 30 x 24 in cuts two rafters at 16 in: headers, trimmers,
   CHECK(all.of(MemberKind::header, "main/2").empty());
   REQUIRE(all.framing.openings.size() == 1);
   CHECK(polygon::area(all.framing.openings[0].outline) == near(34 * in * (high - low)));
-  CHECK(all.framing.assumptions.size() == 2);
+  CHECK(std::any_of(all.framing.assumptions.begin(), all.framing.assumptions.end(),
+                    [](const std::string& line) { return line.find("Around openings") == 0; }));
 }
 
 TEST_CASE("bays end at headers, and a strip beside the opening is a bay of its own") {

@@ -1,6 +1,7 @@
 // The stage's laws over random roofs: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
+#include "framing/member_laws.hpp"
 #include "framing/stage.hpp"
 #include "surface/stage.hpp"
 
@@ -130,6 +131,7 @@ TEST_CASE("law: members and bays cover every plane once, jacks differ evenly") {
         FAIL(broken);
       }
       check_cover(surface, framing, rng);
+      tests::check_laws(surface, framing);
       check_jack_differences(surface, framing, model.parts[0].framing.spacing_m);
       const Result<attic::Attic> attic = attic::divide(model, surface, framing);
       REQUIRE(attic.ok());

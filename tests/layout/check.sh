@@ -14,7 +14,7 @@ declare -A may=(
   [takeoff]="base units model surface framing attic vents"
   [airflow]="base units model surface framing attic vents"
   [conflicts]="base units model surface framing attic vents codes airflow"
-  [solid]="base units surface" [plugin]="base units model"
+  [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow solid assess.hpp")
 for folder in kernel/*/; do

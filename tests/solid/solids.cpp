@@ -85,18 +85,3 @@ TEST_CASE("solids of random roofs are valid, closed and the right way round") {
   }
   REQUIRE(built * 2 > cases);
 }
-
-TEST_CASE("STEP and BREP texts") {
-  const auto surface = surface::raise(
-      house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, std::vector<model::Edge>(4, eave(6))));
-  const auto shape = solid::build(surface.value());
-  const auto step = solid::to_step(shape.value(), "Test house");
-  REQUIRE(step.ok());
-  REQUIRE(step.value().rfind("ISO-10303-21;", 0) == 0);
-  REQUIRE(step.value().find("MANIFOLD_SOLID_BREP") != std::string::npos);
-  REQUIRE(step.value().find("END-ISO-10303-21;") != std::string::npos);
-  REQUIRE(solid::to_step(shape.value(), "Test house").value() == step.value());
-  const auto brep = solid::to_brep(shape.value());
-  REQUIRE(brep.ok());
-  REQUIRE(brep.value().find("CASCADE Topology") != std::string::npos);
-}

@@ -23,6 +23,8 @@ inline constexpr const char* full_model = R"json({
      "framing": {"kind": "truss", "spacing": "19.2 in", "rafter": "2x6", "ridge": "1.5x9 in",
                  "hip": "45x195 mm", "valley": "2x12", "origin": "-2 in", "blocking": "vented",
                  "lookouts": false,
+                 "air_past": {"hips": "dropped", "valleys": "drilled", "headers": "drilled"},
+                 "collar_ties": {"height": "6' 2\"", "every": 3, "stock": "2x6"},
                  "edges": {"0": {"at": [1.25, 2.5, "3' 10 13/64\""]}, "7": {"at": []}}}},
     {"id": "wing", "outline": [[60, 10], [80, 10], [80, 30], [60, 30]],
      "edges": [{"pitch": "5/12"}, {"kind": "shed_top"}, {"pitch": "5/12"}, {"kind": "gable"}]}],

@@ -4,6 +4,7 @@
 #include "solid/shape.hpp"
 #include "surface/stage.hpp"
 
+#include <BRepAlgoAPI_Common.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakePolygon.hxx>
@@ -11,6 +12,7 @@
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <GProp_GProps.hxx>
 #include <TopTools_ListOfShape.hxx>
+#include <glm/vector_relational.hpp>
 
 namespace ridgeward::support {
 
@@ -66,6 +68,20 @@ bool Fusion::unite() const { return !united(held_->arguments, held_->tools).IsNu
 double Fusion::volume_m3() const {
   GProp_GProps properties;
   BRepGProp::VolumeProperties(united(held_->arguments, held_->tools), properties);
+  return properties.Mass();
+}
+
+double common_m3(const solid::Shape& one, const solid::Shape& other) {
+  const solid::Report a = solid::examine(one);
+  const solid::Report b = solid::examine(other);
+  const bool is_apart =
+      glm::any(glm::greaterThan(a.low, b.high)) || glm::any(glm::greaterThan(b.low, a.high));
+  if (is_apart) {
+    return 0.0;
+  }
+  GProp_GProps properties;
+  BRepGProp::VolumeProperties(BRepAlgoAPI_Common(one.held().shape, other.held().shape).Shape(),
+                              properties);
   return properties.Mass();
 }
 

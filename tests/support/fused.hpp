@@ -3,6 +3,7 @@
 // Plain types outside, so that only one file pays for its headers.
 
 #include "model/roof_model.hpp"
+#include "solid/shape.hpp"
 
 #include <vector>
 
@@ -25,5 +26,8 @@ class Fusion {
   struct Held;
   Held* held_;
 };
+
+/// Volume that two solids share.
+double common_m3(const solid::Shape& one, const solid::Shape& other);
 
 }  // namespace ridgeward::support

@@ -47,6 +47,15 @@ class Difference {
     see("framing.origin", a.origin_m, b.origin_m);
     see("framing.blocking", a.blocking, b.blocking);
     see("framing.lookouts", a.lookouts, b.lookouts);
+    see("air_past.hips", a.air_past.hips, b.air_past.hips);
+    see("air_past.valleys", a.air_past.valleys, b.air_past.valleys);
+    see("air_past.headers", a.air_past.headers, b.air_past.headers);
+    see("framing.collar_ties", a.collar_ties.has_value(), b.collar_ties.has_value());
+    if (a.collar_ties && b.collar_ties) {
+      see("collar_ties.height", a.collar_ties->height_m, b.collar_ties->height_m);
+      see("collar_ties.every", a.collar_ties->every, b.collar_ties->every);
+      see("collar_ties.stock", a.collar_ties->stock, b.collar_ties->stock);
+    }
     each("framing.measured", a.measured, b.measured,
          [&](const model::MeasuredEdge& x, const model::MeasuredEdge& y) {
            see("measured.edge", x.edge, y.edge);

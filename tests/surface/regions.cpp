@@ -87,6 +87,7 @@ TEST_CASE("an outline with an inside corner keeps its clearance all around") {
   model::Obstacle ell = in_plan("ell", {10, 2}, {14, 6}, 3, chimney);
   ell.outline = {glm::dvec2{10, 2} * ft, glm::dvec2{14, 2} * ft, glm::dvec2{14, 4} * ft,
                  glm::dvec2{12, 4} * ft, glm::dvec2{12, 6} * ft, glm::dvec2{10, 6} * ft};
+  ell.cricket = model::Cricket::none;
   model.obstacles = {ell};
   const surface::Surface surface = surface::raise(model).value();
   REQUIRE(surface.regions.size() == 1);

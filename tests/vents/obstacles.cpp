@@ -81,7 +81,7 @@ TEST_CASE("a skylight further up the slope leaves the slot whole and its bays li
     if (!bay.head_header.is_none()) {
       ++cut;
       CHECK(w.vents.bays[part.bay].why ==
-            "open to attic, out through top; ends at the header below light");
+            "into attic, out at ridge vent top; ends at the header below light");
     }
   }
   // Between the rafters at 192 and 264 in stand those at 216 and 240 in, both cut.

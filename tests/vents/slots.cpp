@@ -122,7 +122,7 @@ TEST_CASE("without an exhaust no bay is live and nothing counts") {
   CHECK(slot(w, 0).free_area_m2 == 0.0);
   CHECK(slot(w, 0).compartment.is_none());
   CHECK(w.vents.totals[CompartmentId(0U)].intake_m2 == 0.0);
-  CHECK(w.vents.bays[BayId(3U)].why == "open to attic, which has no exhaust");
+  CHECK(w.vents.bays[BayId(3U)].why == "into attic, which has no exhaust");
 }
 
 TEST_CASE("bays that lie only over a hipped overhang are dead") {

@@ -16,6 +16,7 @@ namespace {
 struct Words {
   std::string model;
   std::string output;
+  std::string show;
   LoadOptions load;
 };
 
@@ -27,12 +28,35 @@ std::string endings() {
   return all;
 }
 
+std::string content_help() {
+  std::string all;
+  std::string usual;
+  const exports::Content content;
+  for (const exports::ContentWords& entry : exports::content_words()) {
+    all += std::string(entry.word) + " (" + entry.words + "), ";
+    if (content.*entry.field) {
+      usual += (usual.empty() ? "" : ",") + std::string(entry.word);
+    }
+  }
+  return "What it carries, separated by commas: " + all + "all; +word and -word change what is " +
+         "usual: " + usual;
+}
+
 int run(const Words& words) {
   const exports::Exporter* exporter = exports::exporter_for(words.output);
   if (exporter == nullptr) {
     complain({{"export.unknown_ending", words.output, "no exporter writes this ending",
                "use one of " + endings()}});
     return 2;
+  }
+  exports::Content content;
+  if (!words.show.empty()) {
+    const Result<exports::Content> asked = exports::parse_content(words.show);
+    if (!asked) {
+      complain(asked.faults());
+      return 2;
+    }
+    content = asked.value();
   }
   if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
     complain(faults);
@@ -43,7 +67,7 @@ int run(const Words& words) {
     complain(assessment.faults());
     return 2;
   }
-  const Result<std::string> bytes = exporter->write(assessment.value());
+  const Result<std::string> bytes = exporter->write(assessment.value(), content);
   if (!bytes) {
     complain(placed(words.model, bytes.faults()));
     return 3;
@@ -64,6 +88,7 @@ void add_export(CLI::App& app, int& exit_code) {
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("-o,--output", words->output, "File to write; its ending chooses the format")
       ->required();
+  call->add_option("--show", words->show, content_help());
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->callback([words, &exit_code] { exit_code = run(*words); });

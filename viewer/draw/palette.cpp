@@ -53,7 +53,7 @@ StrokeLook look_of(scene::StrokeRole role) {
     case StrokeRole::wall_line:
       return {{0.150F, 0.170F, 0.200F}, 2.6F, {0.0F, 0.0F}, "wall line"};
     case StrokeRole::member:
-      return {{0.420F, 0.400F, 0.390F}, 0.9F, {0.0F, 0.0F}, "rafter"};
+      return {{0.420F, 0.400F, 0.390F}, 0.9F, {0.0F, 0.0F}, "framing"};
     case StrokeRole::slot:
       return {{0.040F, 0.070F, 0.120F}, 2.4F, {0.0F, 0.0F}, "slot in the deck"};
     case StrokeRole::outline:

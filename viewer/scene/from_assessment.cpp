@@ -106,22 +106,38 @@ void add_plane_names(const surface::Surface& surface, Scene& scene) {
   }
 }
 
+/// Under an attic level with its ceiling; under a rafter space along its plane, as far below the
+/// deck as the insulation leaves open.
 void add_ceilings(const Assessment& assessment, Scene& scene) {
-  for (const attic::Compartment& compartment : assessment.attic.compartments) {
+  for (const attic::Space& space : assessment.attic.spaces) {
+    if (space.outline.empty()) {
+      continue;
+    }
     surface::Frame level;
-    level.origin = {0.0, 0.0, compartment.bottom_m};
+    level.origin = {0.0, 0.0, space.bottom_m};
     Face face;
     face.role = FaceRole::ceiling;
     face.layer = Layer::ceiling;
     std::vector<glm::dvec2> points;
-    for (const auto& loop : compartment.outline) {
+    for (const auto& loop : space.outline) {
       points.insert(points.end(), loop.begin(), loop.end());
     }
     std::vector<std::array<glm::dvec2, 3>> flat;
-    for (const auto& t : triangulate(compartment.outline)) {
+    for (const auto& t : triangulate(space.outline)) {
       flat.push_back({points[t[0]], points[t[1]], points[t[2]]});
     }
     face.triangles = lifted(level, flat);
+    if (space.kind == attic::SpaceKind::rafter_space) {
+      const surface::Plane& plane = assessment.surface.planes[space.plane];
+      const glm::dvec3 n = plane.frame.normal;
+      const double below_m = (space.clear_m + assessment.model.parts[plane.part].deck_m) / n.z;
+      for (Triangle& t : face.triangles) {
+        for (glm::dvec3& p : t) {
+          const glm::dvec3 d = p - plane.frame.origin;
+          p.z = plane.frame.origin.z - (n.x * d.x + n.y * d.y) / n.z - below_m;
+        }
+      }
+    }
     scene.faces.push_back(std::move(face));
   }
 }

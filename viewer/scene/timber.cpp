@@ -11,19 +11,17 @@ namespace {
 
 /// How far the top of a timber lies under its line, plumb for level timbers and square for others.
 double deck_over(const Assessment& assessment, const framing::Member& member) {
-  std::size_t part = 0;
-  if (!member.plane.is_none()) {
-    part = assessment.surface.planes[member.plane].part;
-  } else if (!member.line.is_none()) {
-    const PlaneId plane = assessment.surface.lines[member.line].left_plane();
-    part = plane.is_none() ? 0 : assessment.surface.planes[plane].part;
+  if (member.lie == framing::Lie::free) {
+    return 0.0;
   }
-  const double deck_m =
-      part < assessment.model.parts.size() ? assessment.model.parts[part].deck_m : 0.0;
-  if (member.kind != framing::MemberKind::header) {
+  const double deck_m = member.part < assessment.model.parts.size()
+                            ? assessment.model.parts[member.part].deck_m
+                            : 0.0;
+  if (member.plane.is_none() || std::abs(member.to.z - member.from.z) > 1e-9) {
     return deck_m;
   }
-  // A header lies across the slope: plumb, and its lower face under the deck too.
+  // A header, a lookout or a block lies across the slope: plumb, and its lower face under the deck
+  // too.
   const double slope_rad = assessment.surface.planes[member.plane].pitch.radians();
   return (deck_m + 0.5 * member.thickness_m * std::sin(slope_rad)) / std::cos(slope_rad);
 }
@@ -37,9 +35,12 @@ void add_timber(const framing::Member& member, double deck_m, Scene& scene) {
     return;
   }
   const double plumb_share = length / run;  // plumb measure over square measure
-  const glm::dvec3 side = glm::dvec3(-axis.y, axis.x, 0.0) * (member.thickness_m / 2 / run);
+  const bool is_flat = member.lie == framing::Lie::flat;
+  const double width_m = is_flat ? member.depth_m : member.thickness_m;
+  const double depth_m = is_flat ? member.thickness_m : member.depth_m;
+  const glm::dvec3 side = glm::dvec3(-axis.y, axis.x, 0.0) * (width_m / 2 / run);
   const glm::dvec3 top(0.0, 0.0, -deck_m * plumb_share);
-  const glm::dvec3 rise(0.0, 0.0, std::max(0.02, member.depth_m) * plumb_share);
+  const glm::dvec3 rise(0.0, 0.0, std::max(0.02, depth_m) * plumb_share);
   const std::vector<glm::dvec3> base{member.from + top - side - rise, member.to + top - side - rise,
                                      member.to + top + side - rise,
                                      member.from + top + side - rise};
@@ -71,6 +72,9 @@ void add_framing(const Assessment& assessment, Scene& scene) {
   const framing::Framing& framing = assessment.framing;
   for (const MemberId id : framing.members.ids()) {
     const framing::Member& member = framing.members[id];
+    if (!member.part_of.is_none()) {
+      continue;  // drawn with the whole
+    }
     add_timber(member, deck_over(assessment, member), scene);
     if (!member.plane.is_none()) {  // the others lie under lines that are drawn anyway
       scene.strokes.push_back(

@@ -27,13 +27,16 @@ std::vector<Finding> run(const Roof& roof) {
     }
     Finding finding;
     finding.kind = "compartment_without_openings";
+    finding.compartment = id;
     finding.severity = Severity::error;
     finding.at = place_of(roof, id);
     finding.measured = free_area_words(roof, totals.intake_m2) + " in, " +
                        free_area_words(roof, totals.exhaust_m2) + " out";
     finding.needed = "intake and exhaust";
-    finding.message = "Compartment " + roof.attic.compartments[id].id + " has " +
-                      lacking(has_intake, has_exhaust) + ".";
+    const attic::Compartment& space = roof.attic.compartments[id];
+    const std::string lack = lacking(has_intake, has_exhaust);
+    finding.message = space.is_rafter_space ? "In " + space.id + " there is " + lack + "."
+                                            : "Compartment " + space.id + " has " + lack + ".";
     finding.remedy = has_intake || has_exhaust ? "Add the side that is missing."
                                                : "Add intake low down and exhaust high up.";
     found.push_back(std::move(finding));

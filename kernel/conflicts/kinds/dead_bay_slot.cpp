@@ -1,3 +1,4 @@
+#include "attic/names.hpp"
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
@@ -5,12 +6,27 @@ namespace ridgeward::conflicts {
 
 namespace {
 
+/// Dead bays that follow each other for one reason.
+struct Group {
+  std::vector<BayId> bays;
+  std::string why;
+};
+
 struct Dead {
   double length_m = 0.0;
   double open_m = 0.0;
   bool is_all = true;
-  std::string bays;
+  std::vector<Group> groups;
 };
+
+std::string words_of(const Roof& roof, const Dead& dead) {
+  std::string words;
+  for (const Group& group : dead.groups) {
+    words += (words.empty() ? "" : "; ") + attic::names_of_bays(roof.framing, group.bays) + " (" +
+             group.why + ")";
+  }
+  return words;
+}
 
 Dead dead_of(const Roof& roof, const vents::Slot& slot) {
   Dead dead;
@@ -21,8 +37,11 @@ Dead dead_of(const Roof& roof, const vents::Slot& slot) {
       continue;
     }
     dead.length_m += part.open_length_m;
-    dead.bays += (dead.bays.empty() ? "" : "; ") + roof.framing.bays[part.bay].id + " (" +
-                 roof.vents.bays[part.bay].why + ")";
+    const std::string& why = roof.vents.bays[part.bay].why;
+    if (dead.groups.empty() || dead.groups.back().why != why) {
+      dead.groups.push_back({{}, why});
+    }
+    dead.groups.back().bays.push_back(part.bay);
   }
   return dead;
 }
@@ -44,7 +63,7 @@ std::vector<Finding> run(const Roof& roof) {
     finding.measured = length_words(roof, dead.length_m) + " of " +
                        length_words(roof, dead.open_m) + " opens onto dead bays";
     finding.needed = "live bays only";
-    finding.message = "Slot " + slot.id + " opens onto " + dead.bays + ".";
+    finding.message = "Slot " + slot.id + " opens onto " + words_of(roof, dead) + ".";
     finding.remedy = dead.is_all ? "Leave this slot out, or give its bays a way to an exhaust."
                                  : "End the slot at the last live bay, or give these bays a way to "
                                    "an exhaust.";

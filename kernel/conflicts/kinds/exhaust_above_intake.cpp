@@ -17,6 +17,7 @@ std::vector<Finding> run(const Roof& roof) {
     const double short_of_m2 = totals.exhaust_m2 - totals.intake_m2;
     Finding finding;
     finding.kind = "exhaust_above_intake";
+    finding.compartment = id;
     finding.severity = Severity::error;
     finding.at = place_of(roof, id);
     finding.measured = free_area_words(roof, totals.exhaust_m2) + " out, " +

@@ -10,7 +10,7 @@ std::vector<Finding> run(const Roof& roof) {
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const vents::Exhaust* first = nullptr;
     for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
-      if (exhaust.compartment != id) {
+      if (!vents::serves(exhaust, id)) {
         continue;
       }
       if (first == nullptr) {
@@ -18,6 +18,7 @@ std::vector<Finding> run(const Roof& roof) {
       } else if (first->kind != exhaust.kind) {
         Finding finding;
         finding.kind = "exhaust_kinds_mixed";
+        finding.compartment = id;
         finding.severity = Severity::warning;
         finding.at = 0.5 * (exhaust.from + exhaust.to);
         finding.plane = exhaust.plane;

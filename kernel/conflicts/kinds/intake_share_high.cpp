@@ -19,6 +19,7 @@ std::vector<Finding> run(const Roof& roof) {
     const double more_m2 = totals.intake_m2 * (1.0 - most) / most - totals.exhaust_m2;
     Finding finding;
     finding.kind = "intake_share_high";
+    finding.compartment = id;
     finding.severity = Severity::warning;
     finding.at = place_of(roof, id);
     finding.measured = share_words(totals.intake_share());

@@ -11,6 +11,20 @@ constexpr double least = 2.0;
 constexpr double single_from = 4.0;
 constexpr double tolerance = 1e-9;
 
+/// A level deck that the model asks for is no mistake, but shingles don't cover it.
+Finding flat_deck(const surface::Plane& plane, PlaneId id) {
+  Finding finding;
+  finding.kind = "low_slope";
+  finding.severity = Severity::note;
+  finding.at = plane.frame.origin;
+  finding.plane = id;
+  finding.measured = "flat";
+  finding.needed = "2/12 or more for asphalt shingles (R905.2.2)";
+  finding.message = "Plane " + plane.id + " is a flat deck: it takes a membrane, no shingles.";
+  finding.remedy = "Drain it, and put vents elsewhere: none of those here works under a membrane.";
+  return finding;
+}
+
 std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
   for (const PlaneId id : roof.surface.planes.ids()) {
@@ -20,6 +34,10 @@ std::vector<Finding> run(const Roof& roof) {
       continue;
     }
     const bool is_too_low = pitch < least - tolerance;
+    if (pitch < tolerance) {
+      found.push_back(flat_deck(plane, id));
+      continue;
+    }
     Finding finding;
     finding.kind = "low_slope";
     finding.severity = is_too_low ? Severity::error : Severity::note;

@@ -8,7 +8,7 @@ namespace {
 std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
   for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
-    if (!exhaust.compartment.is_none()) {
+    if (vents::serves_any(exhaust)) {
       continue;
     }
     Finding finding;

@@ -1,21 +1,21 @@
+#include "exports/bodies_of.hpp"
 #include "exports/exporter.hpp"
-#include "solid/shape.hpp"
 
 namespace ridgeward::exports {
 
 namespace {
 
-Result<std::string> write_brep(const Assessment& assessment) {
-  Result<solid::Shape> shape = solid::build(assessment.surface);
-  if (!shape) {
-    return shape.faults();
+Result<std::string> write_brep(const Assessment& assessment, const Content& content) {
+  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content);
+  if (!bodies) {
+    return bodies.faults();
   }
-  return solid::to_brep(shape.value());
+  return solid::to_brep(bodies.value());
 }
 
 }  // namespace
 
 extern const Exporter brep_kind;
-const Exporter brep_kind{".brep", "the roof as a solid, BREP (metres)", write_brep};
+const Exporter brep_kind{".brep", "the same solids without names, BREP (metres)", write_brep};
 
 }  // namespace ridgeward::exports

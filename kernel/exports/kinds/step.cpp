@@ -1,21 +1,23 @@
+#include "exports/bodies_of.hpp"
 #include "exports/exporter.hpp"
-#include "solid/shape.hpp"
 
 namespace ridgeward::exports {
 
 namespace {
 
-Result<std::string> write_step(const Assessment& assessment) {
-  Result<solid::Shape> shape = solid::build(assessment.surface);
-  if (!shape) {
-    return shape.faults();
+Result<std::string> write_step(const Assessment& assessment, const Content& content) {
+  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content);
+  if (!bodies) {
+    return bodies.faults();
   }
-  return solid::to_step(shape.value(), assessment.model.name);
+  return solid::to_step(bodies.value(), assessment.model.name);
 }
 
 }  // namespace
 
 extern const Exporter step_kind;
-const Exporter step_kind{".step", "the roof as a solid, STEP (AP214, millimetres)", write_step};
+const Exporter step_kind{
+    ".step", "solids by name: roof, deck, air spaces, timber; STEP (AP214, millimetres)",
+    write_step};
 
 }  // namespace ridgeward::exports

@@ -1,0 +1,39 @@
+#pragma once
+// Decks that go on beneath a part laid over them: roof for what lies below, floor for what lies
+// above.
+
+#include "attic/space.hpp"
+#include "model/roof_model.hpp"
+#include "surface/surface.hpp"
+
+#include <vector>
+
+namespace ridgeward::attic {
+
+struct Deck {
+  std::size_t part = 0;    ///< the overlaid part that stands on it
+  std::size_t owner = 0;   ///< the part whose plane it carries on
+  PlaneId plane;           ///< that plane
+  polygon::Loops outline;  ///< in plan, within the walls of the parts before the overlaid one
+  Pieces pieces;
+  Rise rise;
+  std::vector<polygon::Loops> openings;  ///< in plan
+};
+
+/// The blind decks of the surface whose plane is to be seen somewhere; crickets stand on none that
+/// matters to the air.
+std::vector<Deck> decks_of(const surface::Surface& surface);
+
+/// All decks under one part as one outline.
+polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part);
+
+/// What is roof to an attic over ceilings: the planes less what of them stands on blind decks, and
+/// those decks.
+std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
+                                          const std::vector<Deck>& decks);
+
+/// The space between the blind decks under a part, as far as `outline` goes, and its own planes.
+void measure_over_decks(const surface::Surface& surface, const std::vector<Deck>& decks,
+                        std::size_t part, Space& space);
+
+}  // namespace ridgeward::attic

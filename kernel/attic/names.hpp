@@ -1,0 +1,23 @@
+#pragma once
+// Many rafter spaces told as a crew would.
+
+#include "attic/attic.hpp"
+#include "framing/framing.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::attic {
+
+/// "main/0/b2-b12, main/2/b3": bays that follow each other are told together.
+std::string names_of_bays(const framing::Framing& framing, const std::vector<BayId>& bays);
+
+/// The one compartment by its id; several, which must be rafter spaces, as
+/// "22 rafter spaces under vault (main/0/b2-b12, main/2/b2-b12)".
+std::string names_of(const framing::Framing& framing, const Attic& attic,
+                     const std::vector<CompartmentId>& compartments);
+
+/// The ceiling that a compartment's first space lies over.
+const std::string& ceiling_of(const Attic& attic, CompartmentId compartment);
+
+}  // namespace ridgeward::attic

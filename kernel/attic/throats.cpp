@@ -1,0 +1,151 @@
+#include "attic/throats.hpp"
+
+#include "attic/stage.hpp"
+#include "units/length.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace ridgeward::attic {
+
+namespace {
+
+constexpr double near_m = 1e-6;
+/// What baffles keep open under the deck (also the code's figure, R806.3).
+constexpr double baffle_m = units::inch_m;
+
+/// How far from `start`, in steps of `up`, the nearest side of `walls` is met; infinity for none.
+double nearest_wall(const polygon::Loops& walls, glm::dvec2 start, glm::dvec2 up) {
+  double nearest = HUGE_VAL;
+  for (const polygon::Loop& loop : walls) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const glm::dvec2 a = loop[i] - start;
+      const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
+      const double turn = up.x * side.y - up.y * side.x;
+      const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
+      const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
+      if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
+        nearest = std::min(nearest, far);
+      }
+    }
+  }
+  return nearest;
+}
+
+class Plates {
+ public:
+  Plates(const Plan& plan, Attic& attic) : plan_(plan), attic_(attic) {}
+
+  void open(BayId id);
+
+ private:
+  SpaceId overhang(PlaneId plane, LineId eave, double plate_v_m);
+  double throat_m(const surface::Plane& plane, SpaceId space, glm::dvec2 plate_uv) const;
+
+  const Plan& plan_;
+  Attic& attic_;
+  std::map<std::uint32_t, SpaceId> overhangs_;  ///< by eave
+};
+
+SpaceId Plates::overhang(PlaneId plane, LineId eave, double plate_v_m) {
+  const auto known = overhangs_.find(eave.value);
+  if (known != overhangs_.end()) {
+    return known->second;
+  }
+  const surface::Line& line = plan_.surface.lines[eave];
+  Space space;
+  space.kind = SpaceKind::overhang;
+  space.id = "overhang " + line.id;
+  space.plane = plane;
+  space.line = eave;
+  space.bottom_m = plan_.surface.nodes[line.from].z;
+  space.top_m = plan_.surface.planes[plane].frame.at({0.0, plate_v_m}).z;
+  return overhangs_[eave.value] = attic_.spaces.push_back(std::move(space));
+}
+
+/// The least of the space over the insulation at the plate's inner face and, where the heel is
+/// known, of that over the plate at its outer face.
+double Plates::throat_m(const surface::Plane& plane, SpaceId space, glm::dvec2 plate_uv) const {
+  const model::Part& part = plan_.model.parts[plane.part];
+  const double cosine = std::cos(plane.pitch.radians());
+  const glm::dvec2 inner{plate_uv.x, plate_uv.y + part.wall_thickness_m / cosine};
+  const double over_insulation =
+      clear_over_insulation_m(plan_.model, plane, attic_.spaces[space], inner);
+  const double over_plate =
+      part.heel_m > 0.0 ? part.heel_m * cosine - part.deck_m : over_insulation;
+  return std::max(0.0, std::min(over_insulation, over_plate));
+}
+
+void Plates::open(BayId id) {
+  const framing::Bay& bay = plan_.framing.bays[id];
+  BayPlace& place = attic_.bays[id];
+  if (place.space.is_none() || bay.foot.is_none() ||
+      plan_.surface.lines[bay.foot].kind != surface::LineKind::eave) {
+    return;
+  }
+  const surface::Plane& plane = plan_.surface.planes[bay.plane];
+  const surface::Line& eave = plan_.surface.lines[bay.foot];
+  const double middle_u = 0.5 * (bay.from_u_m + bay.to_u_m);
+  const double drip_v = plane.frame.uv(plan_.surface.nodes[eave.from]).y;
+  const double plate_v = wall_line_v_m(plan_.surface, plane, {middle_u, drip_v});
+  place.throat_m = throat_m(plane, place.space, {middle_u, plate_v});
+  place.is_blocked = plan_.model.parts[plane.part].framing.blocking == model::Blocking::solid;
+  if (plate_v - drip_v <= near_m) {
+    return;  // no overhang: a slot at the eave is inside already
+  }
+  Join join;
+  join.kind = JoinKind::over_plate;
+  join.one = overhang(bay.plane, bay.foot, plate_v);
+  join.other = place.space;
+  join.bay = id;
+  join.line = bay.foot;
+  join.area_m2 = *place.throat_m * bay.clear_width_m;
+  join.at = plane.frame.at({middle_u, plate_v});
+  join.is_open = !place.is_blocked && *place.throat_m > near_m;
+  attic_.joins.push_back(join);
+}
+
+}  // namespace
+
+double wall_line_v_m(const surface::Surface& surface, const surface::Plane& plane,
+                     glm::dvec2 drip_uv) {
+  if (surface.wall_outlines.size() < 2) {
+    return plane.wall_line_v_m;
+  }
+  const glm::dvec2 start{plane.frame.at(drip_uv)};
+  const glm::dvec2 up{plane.frame.up};
+  double nearest = HUGE_VAL;
+  for (const polygon::Loops& walls : surface.wall_outlines) {
+    if (polygon::contains(walls, start + near_m * up)) {
+      return drip_uv.y;
+    }
+    nearest = std::min(nearest, nearest_wall(walls, start, up));
+  }
+  return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
+}
+
+double clear_over_insulation_m(const model::RoofModel& model, const surface::Plane& plane,
+                               const Space& space, glm::dvec2 uv) {
+  if (space.kind == SpaceKind::rafter_space) {
+    return space.clear_m;
+  }
+  const glm::dvec3 deck_top = plane.frame.at(uv);
+  const double cosine = std::cos(plane.pitch.radians());
+  const double gap =
+      (deck_top.z - space.ceiling_at(glm::dvec2{deck_top}, plane.part) - space.insulation_m) *
+          cosine -
+      model.parts[plane.part].deck_m;
+  return std::max(gap, space.baffles ? baffle_m : 0.0);
+}
+
+void open_plates(const Plan& plan, Attic& attic) {
+  Plates plates(plan, attic);
+  for (const BayId id : plan.framing.bays.ids()) {
+    plates.open(id);
+  }
+}
+
+}  // namespace ridgeward::attic

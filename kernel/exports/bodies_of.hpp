@@ -1,0 +1,15 @@
+#pragma once
+// The solids that an export carries.
+
+#include "assess.hpp"
+#include "exports/content.hpp"
+#include "solid/bodies.hpp"
+
+#include <vector>
+
+namespace ridgeward::exports {
+
+/// In the order of content_words(). Faults: those of the bodies.
+Result<std::vector<solid::Body>> bodies_of(const Assessment& assessment, const Content& content);
+
+}  // namespace ridgeward::exports

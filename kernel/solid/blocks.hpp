@@ -1,0 +1,14 @@
+#pragma once
+// What roof planes cover, as blocks; seen only inside this folder.
+
+#include "solid/stack.hpp"
+#include "surface/surface.hpp"
+
+namespace ridgeward::solid {
+
+Slope slope_of(const surface::Plane& plane);
+inline Slope level_at(double z) { return {{0.0, 0.0}, z}; }
+/// A plane's loops in plan.
+polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane);
+
+}  // namespace ridgeward::solid

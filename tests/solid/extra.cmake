@@ -1,0 +1,7 @@
+# What was written is read back with the modelling kernel's own readers.
+find_package(OpenCASCADE REQUIRED)
+target_include_directories(test_solid SYSTEM PRIVATE ${OpenCASCADE_INCLUDE_DIR})
+target_link_libraries(test_solid PRIVATE TKXDESTEP TKXCAF TKLCAF TKCDF TKXSBase TKTopAlgo TKBRep)
+target_sources(test_solid PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/support/read_solids.cpp)
+set_source_files_properties(${CMAKE_CURRENT_SOURCE_DIR}/support/read_solids.cpp PROPERTIES
+  SKIP_PRECOMPILE_HEADERS ON)
