@@ -27,6 +27,7 @@ bool is_known(CLI::App& app, const std::string& word) {
 void add_all(CLI::App& app, int& exit_code) {
   using namespace ridgeward::command;
   add_assess(app, exit_code);
+  add_place(app, exit_code);
 #ifdef RIDGEWARD_HAS_VIEWER
   add_view(app, exit_code);
   add_picture(app, exit_code);

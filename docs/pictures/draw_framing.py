@@ -167,5 +167,6 @@ def dormer():
     d.save()
 
 
-for draw in (birdsmouth, hip_trusses, verge_bays, dormer):
-    draw()
+if __name__ == "__main__":
+    for draw in (birdsmouth, hip_trusses, verge_bays, dormer):
+        draw()

@@ -9,4 +9,6 @@ take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
+build/ridgeward assess models/houses/sorrel-lane.roof.json --pdf - |
+  pdftoppm -r 70 -f 1 -l 1 -png -singlefile - docs/pictures/inspector-sheet
 ls -l docs/pictures

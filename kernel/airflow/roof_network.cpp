@@ -76,7 +76,7 @@ void Builder::add_room(SpaceId id) {
   room.space = id;
   room.compartment = space.compartment;
   room.volume_m3 = space.volume_m3;
-  room.floor_area_m2 = space.ceiling.empty() ? 0.0 : space.floor_area_m2;
+  room.floor_area_m2 = space.is_over_deck ? 0.0 : space.floor_area_m2;
   room.ceiling_r = ceiling_r(space.insulation_m);
   room.node = made_.network.nodes.push_back({space.id, 293.15});
   add_planes(room);

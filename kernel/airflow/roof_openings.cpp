@@ -5,12 +5,15 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <map>
 
 namespace ridgeward::airflow {
 
 namespace {
+
+constexpr double shut_pa = 60.0;  ///< of a fan whose catalogue entry does not say
 
 Law opening_law(double area_m2) {
   return Opening{opening_discharge * area_m2, laminar_limit_pa(mesh_m, opening_discharge)};
@@ -22,6 +25,30 @@ struct Behind {
   double free_m2 = 0.0;
   std::vector<BayShare> bays;
 };
+
+/// Outward direction of the wall "part/edge"; none where there is no such wall.
+std::optional<glm::dvec2> outward_of_wall(const Site& site, const std::string& wall) {
+  const std::size_t slash = wall.rfind('/');
+  std::size_t edge = 0;
+  if (slash == std::string::npos ||
+      std::from_chars(wall.data() + slash + 1, wall.data() + wall.size(), edge).ec != std::errc{}) {
+    return std::nullopt;
+  }
+  for (std::size_t part = 0; part < site.model.parts.size(); ++part) {
+    if (site.model.parts[part].id != wall.substr(0, slash)) {
+      continue;
+    }
+    std::size_t first = 0;
+    for (const auto& loop : site.surface.wall_outlines[part]) {
+      if (edge < first + loop.size()) {
+        const glm::dvec2 side = loop[(edge - first + 1) % loop.size()] - loop[edge - first];
+        return glm::normalize(glm::dvec2{side.y, -side.x});
+      }
+      first += loop.size();
+    }
+  }
+  return std::nullopt;
+}
 
 }  // namespace
 
@@ -149,6 +176,10 @@ void Builder::add_slots() {
 }
 
 Face Builder::face_of(const vents::Exhaust& exhaust) const {
+  if (exhaust.kind == model::VentKind::gable_louvre) {
+    const std::optional<glm::dvec2> out = outward_of_wall(site_, exhaust.wall);
+    return out ? wall_facing(*out) : Face{};
+  }
   Face face;
   PlaneId plane = exhaust.plane;
   face.kind = Face::Kind::plane;
@@ -167,6 +198,7 @@ Face Builder::face_of(const vents::Exhaust& exhaust) const {
 
 void Builder::add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId node, double area_m2) {
   const vents::Exhaust& exhaust = site_.vents.exhausts[id];
+  const auto product = site_.catalogue.products.find(exhaust.product);
   Way way;
   way.id = exhaust.id;
   way.role = Role::exhaust;
@@ -179,8 +211,21 @@ void Builder::add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId nod
   Passage passage;
   passage.face = face_of(exhaust);
   passage.way = made_.ways.size();
+  Law law = opening_law(area_m2);
+  if (product != site_.catalogue.products.end()) {
+    const model::Product& made = product->second;
+    if (exhaust.kind == model::VentKind::gable_louvre && made.depth_m > 0.0) {
+      law = TallOpening{opening_discharge * area_m2, way.at.z - 0.5 * made.depth_m,
+                        way.at.z + 0.5 * made.depth_m, 10,
+                        laminar_limit_pa(mesh_m, opening_discharge)};
+    }
+    if (way.is_fan && made.fan_flow_m3s > 0.0) {
+      passage.fan = Fan{made.fan_flow_m3s,
+                        made.fan_shut_pressure_pa > 0.0 ? made.fan_shut_pressure_pa : shut_pa};
+    }
+  }
   passage.link = made_.network.links.push_back(
-      {way.id, {Network::outside(), way.at.z}, {node, way.at.z}, opening_law(area_m2)});
+      {way.id, {Network::outside(), way.at.z}, {node, way.at.z}, law});
   made_.ways.push_back(std::move(way));
   made_.passages.push_back(std::move(passage));
 }

@@ -42,12 +42,18 @@ double Compartment::ceiling_at(glm::dvec2 plan, std::size_t part) const {
 }
 
 SpaceId Attic::attic_under(glm::dvec2 plan) const {
+  SpaceId found;
   for (const SpaceId id : spaces.ids()) {
-    if (spaces[id].kind == SpaceKind::attic && polygon::contains(spaces[id].outline, plan)) {
-      return id;
+    const Space& space = spaces[id];
+    if (space.kind == SpaceKind::attic && (found.is_none() || space.is_over_deck) &&
+        polygon::contains(space.outline, plan)) {
+      found = id;
+      if (space.is_over_deck) {
+        break;
+      }
     }
   }
-  return {};
+  return found;
 }
 
 CompartmentId Attic::under(glm::dvec2 plan) const {

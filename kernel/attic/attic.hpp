@@ -34,20 +34,22 @@ const char* word(SpaceKind kind);
 /// One room of air: within it, air goes freely.
 struct Space {
   SpaceKind kind = SpaceKind::attic;
-  std::string id;             ///< "loft"; "vault main/0/b3"; "overhang main/0|eave"; "gap a|b"
-  CompartmentId compartment;  ///< none for overhangs, and for gaps that join nothing
-  std::string ceiling;        ///< id of the ceiling under it; empty for overhangs and gaps
-  PlaneId plane;              ///< of rafter spaces and overhangs
-  BayId bay;                  ///< of rafter spaces
-  LineId line;                ///< of overhangs and gaps
+  std::string id;                 ///< "loft"; "vault main/0/b3"; "overhang main/0|eave"; "gap a|b"
+  CompartmentId compartment;      ///< none for overhangs, and for gaps that join nothing
+  std::string ceiling;            ///< id of the ceiling under it; empty for overhangs and gaps
+  std::size_t overlaid_part = 0;  ///< of spaces over blind decks: the part that stands on them
+  PlaneId plane;                  ///< of rafter spaces and overhangs
+  BayId bay;                      ///< of rafter spaces
+  LineId line;                    ///< of overhangs and gaps
   std::vector<std::vector<glm::dvec2>> outline;  ///< in plan; rafter spaces: between the rafters
   double floor_area_m2 = 0.0;  ///< in plan; rafter spaces: to the middle of the rafters
   double volume_m3 = 0.0;      ///< attics: ceiling to deck; rafter spaces: insulation to deck
   double top_m = 0.0;          ///< highest point of the roof over it
   double bottom_m = 0.0;       ///< ceiling, the lowest of several; rafter spaces: roof at its foot
   double insulation_m = 0.0;
-  bool baffles = false;  ///< keep an air space open between insulation and deck
-  double clear_m = 0.0;  ///< rafter spaces: between insulation and deck, square to the deck
+  bool baffles = false;       ///< keep an air space open between insulation and deck
+  bool is_over_deck = false;  ///< an attic over blind decks, with no ceiling of its own
+  double clear_m = 0.0;       ///< rafter spaces: between insulation and deck, square to the deck
   /// Of attics of several parts that are open to each other: ceilings part by part. Where the walls
   /// of two lie over each other, that of the part whose roof is on top holds, else the earlier's.
   /// Empty: one ceiling at `bottom_m`.
@@ -158,8 +160,8 @@ struct Attic {
   std::vector<Sealed> sealed;
   std::vector<std::string> assumptions;
 
-  /// The attic space whose outline holds the point in plan; none when none lies under it. On a
-  /// border that two share, the first.
+  /// The attic space just under the roof at a point in plan: over a blind deck the one above it.
+  /// None when none lies there; on a border that two share, the first.
   SpaceId attic_under(glm::dvec2 plan) const;
   /// Its compartment.
   CompartmentId under(glm::dvec2 plan) const;

@@ -97,10 +97,27 @@ Over over_other(const Place& place, const Pieces& bay, std::size_t floor) {
   return sum;
 }
 
-std::vector<Over> overs(const Place& place, const Pieces& bay) {
+/// What of a bay does not stand on blind decks: that is over no ceiling.
+polygon::Loops off_decks(const Place& place, const polygon::Loop& bay) {
+  polygon::Loops rest{bay};
+  const polygon::Box box = polygon::box_of(bay);
+  for (const Deck& deck : place.plan.decks) {
+    if (deck.part == place.plane.part && deck.pieces.box.touches(box)) {
+      rest = regions::without(rest, deck.outline);
+    }
+  }
+  return rest;
+}
+
+std::vector<Over> overs(const Place& place, const polygon::Loop& bay_plan) {
   std::vector<Over> all;
+  const Pieces whole({bay_plan});
+  const Pieces free(off_decks(place, bay_plan));
   for (std::size_t floor = 0; floor < place.plan.floors.size(); ++floor) {
-    if (!bay.box.touches(place.plan.pieces[floor].box)) {
+    const std::optional<std::size_t> over_deck_of = place.plan.floors[floor].over_deck_of;
+    const Pieces& bay = over_deck_of ? whole : free;
+    if (!bay.box.touches(place.plan.pieces[floor].box) ||
+        (over_deck_of && *over_deck_of != place.plane.part)) {
       continue;
     }
     const Over over =
@@ -236,8 +253,7 @@ BayPlace place_of(const Place& place, BayId id, Attic& attic,
                   std::vector<RafterSpace>& rafter_spaces) {
   const framing::Bay& bay = place.plan.framing.bays[id];
   const polygon::Loop plan = plan_of(place.plane, bay.outline);
-  const Pieces pieces({plan});
-  const std::vector<Over> all = overs(place, pieces);
+  const std::vector<Over> all = overs(place, plan);
   BayPlace found;
   const Over* first = first_from_foot(all);
   for (const Over& over : all) {
@@ -262,7 +278,7 @@ BayPlace place_of(const Place& place, BayId id, Attic& attic,
     found.under = under_kind(floor.kind);
     found.why = words_for(found.under, floor.space.ceiling);
   } else {
-    found.under = all.empty() ? outside(place, bay, pieces) : Under::no_height;
+    found.under = all.empty() ? outside(place, bay, Pieces({plan})) : Under::no_height;
     found.why = words_for(found.under, "");
   }
   return found;

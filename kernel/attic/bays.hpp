@@ -20,6 +20,8 @@ struct Plan {
   std::vector<std::optional<Ceilings>> ceilings;  ///< of flat floors, else none
   std::vector<SpaceId> attics;                    ///< of flat floors, else none
   std::vector<Pieces> walls;                      ///< of all parts
+  std::vector<Deck> decks;
+  std::vector<RoofPiece> roof;  ///< over ceilings
 };
 
 /// Fills in `attic.bays` and adds the rafter spaces with their floor areas; answers which floor

@@ -1,6 +1,7 @@
 #include "attic/borders.hpp"
 
 #include "attic/groups.hpp"
+#include "attic/space.hpp"
 #include "base/polygon.hpp"
 
 #include <glm/geometric.hpp>
@@ -120,11 +121,47 @@ polygon::Box box_of(const polygon::Loops& loops) {
   return box;
 }
 
+/// Whether `floor` begins beyond a side of a space over blind decks, under the same part's roof.
+bool begins_beyond(const surface::Surface& surface, const Segment& side, const Floor& deck,
+                   const Floor& floor) {
+  const glm::dvec2 way = side.to - side.from;
+  const glm::dvec2 outward = glm::dvec2{way.y, -way.x} * (2 * beside_m / glm::length(way));
+  const glm::dvec2 p = 0.5 * (side.from + side.to) + outward;
+  if (!polygon::contains(floor.space.outline, p)) {
+    return false;
+  }
+  return std::any_of(surface.planes.begin(), surface.planes.end(), [&](const auto& plane) {
+    return plane.part == *deck.over_deck_of && polygon::contains(plan_of(surface, plane), p);
+  });
+}
+
+/// The borders of a space over blind decks, its own sides as they run around it.
+void add_deck_borders(const model::RoofModel& model, const surface::Surface& surface,
+                      const std::vector<Floor>& floors, std::size_t deck,
+                      std::vector<Border>& borders) {
+  for (const Segment& whole : sides_of(floors[deck].space.outline)) {
+    for (const Segment& side : without_dividers(model, whole)) {
+      for (std::size_t other = 0; other < floors.size(); ++other) {
+        const Floor& floor = floors[other];
+        if (!floor.over_deck_of && floor.kind == model::CeilingKind::flat &&
+            begins_beyond(surface, side, floors[deck], floor)) {
+          borders.push_back({std::min(other, deck), std::max(other, deck), side.from, side.to});
+        }
+      }
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<Border> borders_between(const model::RoofModel& model, const surface::Surface& surface,
                                     const std::vector<Floor>& floors) {
   std::vector<Border> borders;
+  for (std::size_t i = 0; i < floors.size(); ++i) {
+    if (floors[i].over_deck_of) {
+      add_deck_borders(model, surface, floors, i, borders);
+    }
+  }
   if (floors.size() < 2 || model.ceilings.empty()) {
     return borders;  // floors that were assumed are shut off from each other already
   }
@@ -150,7 +187,8 @@ std::vector<Border> borders_between(const model::RoofModel& model, const surface
   };
   for (std::size_t other = 1; other < floors.size(); ++other) {
     for (std::size_t one = 0; one < other; ++one) {
-      if (!boxes[one].touches(boxes[other])) {
+      if (!boxes[one].touches(boxes[other]) || floors[one].over_deck_of ||
+          floors[other].over_deck_of) {
         continue;
       }
       for (const Segment& side : sides[one]) {

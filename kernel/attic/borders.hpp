@@ -18,7 +18,8 @@ struct Border {
   glm::dvec2 to{0.0};
 };
 
-/// All of them. Borders up to a centimetre apart count as shared.
+/// All of them between ceilings, and those of spaces over blind decks with ceilings under the same
+/// part's roof. Borders up to a centimetre apart count as shared.
 /// Cost: pairs of floors whose boxes touch, times their sides.
 std::vector<Border> borders_between(const model::RoofModel& model, const surface::Surface& surface,
                                     const std::vector<Floor>& floors);

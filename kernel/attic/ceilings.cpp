@@ -156,4 +156,20 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
   return floors;
 }
 
+std::vector<Floor> floors_over_decks(const model::RoofModel& model,
+                                     const std::vector<Deck>& decks) {
+  std::vector<Floor> floors;
+  for (std::size_t part = 0; part < model.parts.size(); ++part) {
+    Floor floor;
+    floor.over_deck_of = part;
+    floor.space.id = model.parts[part].id + " over the blind deck";
+    floor.space.outline = deck_outline(decks, part);
+    floor.where = "/parts/" + std::to_string(part);
+    if (!floor.space.outline.empty()) {
+      floors.push_back(std::move(floor));
+    }
+  }
+  return floors;
+}
+
 }  // namespace ridgeward::attic

@@ -38,9 +38,13 @@ std::string name_of(const Attic& attic, const Compartment& compartment) {
   std::string attics;
   std::string first;
   std::size_t others = 0;
+  const bool has_ceiling =
+      std::any_of(compartment.spaces.begin(), compartment.spaces.end(), [&](SpaceId id) {
+        return attic.spaces[id].kind == SpaceKind::attic && !attic.spaces[id].is_over_deck;
+      });
   for (const SpaceId id : compartment.spaces) {
     const Space& space = attic.spaces[id];
-    if (space.kind == SpaceKind::attic) {
+    if (space.kind == SpaceKind::attic && (!space.is_over_deck || !has_ceiling)) {
       attics += (attics.empty() ? "" : "+") + space.id;
     } else if (space.kind == SpaceKind::rafter_space) {
       others += first.empty() ? 0 : 1;

@@ -37,6 +37,11 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
         surface.wall_outlines.begin() + static_cast<std::ptrdiff_t>(one.part));
     polygon::Loops outline =
         regions::common(in_plan(one.frame, one.outline_uv), regions::united(before));
+    for (const Deck& before_it : decks) {
+      if (before_it.plane == one.plane) {
+        outline = regions::without(outline, before_it.outline);  // told already
+      }
+    }
     if (polygon::area(outline) <= least_m2) {
       continue;
     }
@@ -61,20 +66,51 @@ polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part) {
   return own.size() == 1 ? own.front() : regions::united(own);
 }
 
+namespace {
+
+/// A region less what of it stands on decks beneath its own part.
+polygon::Loops off_own_decks(polygon::Loops plan, const std::vector<Deck>& decks,
+                             std::size_t part) {
+  for (const Deck& deck : decks) {
+    plan = deck.part == part ? regions::without(plan, deck.outline) : std::move(plan);
+  }
+  return plan;
+}
+
+}  // namespace
+
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks) {
   std::vector<RoofPiece> roof;
-  for (const surface::Plane& plane : surface.planes) {
-    polygon::Loops plan = plan_of(surface, plane);
-    for (const Deck& deck : decks) {
-      if (deck.part == plane.part) {
-        plan = regions::without(plan, deck.outline);
-      }
-    }
-    roof.push_back({Pieces(plan), rise_of(plane), plane.part});
+  for (const PlaneId id : surface.planes.ids()) {
+    const surface::Plane& plane = surface.planes[id];
+    polygon::Loops plan = off_own_decks(plan_of(surface, plane), decks, plane.part);
+    Pieces pieces(plan);
+    roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), plane.part, id});
   }
   for (const Deck& deck : decks) {
-    roof.push_back({deck.pieces, deck.rise, deck.owner});
+    polygon::Loops plan = off_own_decks(deck.outline, decks, deck.owner);
+    Pieces pieces(plan);
+    roof.push_back({std::move(plan), std::move(pieces), deck.rise, deck.owner, deck.plane});
+  }
+  return roof;
+}
+
+std::vector<RoofPiece> roof_of_part(const surface::Surface& surface, const std::vector<Deck>& decks,
+                                    std::size_t part) {
+  std::vector<RoofPiece> roof;
+  for (const PlaneId id : surface.planes.ids()) {
+    const surface::Plane& plane = surface.planes[id];
+    if (plane.part == part) {
+      polygon::Loops plan = plan_of(surface, plane);
+      Pieces pieces(plan);
+      roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), part, id});
+    }
+  }
+  for (const Deck& deck : decks) {
+    if (deck.owner == part) {
+      roof.push_back({deck.outline, deck.pieces, deck.rise, part, deck.plane});
+    }
   }
   return roof;
 }
@@ -94,20 +130,16 @@ void measure_over_decks(const surface::Surface& surface, const std::vector<Deck>
       space.bottom_m = std::min(space.bottom_m, deck.at(corner));
     }
   };
-  for (const surface::Plane& plane : surface.planes) {
-    if (plane.part != part) {
-      continue;
-    }
-    const Pieces own(plan_of(surface, plane));
+  for (const RoofPiece& above : roof_of_part(surface, decks, part)) {
     for (const Deck& deck : decks) {
-      if (deck.part != part || !own.box.touches(deck.pieces.box)) {
+      if (deck.part != part || !above.pieces.box.touches(deck.pieces.box)) {
         continue;
       }
-      for_overlaps(own, deck.pieces, [&](const polygon::Loop& both) {
+      for_overlaps(above.pieces, deck.pieces, [&](const polygon::Loop& both) {
         for (const Pieces::One& piece : within.all) {
           const polygon::Loop common = polygon::overlap(both, piece.corners);
           if (!common.empty()) {
-            add(common, rise_of(plane), deck.rise);
+            add(common, above.rise, deck.rise);
           }
         }
       });

@@ -32,6 +32,11 @@ polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part);
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks);
 
+/// What is roof to the space over the decks under a part: its planes, and decks that it carries on
+/// beneath yet another part.
+std::vector<RoofPiece> roof_of_part(const surface::Surface& surface, const std::vector<Deck>& decks,
+                                    std::size_t part);
+
 /// The space between the blind decks under a part, as far as `outline` goes, and its own planes.
 void measure_over_decks(const surface::Surface& surface, const std::vector<Deck>& decks,
                         std::size_t part, Space& space);

@@ -135,6 +135,9 @@ std::optional<Fault> split_all(const model::Divider& divider, std::size_t index,
     } else if (split(floor.space.outline.front(), divider).meets != Meets::apart) {
       parts.meets = Meets::unclear;
     }
+    if (parts.meets == Meets::unclear && floor.over_deck_of) {
+      parts.meets = Meets::apart;  // no ceiling that the divider is drawn for
+    }
     if (parts.meets == Meets::unclear) {
       return Fault{
           "divider.not_yet", "/dividers/" + std::to_string(index),

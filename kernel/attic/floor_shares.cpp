@@ -27,7 +27,11 @@ struct Beside {
 class Sharing {
  public:
   Sharing(const Plan& plan, PlaneId plane, const std::vector<RafterSpace>& spaces, Attic& attic)
-      : plan_(plan), plane_(plan.surface.planes[plane]), spaces_(spaces), attic_(attic) {
+      : plan_(plan),
+        id_(plane),
+        plane_(plan.surface.planes[plane]),
+        spaces_(spaces),
+        attic_(attic) {
     for (const RafterSpace& one : spaces) {
       const framing::Bay& bay = plan.framing.bays[one.bay];
       right_of_[bay.left.value].push_back(&one);
@@ -46,6 +50,7 @@ class Sharing {
   void share_rest(std::size_t floor);
 
   const Plan& plan_;
+  PlaneId id_;
   const surface::Plane& plane_;
   const std::vector<RafterSpace>& spaces_;
   Attic& attic_;
@@ -109,10 +114,11 @@ void Sharing::share_member(MemberId id) {
 
 /// What is left after all rafters: under headers, openings and rafters that stand alone.
 void Sharing::share_rest(std::size_t floor) {
-  const Pieces roof(plan_of(plan_.surface, plane_));
   double rest_m2 = 0.0;
-  for (const Pieces::One& one : roof.all) {
-    rest_m2 += overlap_m2(one.corners, plan_.pieces[floor]);
+  for (const RoofPiece& roof : plan_.roof) {
+    for (const Pieces::One& one : roof.pieces.all) {
+      rest_m2 += roof.plane == id_ ? overlap_m2(one.corners, plan_.pieces[floor]) : 0.0;
+    }
   }
   double given_m2 = 0.0;
   for (const RafterSpace& one : spaces_) {

@@ -1,5 +1,6 @@
 #include "attic/groups.hpp"
 
+#include "attic/decks.hpp"
 #include "attic/space.hpp"
 #include "base/regions.hpp"
 
@@ -60,6 +61,7 @@ class Grouping {
   void join();
   polygon::Loops roof_of(const Group& group) const;
   void share_out(std::vector<Group>& groups) const;
+  void keep_under_decks(std::vector<Group>& groups) const;
   void tell(const std::vector<Group>& groups, std::vector<std::string>& assumptions) const;
 
   const model::RoofModel& model_;
@@ -126,6 +128,29 @@ void Grouping::share_out(std::vector<Group>& groups) const {
   }
 }
 
+/// What lies under a blind deck stays with the part whose deck it is.
+void Grouping::keep_under_decks(std::vector<Group>& groups) const {
+  const auto group_of = [&](std::size_t part) {
+    return std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
+      return std::binary_search(group.parts.begin(), group.parts.end(), part);
+    });
+  };
+  for (const Deck& deck : decks_of(surface_)) {
+    const auto above = group_of(deck.part);
+    const auto below = group_of(deck.owner);
+    if (above == below) {
+      continue;
+    }
+    std::vector<polygon::Loops> walls;
+    for (const std::size_t part : below->parts) {
+      walls.push_back(walls_[part]);
+    }
+    const polygon::Loops kept = regions::common(deck.outline, regions::united(walls));
+    above->outline = regions::without(above->outline, kept);
+    below->outline = regions::united(std::vector<polygon::Loops>{below->outline, kept});
+  }
+}
+
 std::string names(const model::RoofModel& model, const Group& group) {
   std::string all;
   for (const std::size_t part : group.parts) {
@@ -168,6 +193,7 @@ std::vector<Group> Grouping::run(std::vector<std::string>& assumptions) {
   }
   if (groups.size() > 1) {
     share_out(groups);
+    keep_under_decks(groups);
     std::erase_if(groups,
                   [](const Group& group) { return polygon::area(group.outline) <= least_m2; });
     tell(groups, assumptions);

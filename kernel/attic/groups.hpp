@@ -20,7 +20,8 @@ struct Group {
 ///
 /// Two parts are open to each other when their walls overlap or run along each other, their roofs
 /// meet there (planes that cut each other, or lie in one), and the later one is not overlaid. Where
-/// the walls of two groups lie over each other, the place belongs to the one whose roof is on top.
+/// the walls of two groups lie over each other, the place belongs to the one whose roof is on top;
+/// under a blind deck to the one whose deck it is.
 /// A group of which nothing is left is none. Of several groups the assumptions tell why.
 std::vector<Group> groups_of(const model::RoofModel& model, const surface::Surface& surface,
                              std::vector<std::string>& assumptions);

@@ -32,6 +32,8 @@ class Joining {
     return attic_.spaces[id].kind == SpaceKind::rafter_space;
   }
   double roof_m(glm::dvec2 p) const;
+  double floor_height_m(std::size_t floor, glm::dvec2 p) const;
+  void join_deck_openings();
   void join_attics(const Border& border);
   SpaceId space_of(BayId bay, std::size_t floor) const;
   void join_along(BayId bay);
@@ -70,15 +72,57 @@ double Joining::roof_m(glm::dvec2 p) const {
   return top;
 }
 
+/// Of a flat ceiling, or of the deck under a space over it.
+double Joining::floor_height_m(std::size_t floor, glm::dvec2 p) const {
+  const std::optional<std::size_t> part = plan_.floors[floor].over_deck_of;
+  if (!part) {
+    return attic_.spaces[plan_.attics[floor]].bottom_m;
+  }
+  double top = -HUGE_VAL;
+  for (const Deck& deck : plan_.decks) {
+    if (deck.part == *part && polygon::contains(deck.outline, p)) {
+      top = std::max(top, deck.rise.at(p));
+    }
+  }
+  return top > -HUGE_VAL ? top : attic_.spaces[plan_.attics[floor]].bottom_m;
+}
+
+/// An opening in a blind deck leads from what lies over it into the attic beneath.
+void Joining::join_deck_openings() {
+  for (const Deck& deck : plan_.decks) {
+    for (const polygon::Loops& opening : deck.openings) {
+      const glm::dvec2 middle = polygon::centroid(opening.front());
+      Join join;
+      join.kind = JoinKind::deck_opening;
+      join.area_m2 = polygon::area(opening) * plan_.surface.planes[deck.plane].pitch.slope_factor();
+      join.at = {middle.x, middle.y, deck.rise.at(middle)};
+      for (std::size_t floor = 0; floor < plan_.floors.size(); ++floor) {
+        const std::optional<std::size_t> part = plan_.floors[floor].over_deck_of;
+        const bool is_here = !plan_.attics[floor].is_none() &&
+                             polygon::contains(plan_.floors[floor].space.outline, middle);
+        if (is_here && part && *part == deck.part) {
+          join.one = plan_.attics[floor];
+        } else if (is_here && !part) {
+          join.other = plan_.attics[floor];
+        }
+      }
+      if (!join.one.is_none() && !join.other.is_none()) {
+        attic_.joins.push_back(join);
+      }
+    }
+  }
+}
+
 /// Two flat ceilings side by side are open to each other where the roof stands above both.
 void Joining::join_attics(const Border& border) {
   constexpr int steps = 8;
-  const double ceiling = std::max(attic_.spaces[plan_.attics[border.one]].bottom_m,
-                                  attic_.spaces[plan_.attics[border.other]].bottom_m);
+  const auto floor_m = [&](glm::dvec2 p) {
+    return std::max(floor_height_m(border.one, p), floor_height_m(border.other, p));
+  };
   double height_sum = 0.0;
   for (int i = 0; i < steps; ++i) {
     const glm::dvec2 p = glm::mix(border.from, border.to, (i + 0.5) / steps);
-    height_sum += std::max(0.0, roof_m(p) - ceiling);
+    height_sum += std::max(0.0, roof_m(p) - floor_m(p));
   }
   const double area_m2 = height_sum / steps * glm::length(border.to - border.from);
   if (area_m2 <= no_height_m) {
@@ -90,7 +134,7 @@ void Joining::join_attics(const Border& border) {
   join.other = plan_.attics[border.other];
   join.area_m2 = area_m2;
   const glm::dvec2 middle = 0.5 * (border.from + border.to);
-  join.at = {middle.x, middle.y, std::max(roof_m(middle), ceiling)};
+  join.at = {middle.x, middle.y, std::max(roof_m(middle), floor_m(middle))};
   attic_.joins.push_back(join);
 }
 
@@ -373,6 +417,7 @@ void Joining::run() {
     }
     join_attics(border);
   }
+  join_deck_openings();
   if (attic_.spaces.size() == 0 ||
       std::none_of(attic_.spaces.begin(), attic_.spaces.end(),
                    [](const Space& space) { return space.kind == SpaceKind::rafter_space; })) {

@@ -182,12 +182,11 @@ polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& pl
   return loops;
 }
 
-Enclosed enclosed(const surface::Surface& surface, const Ceilings& ceilings) {
+Enclosed enclosed(const std::vector<RoofPiece>& roof, const Ceilings& ceilings) {
   Enclosed sum;
-  for (const surface::Plane& plane : surface.planes) {
-    const Pieces roof(plan_of(surface, plane));
-    if (roof.box.touches(ceilings.box())) {
-      add_plane(roof, rise_of(plane), ceilings.under(plane.part), sum);
+  for (const RoofPiece& piece : roof) {
+    if (piece.pieces.box.touches(ceilings.box())) {
+      add_plane(piece.pieces, piece.rise, ceilings.under(piece.part), sum);
     }
   }
   return sum;

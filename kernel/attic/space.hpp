@@ -52,13 +52,36 @@ class Ceilings {
   polygon::Box box_;
 };
 
+/// Calls `each` for every overlap of two sets of pieces.
+template <class Each>
+void for_overlaps(const Pieces& one, const Pieces& other, Each each) {
+  for (const Pieces::One& a : one.all) {
+    for (const Pieces::One& b : other.all) {
+      const polygon::Loop common =
+          a.box.touches(b.box) ? polygon::overlap(a.corners, b.corners) : polygon::Loop{};
+      if (!common.empty()) {
+        each(common);
+      }
+    }
+  }
+}
+
+/// What is roof to an attic: a plane, or a deck beneath another part.
+struct RoofPiece {
+  polygon::Loops plan;
+  Pieces pieces;  ///< of `plan`
+  Rise rise;
+  std::size_t part = 0;  ///< whose plane it is
+  PlaneId plane;         ///< that it is, or carries on
+};
+
 /// What a roof encloses over the ceilings of an attic.
 struct Enclosed {
   double volume_m3 = 0.0;
   double top_m = 0.0;
   bool is_any = false;
 };
-Enclosed enclosed(const surface::Surface& surface, const Ceilings& ceilings);
+Enclosed enclosed(const std::vector<RoofPiece>& roof, const Ceilings& ceilings);
 
 /// The stretches of a straight line in plan, as shares of it, within the pieces.
 struct Reach {

@@ -23,8 +23,16 @@ Faults add_attics(const std::vector<Floor>& floors, Plan& plan, Attic& attic) {
       }
       continue;
     }
+    if (floor.over_deck_of) {
+      Space space = floor.space;
+      space.is_over_deck = true;
+      space.overlaid_part = *floor.over_deck_of;
+      measure_over_decks(plan.surface, plan.decks, *floor.over_deck_of, space);
+      plan.attics.back() = attic.spaces.push_back(std::move(space));
+      continue;
+    }
     plan.ceilings.back().emplace(floor.space, plan.model.parts.size());
-    const Enclosed inside = enclosed(plan.surface, *plan.ceilings.back());
+    const Enclosed inside = enclosed(plan.roof, *plan.ceilings.back());
     if (!inside.is_any) {
       faults.push_back({"ceiling.above_roof", floor.where,
                         "Compartment " + floor.space.id +
@@ -66,7 +74,8 @@ void tell(const Attic& attic, std::vector<std::string>& assumptions) {
     rafter_spaces += space.kind == SpaceKind::rafter_space ? 1 : 0;
   }
   for (const Join& join : attic.joins) {
-    if (join.kind == JoinKind::side_by_side) {
+    if (join.kind == JoinKind::side_by_side && !attic.spaces[join.one].is_over_deck &&
+        !attic.spaces[join.other].is_over_deck) {
       assumptions.push_back("Ceilings " + attic.spaces[join.one].id + " and " +
                             attic.spaces[join.other].id +
                             " border each other under the roof with no divider between them: they "
@@ -98,13 +107,22 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
   if (!whole) {
     return whole.faults();
   }
+  std::vector<Deck> decks = decks_of(surface);
+  for (Floor& floor : floors_over_decks(model, decks)) {
+    Space probe = floor.space;
+    measure_over_decks(surface, decks, *floor.over_deck_of, probe);
+    if (probe.volume_m3 > 0.0) {  // else another part stands over all of it
+      whole.value().push_back(std::move(floor));
+    }
+  }
   const Result<std::vector<Floor>> result =
       divided(model, std::move(whole).value(), attic.assumptions);
   if (!result) {
     return result.faults();
   }
   const std::vector<Floor>& floors = result.value();
-  Plan plan{model, surface, framing, floors, {}, {}, {}, {}};
+  Plan plan{model, surface, framing, floors, {}, {}, {}, {}, std::move(decks), {}};
+  plan.roof = roof_over_ceilings(surface, plan.decks);
   Faults faults = add_attics(floors, plan, attic);
   for (const polygon::Loops& outline : surface.wall_outlines) {
     plan.walls.emplace_back(outline);

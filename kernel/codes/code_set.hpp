@@ -25,7 +25,20 @@ enum class Measure {
   exhaust_above_intake_m,   ///< plumb, highest intake to lowest exhaust
   space_over_insulation_m,  ///< between insulation and deck at the slot
   intake_share_of_total,    ///< intake over intake plus exhaust
-  lowest_slope              ///< rise per run of the flattest plane over the space
+  lowest_slope,             ///< rise per run of the flattest plane over the space
+  intake_per_eave_m,      ///< m2 a metre: free area at the eave of a plane over its eave, the least
+  exhaust_per_ridge_m,    ///< m2 a metre: exhaust free area over ridges, or a single slope's top
+  intake_share_of_slope,  ///< free area at the eave of a plane over the plane's area, the least
+  exhaust_share_of_roof,  ///< exhaust free area over the roof area of the space
+  span_m,                 ///< level, across the walls beneath, up the slope of the longest eave
+  rafter_length_m,        ///< of the longest bay, up the slope
+  slope_directions        ///< number of ways in which the planes with eaves face: 1 for a lean-to
+};
+
+/// A rule holds only where `measure` lies within `bounds`.
+struct When {
+  Measure measure = Measure::lowest_slope;
+  Bounds bounds;
 };
 
 /// One test: `measure` must lie within `bounds`.
@@ -35,6 +48,7 @@ struct Rule {
   std::string words;    ///< plain words
   Measure measure = Measure::high_share_of_required;
   Bounds bounds;
+  std::vector<When> when;    ///< all of them; where one fails the rule asks for nothing
   bool from_memory = false;  ///< the figure has not been read in the document itself
   bool is_advice = false;    ///< common practice: a failure is a warning, not a failed code test
 };
@@ -43,7 +57,7 @@ struct CodeSet {
   std::string id;        ///< "us-irc-2021"
   std::string name;      ///< "International Residential Code 2021, section R806"
   std::string edition;   ///< "2021"
-  double ratio = 150.0;  ///< floor area over required area
+  double ratio = 150.0;  ///< floor area over required area; 0: the code asks for no such area
   std::string ratio_section;
   std::string ratio_words;
   double reduced_ratio = 300.0;  ///< 0: none

@@ -1,5 +1,7 @@
 #include "codes/measures.hpp"
 
+#include "codes/stage.hpp"
+#include "units/area.hpp"
 #include "units/length.hpp"
 #include "units/pitch.hpp"
 
@@ -16,11 +18,11 @@ std::optional<double> lowest_exhaust(const Ventilated& space) {
   std::optional<double> lowest;
   for (const vents::Exhaust& exhaust : space.vents.exhausts) {
     const auto see = [&](double z) { lowest = lowest ? std::min(*lowest, z) : z; };
-    if (exhaust.shares.empty() && exhaust.compartment == space.compartment) {
+    if (exhaust.shares.empty() && exhaust.compartment == space.space.compartment) {
       see(std::min(exhaust.from.z, exhaust.to.z));
     }
     for (const vents::ExhaustShare& share : exhaust.shares) {
-      if (share.compartment == space.compartment) {
+      if (share.compartment == space.space.compartment) {
         see(share.low_m);
       }
     }
@@ -28,9 +30,19 @@ std::optional<double> lowest_exhaust(const Ventilated& space) {
   return lowest;
 }
 
+}  // namespace
+
+double top_of(const surface::Surface& surface, const vents::Slot& slot) {
+  return slot.from.z + (model::is_in_soffit(slot.kind)
+                            ? 0.0
+                            : slot.width_m * surface.planes[slot.plane].frame.up.z);
+}
+
+namespace {
+
 bool serves(const Ventilated& space, const vents::Slot& slot) {
   return std::any_of(slot.bays.begin(), slot.bays.end(), [&](const vents::SlotBay& part) {
-    return part.live && space.attic.bays[part.bay].compartment == space.compartment;
+    return part.live && space.space.attic.bays[part.bay].compartment == space.space.compartment;
   });
 }
 
@@ -39,7 +51,7 @@ std::optional<double> highest_intake(const Ventilated& space) {
   std::optional<double> highest;
   for (const vents::Slot& slot : space.vents.slots) {
     if (serves(space, slot)) {
-      const double z = slot.from.z + slot.width_m * space.surface.planes[slot.plane].frame.up.z;
+      const double z = top_of(space.space.surface, slot);
       highest = highest ? std::max(*highest, z) : z;
     }
   }
@@ -57,20 +69,27 @@ std::optional<double> least_space(const Ventilated& space) {
   return least;
 }
 
-/// Of the planes with bays over the compartment, rise per run.
-std::optional<double> lowest_slope(const Ventilated& space) {
-  std::optional<double> lowest;
-  for (const BayId id : space.framing.bays.ids()) {
-    if (space.attic.bays[id].compartment == space.compartment) {
-      const double slope = space.surface.planes[space.framing.bays[id].plane].pitch.tangent();
-      lowest = lowest ? std::min(*lowest, slope) : slope;
-    }
-  }
-  return lowest;
-}
-
 std::optional<double> share(double part, double whole) {
   return whole > 0.0 ? std::optional(part / whole) : std::nullopt;
+}
+
+/// Intake of each plane over its eave or its area: the least.
+std::optional<double> least_of_sides(const Ventilated& what, Measure measure) {
+  std::optional<double> least;
+  for (const Side& side : sides_of(what.space)) {
+    double intake_m2 = 0.0;
+    for (const vents::Slot& slot : what.vents.slots) {
+      for (const vents::SlotBay& part : slot.bays) {
+        const bool counts = part.live && slot.plane == side.plane &&
+                            what.space.attic.bays[part.bay].compartment == what.space.compartment;
+        intake_m2 += counts ? part.free_area_m2 : 0.0;
+      }
+    }
+    const double over = measure == Measure::intake_per_eave_m ? side.eave_m : side.area_m2;
+    const std::optional<double> own = share(intake_m2, over);
+    least = own && least ? std::min(*own, *least) : (own ? own : least);
+  }
+  return least;
 }
 
 bool is_share(Measure measure) {
@@ -79,6 +98,8 @@ bool is_share(Measure measure) {
     case Measure::low_share_of_required:
     case Measure::intake_height_share:
     case Measure::intake_share_of_total:
+    case Measure::intake_share_of_slope:
+    case Measure::exhaust_share_of_roof:
       return true;
     default:
       return false;
@@ -94,15 +115,23 @@ std::string figure(Measure measure, double value) {
   if (measure == Measure::lowest_slope) {
     return units::show_pitch(units::Pitch::from_tangent(value));
   }
+  if (measure == Measure::slope_directions) {
+    return fmt::format("{:g}", value);
+  }
+  if (measure == Measure::intake_per_eave_m || measure == Measure::exhaust_per_ridge_m) {
+    return fmt::format("{:.0f} mm2/m ({:.2f} in2/ft)", 1.0e6 * value,
+                       value * units::foot_m / units::square_inch_m2);
+  }
   return units::show(value, units::Style::feet_inches) + " (" +
          units::show(value, units::Style::metric) + ")";
 }
 
-std::optional<double> measured(const Ventilated& space, Measure measure, double required_m2) {
-  const vents::CompartmentTotals& totals = space.vents.totals[space.compartment];
+std::optional<double> measured(const Ventilated& what, Measure measure, double required_m2) {
+  const Space& space = what.space;
+  const vents::CompartmentTotals& totals = what.vents.totals[space.compartment];
   const attic::Compartment& compartment = space.attic.compartments[space.compartment];
-  const std::optional<double> low = highest_intake(space);
-  const std::optional<double> high = lowest_exhaust(space);
+  const std::optional<double> low = highest_intake(what);
+  const std::optional<double> high = lowest_exhaust(what);
   switch (measure) {
     case Measure::high_share_of_required:
       return share(totals.exhaust_m2, required_m2);
@@ -117,11 +146,21 @@ std::optional<double> measured(const Ventilated& space, Measure measure, double 
     case Measure::exhaust_above_intake_m:
       return low && high ? std::optional(*high - *low) : std::nullopt;
     case Measure::space_over_insulation_m:
-      return least_space(space);
+      return least_space(what);
     case Measure::intake_share_of_total:
       return share(totals.intake_m2, totals.intake_m2 + totals.exhaust_m2);
+    case Measure::intake_per_eave_m:
+    case Measure::intake_share_of_slope:
+      return least_of_sides(what, measure);
+    case Measure::exhaust_per_ridge_m:
+      return share(totals.exhaust_m2, top_line_m(space));
+    case Measure::exhaust_share_of_roof:
+      return share(totals.exhaust_m2, roof_area_m2(space));
     case Measure::lowest_slope:
-      return lowest_slope(space);
+    case Measure::span_m:
+    case Measure::rafter_length_m:
+    case Measure::slope_directions:
+      return measured_of_space(space, measure);
   }
   return std::nullopt;
 }

@@ -15,20 +15,29 @@ using model::Cursor;
 using model::take;
 
 /// What the bounds of a measure are written in.
-enum class BoundForm { share, length, slope };
+enum class BoundForm { share, length, slope, area_per_length, count };
 
 BoundForm form_of(Measure measure) {
   switch (measure) {
     case Measure::exhaust_below_top_m:
     case Measure::exhaust_above_intake_m:
     case Measure::space_over_insulation_m:
+    case Measure::span_m:
+    case Measure::rafter_length_m:
       return BoundForm::length;
     case Measure::lowest_slope:
       return BoundForm::slope;
+    case Measure::intake_per_eave_m:
+    case Measure::exhaust_per_ridge_m:
+      return BoundForm::area_per_length;
+    case Measure::slope_directions:
+      return BoundForm::count;
     case Measure::high_share_of_required:
     case Measure::low_share_of_required:
     case Measure::intake_height_share:
     case Measure::intake_share_of_total:
+    case Measure::intake_share_of_slope:
+    case Measure::exhaust_share_of_roof:
       return BoundForm::share;
   }
   return BoundForm::share;
@@ -43,18 +52,63 @@ std::optional<Measure> read_measure(const Cursor& cursor) {
                         {"exhaust_above_intake", Measure::exhaust_above_intake_m},
                         {"space_over_insulation", Measure::space_over_insulation_m},
                         {"intake_share_of_total", Measure::intake_share_of_total},
-                        {"lowest_slope", Measure::lowest_slope}});
+                        {"lowest_slope", Measure::lowest_slope},
+                        {"intake_per_eave", Measure::intake_per_eave_m},
+                        {"exhaust_per_ridge", Measure::exhaust_per_ridge_m},
+                        {"intake_share_of_slope", Measure::intake_share_of_slope},
+                        {"exhaust_share_of_roof", Measure::exhaust_share_of_roof},
+                        {"span", Measure::span_m},
+                        {"rafter_length", Measure::rafter_length_m},
+                        {"slope_directions", Measure::slope_directions}});
 }
 
 std::optional<double> read_bound(const Cursor& cursor, BoundForm form) {
-  if (form == BoundForm::length) {
-    return cursor.length(model::any_length);
-  }
-  if (form == BoundForm::share) {
-    return cursor.share();
+  constexpr double most_directions = 1000.0;
+  switch (form) {
+    case BoundForm::length:
+      return cursor.length(model::any_length);
+    case BoundForm::share:
+      return cursor.share();
+    case BoundForm::area_per_length:
+      return cursor.area_per_length();
+    case BoundForm::count:
+      return cursor.number({0.0, most_directions});
+    case BoundForm::slope:
+      break;
   }
   const std::optional<units::Pitch> pitch = cursor.pitch();
   return pitch ? std::optional(pitch->tangent()) : std::nullopt;
+}
+
+/// `least` and `most` of a measure, at least one of them.
+Bounds read_bounds(const Cursor& item, Measure measure) {
+  const Cursor least = item.key("least");
+  const Cursor most = item.key("most");
+  if (!least.is_there() && !most.is_there()) {
+    item.fault("field.missing", "this rule has no bound", R"(give "least", "most" or both)");
+  }
+  const BoundForm form = form_of(measure);
+  const Bounds bounds{read_bound(least, form), read_bound(most, form)};
+  if (bounds.least && bounds.most && *bounds.least > *bounds.most) {
+    most.fault("field.range", "no measure lies over the least and under the most",
+               "give a least that is less than the most");
+  }
+  return bounds;
+}
+
+void read_when(const Cursor& list, std::vector<When>& when) {
+  if (!list.open_list()) {
+    return;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    Cursor item = list.item(i);
+    if (!item.open_object(keys::when)) {
+      continue;
+    }
+    if (const std::optional<Measure> measure = read_measure(item.key("measure"))) {
+      when.push_back({*measure, read_bounds(item, *measure)});
+    }
+  }
 }
 
 Rule read_rule(const Cursor& item, std::string id) {
@@ -68,17 +122,8 @@ Rule read_rule(const Cursor& item, std::string id) {
   if (!take(rule.measure, read_measure(item.key("measure")))) {
     return rule;
   }
-  const Cursor least = item.key("least");
-  const Cursor most = item.key("most");
-  if (!least.is_there() && !most.is_there()) {
-    item.fault("field.missing", "this rule has no bound", R"(give "least", "most" or both)");
-  }
-  const BoundForm form = form_of(rule.measure);
-  rule.bounds = {read_bound(least, form), read_bound(most, form)};
-  if (rule.bounds.least && rule.bounds.most && *rule.bounds.least > *rule.bounds.most) {
-    most.fault("field.range", "no measure lies over the least and under the most",
-               "give a least that is less than the most");
-  }
+  rule.bounds = read_bounds(item, rule.measure);
+  read_when(item.key("when"), rule.when);
   return rule;
 }
 
@@ -96,7 +141,7 @@ void read_rules(const Cursor& list, std::vector<Rule>& rules, model::Ids& ids) {
 }
 
 void read_required(Cursor cursor, CodeSet& code) {
-  cursor.required("give the required area: {\"ratio\": 150, \"section\": ..., \"words\": ...}");
+  code.ratio = 0.0;
   if (!cursor.open_object(keys::required)) {
     return;
   }
@@ -153,6 +198,10 @@ Result<CodeSet> read_code_set(std::string_view json) {
     take(code.name, root.key("name").required("give the name of the code").text());
     take(code.edition, root.key("edition").text());
     model::Ids ids;
+    if (root.key("reduced").is_there()) {
+      root.key("required")
+          .required("give the required area: {\"ratio\": 150, \"section\": ..., \"words\": ...}");
+    }
     read_required(root.key("required"), code);
     read_reduced(root.key("reduced"), code, ids);
     read_rules(root.key("rules"), code.rules, ids);

@@ -11,14 +11,14 @@ constexpr std::string_view text =
   "$schema": "https://json-schema.org/draft/2020-12/schema",
   "title": "Ridgeward code set, version 1",
   "type": "object",
-  "required": ["ridgeward", "id", "name", "required"],
+  "required": ["ridgeward", "id", "name"],
   "properties": {
     "$schema": {"type": "string"},
     "ridgeward": {"const": 1, "description": "format version"},
     "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
     "name": {"type": "string"},
     "edition": {"type": "string"},
-    "required": {"$ref": "#/$defs/required"},
+    "required": {"$ref": "#/$defs/required", "description": "left out: the code asks for no area over the floor"},
     "reduced": {"$ref": "#/$defs/reduced"},
     "rules": {"type": "array", "items": {"$ref": "#/$defs/rule"}, "description": "that always apply"},
     "notes": {"type": "array", "items": {"type": "string", "maxLength": 2000}, "description": "switches and doubts that a user must know"}
@@ -26,7 +26,7 @@ constexpr std::string_view text =
   "additionalProperties": false,
   "$defs": {
     "ratio": {"type": "number", "minimum": 1, "maximum": 1000000, "description": "floor area over free area"},
-    "bound": {"type": ["number", "string"], "description": "shares: 0.5 or 50 %; lengths: 3 ft, 25 mm, bare numbers are metres; slopes: 2/12"},
+    "bound": {"type": ["number", "string"], "description": "shares: 0.5 or 50 %; lengths: 3 ft, 25 mm, bare numbers are metres; slopes: 2/12; areas per length: 10000 mm2/m; counts: 1"},
     "required": {"type": "object", "additionalProperties": false, "required": ["ratio", "section", "words"], "properties": {
       "ratio": {"$ref": "#/$defs/ratio"},
       "section": {"type": "string"},
@@ -41,11 +41,16 @@ constexpr std::string_view text =
       "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
       "section": {"type": "string", "description": "of the code, or: common practice"},
       "words": {"type": "string", "maxLength": 2000},
-      "measure": {"enum": ["high_share_of_required", "low_share_of_required", "exhaust_below_top", "intake_height_share", "exhaust_above_intake", "space_over_insulation", "intake_share_of_total", "lowest_slope"]},
+      "measure": {"enum": ["high_share_of_required", "low_share_of_required", "exhaust_below_top", "intake_height_share", "exhaust_above_intake", "space_over_insulation", "intake_share_of_total", "lowest_slope", "intake_per_eave", "exhaust_per_ridge", "intake_share_of_slope", "exhaust_share_of_roof", "span", "rafter_length", "slope_directions"]},
       "least": {"$ref": "#/$defs/bound"},
       "most": {"$ref": "#/$defs/bound"},
+      "when": {"type": "array", "items": {"$ref": "#/$defs/when"}, "description": "the rule holds only where all of these do"},
       "from_memory": {"type": "boolean", "default": false, "description": "the figure has not been read in the document itself"},
-      "is_advice": {"type": "boolean", "default": false, "description": "a failure is a warning, not a failed test"}}}
+      "is_advice": {"type": "boolean", "default": false, "description": "a failure is a warning, not a failed test"}}},
+    "when": {"type": "object", "additionalProperties": false, "required": ["measure"], "anyOf": [{"required": ["least"]}, {"required": ["most"]}], "properties": {
+      "measure": {"enum": ["high_share_of_required", "low_share_of_required", "exhaust_below_top", "intake_height_share", "exhaust_above_intake", "space_over_insulation", "intake_share_of_total", "lowest_slope", "intake_per_eave", "exhaust_per_ridge", "intake_share_of_slope", "exhaust_share_of_roof", "span", "rafter_length", "slope_directions"]},
+      "least": {"$ref": "#/$defs/bound"},
+      "most": {"$ref": "#/$defs/bound"}}}
   }
 }
 )json";

@@ -11,29 +11,27 @@ namespace ridgeward::codes {
 
 namespace {
 
-/// Shares and lengths this close to a bound count as on it.
+/// Areas this close to what is required count as enough.
 constexpr double tolerance = 1e-9;
-
-bool within(const Bounds& bounds, double value) {
-  return (!bounds.least || value >= *bounds.least - tolerance) &&
-         (!bounds.most || value <= *bounds.most + tolerance);
-}
 
 Test run(const Ventilated& space, const Rule& rule, double required_m2, bool is_condition) {
   Test test;
-  test.compartment = space.compartment;
+  test.compartment = space.space.compartment;
   test.test = rule.id;
   test.section = rule.section;
   test.words = rule.words;
   test.is_advice = rule.is_advice;
   test.is_condition = is_condition;
   test.from_memory = rule.from_memory;
+  test.measure = rule.measure;
+  test.bounds = rule.bounds;
   test.needed = needed_words(rule.measure, rule.bounds);
   if (const std::optional<double> value = measured(space, rule.measure, required_m2)) {
     test.measured = *value;
     test.measured_text = figure(rule.measure, *value);
     test.holds = within(rule.bounds, *value);
   } else {
+    test.is_measured = false;
     test.measured_text = "nothing";
   }
   return test;
@@ -46,11 +44,16 @@ bool is_reduced(const CodeSet& code, const Ventilated& space, double floor_m2,
     return false;
   }
   std::size_t held = 0;
+  std::size_t asked = 0;
   for (const Rule& rule : code.conditions) {
+    if (!applies(space.space, rule)) {
+      continue;
+    }
+    ++asked;
     tests.push_back(run(space, rule, floor_m2 / code.reduced_ratio, true));
     held += tests.back().holds ? 1 : 0;
   }
-  return code.reduced_needs_all ? held == code.conditions.size() : held > 0;
+  return code.reduced_needs_all ? held == asked : held > 0;
 }
 
 std::string free_area(double area_m2) {
@@ -60,9 +63,9 @@ std::string free_area(double area_m2) {
 
 Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& requirement,
                bool reduced) {
-  const vents::CompartmentTotals& totals = space.vents.totals[space.compartment];
+  const vents::CompartmentTotals& totals = space.vents.totals[space.space.compartment];
   Test test;
-  test.compartment = space.compartment;
+  test.compartment = space.space.compartment;
   test.test = "required_area";
   test.section = reduced ? code.reduced_section : code.ratio_section;
   test.words = reduced ? code.reduced_words : code.ratio_words;
@@ -80,17 +83,22 @@ Tests test(const CodeSet& code, const surface::Surface& surface, const framing::
            const attic::Attic& attic, const vents::Vents& vents) {
   Tests all;
   for (const CompartmentId id : attic.compartments.ids()) {
-    const Ventilated space{surface, framing, attic, vents, id};
+    const Ventilated space{{surface, framing, attic, id}, vents};
     const double floor_m2 = attic.compartments[id].floor_area_m2;
     std::vector<Test> conditions;
     const bool reduced = is_reduced(code, space, floor_m2, conditions);
     Requirement requirement;
     requirement.ratio = reduced ? code.reduced_ratio : code.ratio;
-    requirement.required_m2 = floor_m2 / requirement.ratio;
+    requirement.required_m2 = requirement.ratio > 0.0 ? floor_m2 / requirement.ratio : 0.0;
     all.required.push_back(requirement);
-    all.tests.push_back(area_test(code, space, requirement, reduced));
+    if (requirement.ratio > 0.0) {
+      all.tests.push_back(area_test(code, space, requirement, reduced));
+    }
     std::move(conditions.begin(), conditions.end(), std::back_inserter(all.tests));
     for (const Rule& rule : code.rules) {
+      if (!applies(space.space, rule)) {
+        continue;
+      }
       all.tests.push_back(run(space, rule, requirement.required_m2, false));
     }
   }

@@ -7,6 +7,7 @@
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,13 +24,16 @@ struct Test {
   bool is_advice = false;
   bool is_condition = false;  ///< of the reduced ratio: failing it only withdraws the reduction
   bool from_memory = false;
+  std::optional<Measure> measure;  ///< none for required_area
+  Bounds bounds;
+  bool is_measured = true;  ///< false where there is nothing to measure
   double measured = 0.0;
   std::string measured_text;  ///< with its unit, for people; "nothing" when there is none
   std::string needed;
 };
 
 struct Requirement {
-  double ratio = 150.0;  ///< the one that applies after the conditions were tested
+  double ratio = 150.0;  ///< the one that applies after the conditions were tested; 0: none
   double required_m2 = 0.0;
 };
 
@@ -37,6 +41,9 @@ struct Tests {
   std::vector<Test> tests;
   IndexedVector<CompartmentId, Requirement> required;
 };
+
+/// Height of the upper line of a slot, or of a vent in the soffit.
+double top_of(const surface::Surface& surface, const vents::Slot& slot);
 
 Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing& framing,
            const attic::Attic& attic, const vents::Vents& vents);

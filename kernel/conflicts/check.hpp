@@ -30,6 +30,7 @@ struct Finding {
   PlaneId plane;              ///< none where it does not apply
   SlotId slot;                ///< likewise
   MemberId member;            ///< likewise
+  ExhaustId exhaust;          ///< likewise
   CompartmentId compartment;  ///< that `message` names, by its id
   std::string measured;       ///< with unit, for people
   std::string needed;

@@ -163,10 +163,10 @@ void find_beyond_openings(Framing& framing) {
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
       const Bay& bay = framing.bays[BayId(i)];
       if (!bay.head_header.is_none()) {
-        below.push_back(BayId(i));
+        below.emplace_back(i);
       }
       if (!bay.foot_header.is_none()) {
-        above.push_back(BayId(i));
+        above.emplace_back(i);
       }
     }
     for (const BayId low : below) {

@@ -218,7 +218,6 @@ void add_sleepers(const Building& building, Framing& framing) {
     sleeper.lie = Lie::flat;
     sleeper.part = part;
     sleeper.plane = below;
-    sleeper.line = id;
     sleeper.from = plane.frame.at(from + aside);
     sleeper.to = plane.frame.at(to + aside);
     sleeper.at_m = 0.5 * (from.x + to.x) + aside.x;

@@ -76,6 +76,46 @@ Member tie_between(const model::Part& part, const Member& left, const Member& ri
   return tie;
 }
 
+/// What became of the pairs at one ridge.
+struct Tally {
+  int pairs = 0;
+  std::size_t ties = 0;
+  std::size_t alone = 0;
+  std::size_t impossible = 0;
+};
+
+Tally tie_ridge(const Building& building, LineId line, std::size_t part, Framing& framing) {
+  const surface::Line& ridge = building.surface.lines[line];
+  const std::vector<AtRidge> left = commons_at(building, framing, line, ridge.left_plane());
+  const std::vector<AtRidge> right = commons_at(building, framing, line, ridge.right_plane());
+  const double reach_m = building.stock[part].rafter_m + 1e-6;
+  const int every = std::max(1, building.model.parts[part].framing.collar_ties->every);
+  Tally tally;
+  std::size_t next = 0;
+  for (const AtRidge& one : left) {
+    while (next < right.size() && right[next].at_m < one.at_m - reach_m) {
+      ++next;
+    }
+    if (next == right.size() || right[next].at_m > one.at_m + reach_m) {
+      ++tally.alone;
+      continue;
+    }
+    if (tally.pairs++ % every != 0) {
+      continue;
+    }
+    Member tie = tie_between(building.model.parts[part], framing.members[one.rafter],
+                             framing.members[right[next].rafter]);
+    if (tie.length_m <= 0.0) {
+      ++tally.impossible;
+      continue;
+    }
+    tie.part = part;
+    tie.id = ridge.id + "/c" + std::to_string(++tally.ties);
+    framing.members.push_back(std::move(tie));
+  }
+  return tally;
+}
+
 }  // namespace
 
 void add_collar_ties(const Building& building, Framing& framing) {
@@ -89,42 +129,12 @@ void add_collar_ties(const Building& building, Framing& framing) {
     if (!building.model.parts[part].framing.collar_ties) {
       continue;
     }
-    const std::vector<AtRidge> left = commons_at(building, framing, line, ridge.left_plane());
-    const std::vector<AtRidge> right = commons_at(building, framing, line, ridge.right_plane());
-    const double reach_m = building.stock[part].rafter_m + 1e-6;
-    const int every = std::max(1, building.model.parts[part].framing.collar_ties->every);
-    int pairs = 0;
-    std::size_t alone = 0;
-    std::size_t impossible = 0;
-    std::size_t ties = 0;
-    std::size_t next = 0;
-    for (const AtRidge& one : left) {
-      while (next < right.size() && right[next].at_m < one.at_m - reach_m) {
-        ++next;
-      }
-      if (next == right.size() || right[next].at_m > one.at_m + reach_m) {
-        ++alone;
-        continue;
-      }
-      if (pairs++ % every != 0) {
-        continue;
-      }
-      Member tie = tie_between(building.model.parts[part], framing.members[one.rafter],
-                               framing.members[right[next].rafter]);
-      if (tie.length_m <= 0.0) {
-        ++impossible;
-        continue;
-      }
-      tie.part = part;
-      tie.line = line;
-      tie.id = ridge.id + "/c" + std::to_string(++ties);
-      framing.members.push_back(std::move(tie));
-    }
-    if (alone > 0) {
-      framing.assumptions.push_back(std::to_string(alone) + " rafters at ridge " + ridge.id +
+    const Tally tally = tie_ridge(building, line, part, framing);
+    if (tally.alone > 0) {
+      framing.assumptions.push_back(std::to_string(tally.alone) + " rafters at ridge " + ridge.id +
                                     " have none opposite and get no collar tie.");
     }
-    if (impossible > 0) {
+    if (tally.impossible > 0) {
       framing.assumptions.push_back("Collar ties at ridge " + ridge.id +
                                     " would lie outside the rafters and are left out.");
     }

@@ -4,6 +4,8 @@
 #include "framing/headers.hpp"
 #include "framing/seats.hpp"
 
+#include <glm/geometric.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -135,6 +137,37 @@ void add_front_headers(const Building& building, const std::vector<DormerHole>& 
         " are doubled under its side walls and cut between headers under its front wall and where "
         "its roof runs out. Give its valleys as overlaid if they go on beneath it.");
     framing.members.push_back(std::move(header));
+  }
+}
+
+void fit_ridges(const Building& building, const std::vector<DormerHole>& holes, Framing& framing) {
+  const surface::Surface& surface = building.surface;
+  for (const DormerHole& hole : holes) {
+    const surface::Frame& frame = surface.planes[hole.plane].frame;
+    const double half_m = 0.5 * building.stock[surface.planes[hole.plane].part].rafter_m;
+    const auto is_at_top = [&](glm::dvec3 p) {
+      const glm::dvec2 uv = frame.uv(p);
+      return std::abs(uv.y - hole.top_v_m) < 1e-4 && uv.x > hole.from_u_m && uv.x < hole.to_u_m &&
+             glm::length(p - frame.at(uv)) < 1e-4;
+    };
+    for (Member& ridge : framing.members) {
+      if (ridge.kind != MemberKind::ridge_board || ridge.part != hole.part) {
+        continue;
+      }
+      const glm::dvec3 along = (ridge.to - ridge.from) / ridge.length_m;
+      const surface::Line& line = surface.lines[ridge.line];
+      for (const NodeId node : {line.from, line.to}) {
+        if (!is_at_top(surface.nodes[node])) {
+          continue;
+        }
+        const bool is_head = glm::length(ridge.to - surface.nodes[node]) <
+                             glm::length(ridge.from - surface.nodes[node]);
+        (is_head ? ridge.to : ridge.from) += (is_head ? -half_m : half_m) * along;
+        (is_head ? ridge.head_shortening_m : ridge.foot_shortening_m) += half_m;
+        ridge.length_m -= half_m;
+        set_points(ridge);
+      }
+    }
   }
 }
 

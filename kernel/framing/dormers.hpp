@@ -30,4 +30,8 @@ std::vector<double> trimmers_of(const DormerHole& hole, double thickness_m);
 void add_front_headers(const Building& building, const std::vector<DormerHole>& holes,
                        Framing& framing);
 
+/// Cuts the ridge boards of dormers at their upper headers: shorter by half of the header's inner
+/// ply, level (NAVEDTRA 14044 p. 2-34). REQUIRES the members of planes and boards.
+void fit_ridges(const Building& building, const std::vector<DormerHole>& holes, Framing& framing);
+
 }  // namespace ridgeward::framing

@@ -164,6 +164,29 @@ void RakeFramer::frame(const GableEnd& end) {
   add_lookouts(end);
 }
 
+/// One piece of blocking, face to face at height `v` of its plane.
+Member block(const Building& building, PlaneId id, const polygon::Chord& clear, double v) {
+  const surface::Plane& plane = building.surface.planes[id];
+  const model::Framing& wanted = building.model.parts[plane.part].framing;
+  const PartStock& timber = building.stock[plane.part];
+  Member member;
+  member.kind = wanted.blocking == model::Blocking::solid ? MemberKind::blocking
+                                                          : MemberKind::vented_blocking;
+  member.part = plane.part;
+  member.plane = id;
+  member.from = plane.frame.at({clear.from, v});
+  member.to = plane.frame.at({clear.to, v});
+  member.at_m = 0.5 * (clear.from + clear.to);
+  member.layout_m = member.at_m - plane.wall_start_u_m;
+  member.line_length_m = member.length_m = clear.to - clear.from;
+  member.plumb_cut_rad = 0.5 * std::numbers::pi;
+  member.stock = wanted.rafter;
+  member.thickness_m = timber.rafter_m;
+  member.depth_m = timber.rafter_depth_m;
+  set_points(member);
+  return member;
+}
+
 }  // namespace
 
 void add_rakes(const Building& building, Framing& framing) {
@@ -184,40 +207,25 @@ void add_rakes(const Building& building, Framing& framing) {
 void add_blocking(const Building& building, Framing& framing) {
   for (const PlaneId id : building.surface.planes.ids()) {
     const surface::Plane& plane = building.surface.planes[id];
-    const model::Framing& wanted = building.model.parts[plane.part].framing;
-    if (wanted.blocking == model::Blocking::none) {
+    if (building.model.parts[plane.part].framing.blocking == model::Blocking::none) {
       continue;
     }
-    const PartStock& timber = building.stock[plane.part];
     // Its outer face stands over that of the wall.
-    const double v = plane.wall_line_v_m + 0.5 * timber.rafter_m / std::cos(plane.pitch.radians());
+    const double v = plane.wall_line_v_m +
+                     0.5 * building.stock[plane.part].rafter_m / std::cos(plane.pitch.radians());
     std::size_t count = 0;
     const PlaneFraming own = framing.planes[id];
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
-      if (framing.bays[BayId(i)].at_plate == AtPlate::none) {
+      const Bay& bay = framing.bays[BayId(i)];
+      if (bay.at_plate == AtPlate::none) {
         continue;
       }
-      for (const polygon::Chord& clear : polygon::chords_at({framing.bays[BayId(i)].outline}, v)) {
-        if (clear.to - clear.from < least_m) {
-          continue;
+      for (const polygon::Chord& clear : polygon::chords_at({bay.outline}, v)) {
+        if (clear.to - clear.from >= least_m) {
+          framing.members.push_back(block(building, id, clear, v));
+          framing.members[MemberId(framing.members.size() - 1)].id =
+              plane.id + "/k" + std::to_string(++count);
         }
-        Member member;
-        member.kind = wanted.blocking == model::Blocking::solid ? MemberKind::blocking
-                                                                : MemberKind::vented_blocking;
-        member.part = plane.part;
-        member.plane = id;
-        member.from = plane.frame.at({clear.from, v});
-        member.to = plane.frame.at({clear.to, v});
-        member.at_m = 0.5 * (clear.from + clear.to);
-        member.layout_m = member.at_m - plane.wall_start_u_m;
-        member.line_length_m = member.length_m = clear.to - clear.from;
-        member.plumb_cut_rad = 0.5 * std::numbers::pi;
-        member.stock = wanted.rafter;
-        member.thickness_m = timber.rafter_m;
-        member.depth_m = timber.rafter_depth_m;
-        member.id = plane.id + "/k" + std::to_string(++count);
-        set_points(member);
-        framing.members.push_back(std::move(member));
       }
     }
   }

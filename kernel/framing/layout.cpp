@@ -18,6 +18,18 @@ bool is_wall(surface::LineKind kind) {
   return kind == surface::LineKind::sidewall || kind == surface::LineKind::step_wall;
 }
 
+/// Whether the wall beside a line belongs to one of these parts.
+bool is_of(const surface::Surface& surface, LineId id, const std::vector<std::size_t>& parts) {
+  const surface::Line& line = surface.lines[id];
+  for (const surface::Side& side : {line.left, line.right}) {
+    if (side.of == surface::Side::Of::wall &&
+        std::find(parts.begin(), parts.end(), surface.walls[side.index].part) != parts.end()) {
+      return true;
+    }
+  }
+  return false;
+}
+
 const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t edge) {
   for (const model::MeasuredEdge& measured : part.framing.measured) {
     if (measured.edge >= 0 && static_cast<std::size_t>(measured.edge) == edge &&
@@ -26,35 +38,6 @@ const model::MeasuredEdge* measured_edge(const model::Part& part, std::size_t ed
     }
   }
   return nullptr;
-}
-
-/// One of the edges from which a plane rises.
-struct WallEdge {
-  std::size_t edge = 0;
-  double from_u_m = 0.0;
-  double to_u_m = 0.0;
-};
-
-std::vector<WallEdge> walls_of(const surface::Surface& surface, const surface::Plane& plane) {
-  if (plane.run_edges.size() < 2 || plane.part >= surface.wall_outlines.size()) {
-    return {{plane.edge, plane.wall_start_u_m, plane.wall_end_u_m}};
-  }
-  std::vector<WallEdge> walls;
-  const auto u_of = [&](glm::dvec2 p) {
-    return plane.frame.uv({p.x, p.y, plane.frame.origin.z}).x;
-  };
-  for (const std::size_t edge : plane.run_edges) {
-    std::size_t first = 0;
-    for (const std::vector<glm::dvec2>& loop : surface.wall_outlines[plane.part]) {
-      if (edge < first + loop.size()) {
-        const std::size_t i = edge - first;
-        walls.push_back({edge, u_of(loop[i]), u_of(loop[(i + 1) % loop.size()])});
-        break;
-      }
-      first += loop.size();
-    }
-  }
-  return walls;
 }
 
 /// How far along the eave the plane's own part reaches.
@@ -132,7 +115,8 @@ void Layout::add_end(double at_m, double low_v_m, double high_v_m) {
 
 /// Rafters that stand at borders of the plane whatever the spacing.
 void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
-                      const std::vector<BorderEdge>& border) {
+                      const std::vector<BorderEdge>& border,
+                      const std::vector<std::size_t>& dormers) {
   for (const GableEnd& end : gables) {
     add_end(end.wall_u_m + (end.is_on_right ? -0.5 : 0.5) * thickness_m_, end.low_v_m,
             end.high_v_m);
@@ -140,19 +124,16 @@ void Layout::add_ends(const std::vector<GableEnd>& gables, const surface::Surfac
   for (const BorderEdge& edge : border) {
     const glm::dvec2 d = edge.b - edge.a;
     if (std::abs(d.x) <= upright_m && std::abs(d.y) > thickness_m_ && !edge.line.is_none() &&
-        is_wall(surface.lines[edge.line].kind)) {
+        is_wall(surface.lines[edge.line].kind) && !is_of(surface, edge.line, dormers)) {
       add_end(edge.a.x + (d.y > 0.0 ? -0.5 : 0.5) * thickness_m_, std::min(edge.a.y, edge.b.y),
               std::max(edge.a.y, edge.b.y));
     }
   }
 }
 
-/// Members as measured on one edge; of two that overlap the first stays.
-void Layout::add_measured(const model::MeasuredEdge* measured, double start_u_m) {
-  if (measured == nullptr) {
-    return;
-  }
-  for (const double at : measured->at_m) {
+/// Members as measured on the plane's edge; of two that overlap the first stays.
+void Layout::add_measured(const model::MeasuredEdge& measured, double start_u_m) {
+  for (const double at : measured.at_m) {
     const double u = start_u_m + at;
     const bool is_taken = std::any_of(marks_.begin(), marks_.end(), [&](const Mark& other) {
       return std::abs(other.at_m - u) < thickness_m_ - near_m;
@@ -177,7 +158,7 @@ void Layout::add_spaced(const model::Part& part, double origin_m, double from_m,
 
 Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
                const surface::Plane& plane, const std::vector<BorderEdge>& border,
-               double thickness_m)
+               double thickness_m, const std::vector<std::size_t>& dormers)
     : thickness_m_(thickness_m) {
   const model::Part& part = model.parts[plane.part];
   double from = border.front().a.x;
@@ -188,21 +169,11 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
   }
   const double origin = layout_start(part, surface, plane);
   std::vector<GableEnd> gables = gable_ends(model, surface, plane);
-  const std::vector<WallEdge> walls = walls_of(surface, plane);
-  if (std::any_of(walls.begin(), walls.end(), [&](const WallEdge& wall) {
-        return measured_edge(part, wall.edge) != nullptr;
-      })) {
-    for (const WallEdge& wall : walls) {
-      add_measured(measured_edge(part, wall.edge), wall.from_u_m);
-    }
+  if (const model::MeasuredEdge* measured = measured_edge(part, plane.edge)) {
+    add_measured(*measured, plane.wall_start_u_m);
     std::erase_if(gables, [&](const GableEnd& end) { return is_measured_beyond(end, marks_); });
-    add_ends(gables, surface, border);
+    add_ends(gables, surface, border, dormers);
     const auto [own_from, own_to] = own_reach(surface, plane);
-    for (const WallEdge& wall : walls) {
-      if (measured_edge(part, wall.edge) == nullptr) {
-        add_spaced(part, origin, wall.from_u_m, wall.to_u_m);
-      }
-    }
     add_spaced(part, origin, from, std::min(to, own_from - near_m));
     add_spaced(part, origin, std::max(from, own_to + near_m), to);
   } else {
@@ -211,7 +182,7 @@ Layout::Layout(const model::RoofModel& model, const surface::Surface& surface,
       closed_.push_back(
           {std::min(end.wall_u_m, end.rake_u_m), std::max(end.wall_u_m, end.rake_u_m), reach});
     }
-    add_ends(gables, surface, border);
+    add_ends(gables, surface, border, dormers);
     add_spaced(part, origin, from, to);
   }
   std::stable_sort(marks_.begin(), marks_.end(),

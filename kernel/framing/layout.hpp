@@ -55,8 +55,10 @@ class Layout {
   /// spacing goes on.
   /// Trusses stand across the roof: all planes of a part that face one way or against it have
   /// their marks at the same stations, from the first of these walls.
+  /// `dormers` are parts that are open below: their side walls stand on rafters of their own.
   Layout(const model::RoofModel& model, const surface::Surface& surface,
-         const surface::Plane& plane, const std::vector<BorderEdge>& border, double thickness_m);
+         const surface::Plane& plane, const std::vector<BorderEdge>& border, double thickness_m,
+         const std::vector<std::size_t>& dormers = {});
 
   /// Adds marks of rafters that stand whatever the spacing.
   void add(const std::vector<double>& centres_m);
@@ -75,9 +77,9 @@ class Layout {
   };
 
   void add_ends(const std::vector<GableEnd>& gables, const surface::Surface& surface,
-                const std::vector<BorderEdge>& border);
+                const std::vector<BorderEdge>& border, const std::vector<std::size_t>& dormers);
   void add_end(double at_m, double low_v_m, double high_v_m);
-  void add_measured(const model::MeasuredEdge* measured, double start_u_m);
+  void add_measured(const model::MeasuredEdge& measured, double start_u_m);
   void add_spaced(const model::Part& part, double origin_m, double from_m, double to_m);
 
   double thickness_m_;

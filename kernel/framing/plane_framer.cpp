@@ -2,7 +2,7 @@
 
 #include "base/fault.hpp"
 #include "base/polygon.hpp"
-#include "base/regions.hpp"
+#include "framing/plane_border.hpp"
 #include "framing/seats.hpp"
 
 #include <glm/geometric.hpp>
@@ -16,69 +16,6 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double near_m = 1e-9;
-
-/// The line of the border on which the middle of a side lies; none where there is none.
-LineId line_on(const std::vector<BorderEdge>& border, glm::dvec2 a, glm::dvec2 b) {
-  constexpr double on_line_m = 1e-5;  // a union moves borders by micrometres
-  const glm::dvec2 middle = 0.5 * (a + b);
-  for (const BorderEdge& edge : border) {
-    const glm::dvec2 way = edge.b - edge.a;
-    const double length = glm::length(way);
-    const double along = glm::dot(middle - edge.a, way) / length;
-    const auto is_on = [&](glm::dvec2 p) {
-      const glm::dvec2 d = p - edge.a;
-      return std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length;
-    };
-    if (along >= 0.0 && along <= length && is_on(a) && is_on(b)) {
-      return edge.line;
-    }
-  }
-  return {};
-}
-
-/// A loop of a blind deck that meets the plane's border corner by corner: the two were found apart,
-/// a micrometre off each other.
-polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& border) {
-  constexpr double apart_m = 1e-5;
-  polygon::Loop knit;
-  for (glm::dvec2 p : loop) {
-    double nearest = apart_m;
-    glm::dvec2 moved = p;
-    for (const BorderEdge& edge : border) {
-      const glm::dvec2 way = edge.b - edge.a;
-      const double share = std::clamp(glm::dot(p - edge.a, way) / glm::dot(way, way), 0.0, 1.0);
-      const glm::dvec2 on = edge.a + share * way;
-      const bool is_corner = glm::length(p - edge.a) < apart_m;
-      const double off = is_corner ? 0.0 : glm::length(p - on);
-      if (off < nearest || is_corner) {
-        nearest = off;
-        moved = is_corner ? edge.a : on;
-      }
-    }
-    knit.push_back(moved);
-  }
-  polygon::Loop whole;
-  for (std::size_t i = 0; i < knit.size(); ++i) {
-    const glm::dvec2 a = knit[i];
-    const glm::dvec2 way = knit[(i + 1) % knit.size()] - a;
-    std::vector<std::pair<double, glm::dvec2>> between;
-    for (const BorderEdge& edge : border) {
-      const double share = glm::dot(edge.a - a, way) / glm::dot(way, way);
-      const double margin = apart_m / glm::length(way);
-      if (share > margin && share < 1.0 - margin &&
-          glm::length(edge.a - (a + share * way)) < apart_m) {
-        between.emplace_back(share, edge.a);
-      }
-    }
-    std::sort(between.begin(), between.end(),
-              [](const auto& l, const auto& r) { return l.first < r.first; });
-    whole.push_back(a);
-    for (const auto& [share, corner] : between) {
-      whole.push_back(corner);
-    }
-  }
-  return whole;
-}
 
 /// Which of two lines met at a corner a rafter is said to stand on or reach: level ones first.
 int rank(surface::LineKind kind) {
@@ -111,41 +48,6 @@ MemberKind kind_between(surface::LineKind foot, surface::LineKind head) {
 }
 
 }  // namespace
-
-/// The plane with the deck that goes on beneath overlaid parts. Where that ends no line is seen.
-std::vector<BorderEdge> PlaneFramer::border_of(PlaneId id) {
-  const surface::Plane& plane = surface_.planes[id];
-  std::vector<BorderEdge> border;
-  loops_.clear();
-  for (const surface::Loop& loop : plane.loops) {
-    loops_.push_back(surface::corners_uv(surface_, plane.frame, loop));
-    const polygon::Loop& corners = loops_.back();
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-      border.push_back({corners[i], corners[(i + 1) % corners.size()], loop[i].line});
-    }
-  }
-  std::vector<polygon::Loops> all{loops_};
-  for (const surface::BlindDeck& deck : surface_.blind_decks) {
-    if (deck.plane == id) {
-      polygon::Loops& knit = all.emplace_back();
-      for (const polygon::Loop& loop : deck.outline_uv) {
-        knit.push_back(knitted(loop, border));
-      }
-    }
-  }
-  if (all.size() == 1) {
-    return border;
-  }
-  loops_ = regions::united(all);
-  std::vector<BorderEdge> whole;
-  for (const polygon::Loop& loop : loops_) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const glm::dvec2 b = loop[(i + 1) % loop.size()];
-      whole.push_back({loop[i], b, line_on(border, loop[i], b)});
-    }
-  }
-  return whole;
-}
 
 LineId PlaneFramer::chosen(const std::array<LineId, 2>& lines) const {
   if (is_kept(lines[0]) || is_kept(lines[1])) {
@@ -396,7 +298,9 @@ void PlaneFramer::add_bays(PlaneId id, std::size_t rafters, const Cells& cells) 
 
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
-  const std::vector<BorderEdge> border = border_of(id);
+  PlaneBorder whole = border_of(surface_, id);
+  const std::vector<BorderEdge> border = std::move(whole.edges);
+  loops_ = std::move(whole.loops);
   PlaneFraming& own = framing_.planes[id];
   own.first_member = own.end_member = static_cast<std::uint32_t>(framing_.members.size());
   own.first_bay = own.end_bay = static_cast<std::uint32_t>(framing_.bays.size());
@@ -404,8 +308,12 @@ void PlaneFramer::frame(PlaneId id) {
     return;
   }
   const double thickness_m = stock_[plane.part].rafter_m;
-  Layout layout(model_, surface_, plane, border, thickness_m);
   const std::vector<DormerHole> holes = holes_in(id);
+  std::vector<std::size_t> dormers;
+  for (const DormerHole& hole : holes) {
+    dormers.push_back(hole.part);
+  }
+  Layout layout(model_, surface_, plane, border, thickness_m, dormers);
   for (const DormerHole& hole : holes) {
     layout.add(trimmers_of(hole, thickness_m));
   }

@@ -43,7 +43,6 @@ class PlaneFramer {
     double side_rad = 0.0;
   };
 
-  std::vector<BorderEdge> border_of(PlaneId id);
   void resolve(LineId& line, MemberId& header) const;
   LineId chosen(const std::array<LineId, 2>& lines) const;
   bool is_peak(const std::array<LineId, 2>& heads) const;

@@ -78,11 +78,12 @@ void PlaneFramer::add_top_header(const DormerHole& hole, OpeningPlan& plan) cons
   const double from = hole.from_u_m + 2.0 * thickness_m;
   const double to = hole.to_u_m - 2.0 * thickness_m;
   const int plies = header_plies(to - from);
-  const double high = hole.top_v_m + plies * thickness_m;
+  const double low = hole.top_v_m - 0.5 * thickness_m;  // its inner ply takes the ridge's end
+  const double high = low + plies * thickness_m;
   const double middle = 0.5 * (from + to);
   const bool has_room = hole.top_v_m > hole.front_v_m && polygon::contains(loops_, {middle, high});
   if (has_room) {
-    plan.kept.push_back({from, to, hole.top_v_m, high});
+    plan.kept.push_back({from, to, low, high});
     plan.roles.push_back({true, model_.parts[hole.part].id, plies});
   }
 }
@@ -96,7 +97,7 @@ void PlaneFramer::join_trimmers(PlaneId id, const DormerHole& hole) {
     std::vector<MemberId> strips;
     for (std::size_t i = own.first_member; i < framing_.members.size(); ++i) {
       if (framing_.members[MemberId(i)].at_m == at_m) {
-        strips.push_back(MemberId(i));
+        strips.emplace_back(i);
       }
     }
     if (strips.empty()) {

@@ -40,8 +40,8 @@ std::vector<PartStock> stock_of_parts(const model::RoofModel& model,
                    f.kind == model::FramingKind::truss});
     if (all.back().is_overlaid) {
       assumptions.push_back("The valleys of part " + part.id +
-                            " are laid over the earlier roof: boards flat on its deck take the "
-                            "place of valley rafters, and its rafters go on beneath.");
+                            " are laid over the earlier roof: no valley rafters stand under them "
+                            "but boards lie flat on its deck, and its rafters go on beneath.");
     }
     if (f.kind == model::FramingKind::truss) {
       assumptions.push_back(
@@ -78,6 +78,7 @@ Framing frame(const model::RoofModel& model, const surface::Surface& surface) {
   for (Member& member : board_members(model, surface, stock, joints)) {
     framing.members.push_back(std::move(member));
   }
+  fit_ridges(building, holes, framing);
   break_boards(building, framing);
   add_sleepers(building, framing);
   add_trusses(building, framing);

@@ -44,6 +44,17 @@ bool ends_at_hip(const Building& building, const Member& member) {
          building.surface.lines[member.head_line].kind == surface::LineKind::hip;
 }
 
+double longest_ridge(const surface::Surface& surface, const surface::Plane& plane) {
+  double longest = 0.0;
+  for (const surface::Loop& loop : plane.loops) {
+    for (const surface::LoopStep& step : loop) {
+      const surface::Line& line = surface.lines[step.line];
+      longest = line.kind == surface::LineKind::ridge ? std::max(longest, line.length_m) : longest;
+    }
+  }
+  return longest;
+}
+
 class TrussMaker {
  public:
   TrussMaker(const Building& building, std::size_t part, Framing& framing)
@@ -87,14 +98,7 @@ void TrussMaker::find_directions() {
       found = directions_.end() - 1;
     }
     found->planes.push_back(id);
-    for (const surface::Loop& loop : plane.loops) {
-      for (const surface::LoopStep& step : loop) {
-        const surface::Line& line = surface_.lines[step.line];
-        if (line.kind == surface::LineKind::ridge) {
-          found->longest_ridge_m = std::max(found->longest_ridge_m, line.length_m);
-        }
-      }
-    }
+    found->longest_ridge_m = std::max(found->longest_ridge_m, longest_ridge(surface_, plane));
   }
   std::stable_sort(directions_.begin(), directions_.end(),
                    [](const Direction& l, const Direction& r) {
@@ -206,10 +210,10 @@ void TrussMaker::name_chords(const Direction& direction, PlaneId id) {
     } else if (!has_full_trusses) {
       member.kind = MemberKind::jack_truss;
     } else if (ends_at_hip(building_, member)) {
-      by_hip[member.head_line].push_back(MemberId(i));
+      by_hip[member.head_line].emplace_back(i);
     } else {
       member.kind = MemberKind::common_truss;
-      full.push_back(MemberId(i));
+      full.emplace_back(i);
     }
   }
   for (auto& [hip, rising] : by_hip) {
@@ -303,7 +307,7 @@ void TrussMaker::add_truss(const std::vector<Chord>& chords) {
     const std::size_t before = framing_.members.size();
     add_level_top(truss, Member(first), Member(last), truss.flat_m);
     if (framing_.members.size() > before) {
-      truss.chords.push_back(MemberId(before));
+      truss.chords.emplace_back(before);
     }
   }
   framing_.trusses.push_back(std::move(truss));

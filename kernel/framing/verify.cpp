@@ -81,6 +81,16 @@ void check_members(const surface::Surface& surface, const Framing& framing,
     if (std::abs(length - member.length_m) > near_m || member.length_m <= 0.0) {
       broken.push_back("length of " + member.id + " is not the distance of its ends");
     }
+    if (member.long_point_m < member.length_m - near_m ||
+        member.short_point_m > member.length_m + near_m) {
+      broken.push_back("long and short point of " + member.id + " do not enclose its length");
+    }
+    if (is_truss(member.kind) == member.truss.empty()) {
+      broken.push_back(member.id + " is a top chord without a truss, or the other way round");
+    }
+    if (!member.part_of.is_none() && !framing.members[member.part_of].part_of.is_none()) {
+      broken.push_back(member.id + " is part of a part");
+    }
     if (member.plane.is_none()) {
       continue;
     }
@@ -98,6 +108,9 @@ void check_members(const surface::Surface& surface, const Framing& framing,
 std::vector<std::string> verify(const surface::Surface& surface, const Framing& framing) {
   std::vector<std::string> broken;
   for (const PlaneId id : surface.planes.ids()) {
+    if (!surface.planes[id].cricket.empty()) {
+      continue;  // stands on the deck, unframed
+    }
     check_cover(surface, framing, id, broken);
     check_order(surface, framing, id, broken);
   }

@@ -14,14 +14,16 @@ namespace {
 constexpr double any_pitch_rise = 1000.0;
 
 bool needs_slot(VentKind kind) {
-  return kind == VentKind::over_deck_intake || kind == VentKind::ridge_vent ||
-         kind == VentKind::hip_vent;
+  return kind == VentKind::over_deck_intake || kind == VentKind::drip_edge_intake ||
+         kind == VentKind::ridge_vent || kind == VentKind::hip_vent;
 }
 
 std::optional<VentKind> read_kind(const Cursor& cursor) {
   return cursor.required("give the kind of vent")
       .one_of<VentKind>({{"over_deck_intake", VentKind::over_deck_intake},
+                         {"drip_edge_intake", VentKind::drip_edge_intake},
                          {"soffit_strip", VentKind::soffit_strip},
+                         {"soffit_piece", VentKind::soffit_piece},
                          {"ridge_vent", VentKind::ridge_vent},
                          {"hip_vent", VentKind::hip_vent},
                          {"box_vent", VentKind::box_vent},
@@ -68,10 +70,28 @@ void read_slot(Cursor cursor, Product& product) {
     width.required("give the width of the slot");
   }
   take(slot.lower_line_m, lower_line.length(no_less_than_zero));
+  take(slot.above_butt_m, cursor.key("above_butt").length(no_less_than_zero));
   take(slot.width_m, width.length(more_than_zero));
   take(slot.hold_back_m, cursor.key("hold_back").length(no_less_than_zero));
   slot.hold_back_hip_m = slot.hold_back_m;
   take(slot.hold_back_hip_m, cursor.key("hold_back_hip").length(no_less_than_zero));
+  slot.hold_back_obstacle_m = cursor.key("hold_back_obstacle").length(no_less_than_zero);
+}
+
+void read_fan(const Cursor& item, Product& product) {
+  const Cursor flow = item.key("fan_flow");
+  const Cursor pressure = item.key("fan_shut_pressure");
+  take(product.fan_flow_m3s, flow.flow());
+  take(product.fan_shut_pressure_pa, pressure.pressure());
+  for (const Cursor& one : {flow, pressure}) {
+    if (one.is_there() && product.kind != VentKind::powered) {
+      one.warn("field.unused", "only powered vents have a fan", "leave it out");
+    }
+  }
+  if (flow.is_there() != pressure.is_there()) {
+    item.fault("field.missing", "a fan needs its flow and the pressure that stops it",
+               R"(give both: "fan_flow": "1000 cfm", "fan_shut_pressure": "60 Pa")");
+  }
 }
 
 void read_pitches(const Cursor& item, Product& product) {
@@ -89,6 +109,8 @@ void read_positions(const Cursor& list, Product& product) {
   if (!list.open_list()) {
     if (product.kind == VentKind::over_deck_intake) {
       product.positions = {Position::eave, Position::upslope};
+    } else if (is_intake(product.kind)) {
+      product.positions = {Position::eave};
     }
     return;
   }
@@ -111,7 +133,7 @@ Product read_product(const Cursor& item, std::string id) {
   }
   read_free_area(item, product);
   const Cursor length = item.key("length");
-  if (runs_along(product.kind)) {
+  if (runs_along(product.kind) || product.kind == VentKind::soffit_piece) {
     length.required("give the length of one piece: \"4 ft\"");
   }
   take(product.length_m, length.length(more_than_zero));
@@ -121,6 +143,8 @@ Product read_product(const Cursor& item, std::string id) {
   read_slot(item.key("slot"), product);
   take(product.least_piece_m, item.key("least_piece").length(no_less_than_zero));
   take(product.nails_each, item.key("nails_each").whole(0, 1000));
+  take(product.nail_length_m, item.key("nail_length").length(more_than_zero));
+  read_fan(item, product);
   return product;
 }
 
@@ -147,8 +171,12 @@ const char* word(VentKind kind) {
   switch (kind) {
     case VentKind::over_deck_intake:
       return "over_deck_intake";
+    case VentKind::drip_edge_intake:
+      return "drip_edge_intake";
     case VentKind::soffit_strip:
       return "soffit_strip";
+    case VentKind::soffit_piece:
+      return "soffit_piece";
     case VentKind::ridge_vent:
       return "ridge_vent";
     case VentKind::hip_vent:
@@ -166,11 +194,21 @@ const char* word(VentKind kind) {
 }
 
 bool is_intake(VentKind kind) {
-  return kind == VentKind::over_deck_intake || kind == VentKind::soffit_strip;
+  return kind == VentKind::over_deck_intake || kind == VentKind::drip_edge_intake ||
+         is_in_soffit(kind);
 }
 
 bool runs_along(VentKind kind) {
-  return is_intake(kind) || kind == VentKind::ridge_vent || kind == VentKind::hip_vent;
+  return (is_intake(kind) && kind != VentKind::soffit_piece) || kind == VentKind::ridge_vent ||
+         kind == VentKind::hip_vent;
+}
+
+bool is_in_soffit(VentKind kind) {
+  return kind == VentKind::soffit_strip || kind == VentKind::soffit_piece;
+}
+
+bool stands_on_plane(VentKind kind) {
+  return kind == VentKind::box_vent || kind == VentKind::turbine || kind == VentKind::powered;
 }
 
 Result<Catalogue> read_catalogue(std::string_view json) {

@@ -28,9 +28,9 @@ constexpr std::string_view text =
     "product": {"type": "object", "additionalProperties": false, "required": ["id", "kind"], "properties": {
       "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
       "what": {"type": "string", "description": "plain words"},
-      "kind": {"enum": ["over_deck_intake", "soffit_strip", "ridge_vent", "hip_vent", "box_vent", "gable_louvre", "turbine", "powered"]},
-      "free_area_per_length": {"$ref": "#/$defs/area_per_length", "description": "over_deck_intake, soffit_strip, ridge_vent, hip_vent"},
-      "free_area_each": {"$ref": "#/$defs/area", "description": "box_vent, gable_louvre, turbine, powered"},
+      "kind": {"enum": ["over_deck_intake", "drip_edge_intake", "soffit_strip", "soffit_piece", "ridge_vent", "hip_vent", "box_vent", "gable_louvre", "turbine", "powered"]},
+      "free_area_per_length": {"$ref": "#/$defs/area_per_length", "description": "over_deck_intake, drip_edge_intake, soffit_strip, ridge_vent, hip_vent"},
+      "free_area_each": {"$ref": "#/$defs/area", "description": "soffit_piece, box_vent, gable_louvre, turbine, powered"},
       "length": {"$ref": "#/$defs/length", "description": "of one piece"},
       "depth": {"$ref": "#/$defs/length", "description": "up the slope"},
       "pitch_min": {"$ref": "#/$defs/pitch"},
@@ -38,12 +38,17 @@ constexpr std::string_view text =
       "positions": {"type": "array", "maxItems": 2, "items": {"enum": ["eave", "upslope"]}},
       "slot": {"$ref": "#/$defs/slot"},
       "least_piece": {"$ref": "#/$defs/length", "default": 0, "description": "shortest piece worth cutting"},
-      "nails_each": {"type": "integer", "minimum": 0, "maximum": 1000, "default": 0}}},
+      "nails_each": {"type": "integer", "minimum": 0, "maximum": 1000, "default": 0},
+      "nail_length": {"$ref": "#/$defs/length"},
+      "fan_flow": {"type": "string", "description": "powered: without resistance: 1000 cfm, 0.5 m3/s, 1700 m3/h"},
+      "fan_shut_pressure": {"type": "string", "description": "powered: pressure at which nothing flows: 60 Pa, 0.25 in wg"}}},
     "slot": {"type": "object", "additionalProperties": false, "properties": {
-      "lower_line": {"$ref": "#/$defs/length", "description": "up the slope from the drip edge"},
-      "width": {"$ref": "#/$defs/length", "description": "of the slot; for ridge and hip vents of the cut on each side"},
+      "lower_line": {"$ref": "#/$defs/length", "description": "eave position: up the slope from the drip edge"},
+      "above_butt": {"$ref": "#/$defs/length", "default": "5 in", "description": "upslope position: up the slope from the butt of the face-nailed row"},
+      "width": {"$ref": "#/$defs/length", "description": "of the slot; for ridge and hip vents of the cut on each side; for vents on a plane of the hole"},
       "hold_back": {"$ref": "#/$defs/length", "default": 0, "description": "from gable-end walls"},
-      "hold_back_hip": {"$ref": "#/$defs/length", "description": "from hips, valleys and walls; default: hold_back"}}}
+      "hold_back_hip": {"$ref": "#/$defs/length", "description": "from hips, valleys and walls; default: hold_back"},
+      "hold_back_obstacle": {"$ref": "#/$defs/length", "description": "from chimneys, skylights, pipes, solar arrays; default: hold_back_hip"}}}
   }
 }
 )json";

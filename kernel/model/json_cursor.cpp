@@ -1,5 +1,6 @@
 #include "model/json_cursor.hpp"
 
+#include "units/air.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -312,6 +313,18 @@ std::optional<double> Cursor::area_per_length() const {
   const std::optional<double> area_m = string_or(
       R"(a free area per length: "10 in2/ft", "200 cm2/m")", units::parse_area_per_length);
   return area_m ? within(*area_m, {0.0, 100.0}) : std::nullopt;
+}
+
+std::optional<double> Cursor::flow() const {
+  const std::optional<double> flow_m3s =
+      string_or(R"(a flow with its unit: "1000 cfm", "0.5 m3/s")", units::parse_flow);
+  return flow_m3s ? within(*flow_m3s, {0.0, 1.0e3, true}) : std::nullopt;
+}
+
+std::optional<double> Cursor::pressure() const {
+  const std::optional<double> pressure_pa =
+      string_or(R"(a pressure with its unit: "60 Pa", "0.25 in wg")", units::parse_pressure);
+  return pressure_pa ? within(*pressure_pa, {0.0, 1.0e5, true}) : std::nullopt;
 }
 
 std::optional<double> Cursor::share() const {

@@ -108,6 +108,9 @@ class Cursor {
   /// Square metres; square metres per metre.
   std::optional<double> area() const;
   std::optional<double> area_per_length() const;
+  /// Cubic metres a second; pascals.
+  std::optional<double> flow() const;
+  std::optional<double> pressure() const;
   /// A share of 0 to 1: a number, or "50 %".
   std::optional<double> share() const;
   /// A word for an id: no "/", "|", "#", ":" (they build derived ids), no control characters.

@@ -9,9 +9,11 @@ namespace {
 
 using Words = std::string_view;
 
-constexpr std::array<Words, 12> model_names{"ridgeward", "name",     "units",    "site",
-                                            "parts",     "ceilings", "dividers", "obstacles",
-                                            "vents",     "prices",   "air",      "$schema"};
+constexpr std::array<Words, 13> model_names{
+    "ridgeward", "name",      "units", "site",   "roofing", "parts",  "ceilings",
+    "dividers",  "obstacles", "vents", "prices", "air",     "$schema"};
+constexpr std::array<Words, 4> roofing_names{"exposure", "starter", "ice_barrier",
+                                             "ice_barrier_from"};
 constexpr std::array<Words, 7> site_names{"north_deg", "code",     "climate_zone", "snow",
                                           "exposure",  "winter_c", "summer_c"};
 constexpr std::array<Words, 14> part_names{
@@ -33,9 +35,9 @@ constexpr std::array<Words, 3> divider_names{"id", "from", "to"};
 constexpr std::array<Words, 8> obstacle_names{"id", "kind", "outline",   "plane",
                                               "at", "size", "clearance", "cricket"};
 constexpr std::array<Words, 2> vents_names{"intake", "exhaust"};
-constexpr std::array<Words, 7> intake_names{"id",   "product", "plane", "position",
-                                            "from", "to",      "whole"};
-constexpr std::array<Words, 8> exhaust_names{"id",    "product", "line", "plane",
+constexpr std::array<Words, 8> intake_names{"id",   "product", "plane", "position",
+                                            "from", "to",      "whole", "every"};
+constexpr std::array<Words, 9> exhaust_names{"id",    "product", "line", "plane", "wall",
                                              "whole", "from",    "to",   "at"};
 constexpr std::array<Words, 9> air_names{"wind_ms",
                                          "shelter",
@@ -50,7 +52,7 @@ constexpr std::array<Words, 10> air_case_names{"name",          "outside_c", "in
                                                "wind_ms",       "sun",       "fans",     "snow",
                                                "wind_from_deg", "clear_sky"};
 constexpr std::array<Words, 5> catalogue_names{"ridgeward", "name", "units", "products", "$schema"};
-constexpr std::array<Words, 13> product_names{"id",
+constexpr std::array<Words, 16> product_names{"id",
                                               "what",
                                               "kind",
                                               "free_area_per_length",
@@ -62,8 +64,12 @@ constexpr std::array<Words, 13> product_names{"id",
                                               "positions",
                                               "slot",
                                               "least_piece",
-                                              "nails_each"};
-constexpr std::array<Words, 4> slot_names{"lower_line", "width", "hold_back", "hold_back_hip"};
+                                              "nails_each",
+                                              "nail_length",
+                                              "fan_flow",
+                                              "fan_shut_pressure"};
+constexpr std::array<Words, 6> slot_names{"lower_line", "above_butt",    "width",
+                                          "hold_back",  "hold_back_hip", "hold_back_obstacle"};
 
 }  // namespace
 
@@ -74,6 +80,7 @@ bool ObjectKeys::has(std::string_view key) const {
 namespace keys {
 constinit const ObjectKeys model{"model", model_names};
 constinit const ObjectKeys site{"site", site_names};
+constinit const ObjectKeys roofing{"roofing", roofing_names};
 constinit const ObjectKeys part{"part", part_names};
 constinit const ObjectKeys hole{"hole", hole_names};
 constinit const ObjectKeys edge{"edge", edge_names};
@@ -96,12 +103,11 @@ constinit const ObjectKeys slot{"slot", slot_names};
 }  // namespace keys
 
 std::span<const ObjectKeys* const> model_keys() {
-  static constexpr std::array<const ObjectKeys*, 18> all{
-      &keys::model,         &keys::site,        &keys::part,    &keys::hole,
-      &keys::edge,          &keys::pitch_break, &keys::framing, &keys::air_past,
-      &keys::measured_edge, &keys::collar_ties, &keys::ceiling, &keys::divider,
-      &keys::obstacle,      &keys::vents,       &keys::intake,  &keys::exhaust,
-      &keys::air, &keys::air_case};
+  static constexpr std::array<const ObjectKeys*, 19> all{
+      &keys::model,       &keys::roofing,     &keys::site,    &keys::part,     &keys::hole,
+      &keys::edge,        &keys::pitch_break, &keys::framing, &keys::air_past, &keys::measured_edge,
+      &keys::collar_ties, &keys::ceiling,     &keys::divider, &keys::obstacle, &keys::vents,
+      &keys::intake,      &keys::exhaust,     &keys::air,     &keys::air_case};
   return all;
 }
 

@@ -15,7 +15,7 @@ struct ObjectKeys {
 };
 
 namespace keys {
-extern const ObjectKeys model, site, part, hole, edge, pitch_break, framing, air_past,
+extern const ObjectKeys model, site, roofing, part, hole, edge, pitch_break, framing, air_past,
     measured_edge, collar_ties, ceiling, divider, obstacle, vents, intake, exhaust;
 extern const ObjectKeys air, air_case;
 extern const ObjectKeys catalogue, product, slot;

@@ -25,6 +25,7 @@ Result<ReadModel> read(std::string_view json) {
     reading.unit = model.unit;
     take(model.name, root.key("name").text());
     read_site(root.key("site"), model);
+    read_roofing(root.key("roofing"), model);
     read_parts(root.key("parts"), model);
     read_ceilings(root.key("ceilings"), model);
     read_dividers(root.key("dividers"), model);

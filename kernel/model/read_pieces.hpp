@@ -45,6 +45,7 @@ std::vector<glm::dvec2> read_loop(const Cursor& cursor);
 void read_parts(const Cursor& list, RoofModel& model);
 void read_framing(Cursor cursor, Part& part, std::vector<std::string>& assumptions);
 void read_site(Cursor cursor, RoofModel& model);
+void read_roofing(Cursor cursor, RoofModel& model);
 void read_ceilings(const Cursor& list, RoofModel& model);
 void read_dividers(const Cursor& list, RoofModel& model);
 void read_obstacles(const Cursor& list, RoofModel& model);

@@ -9,6 +9,10 @@ namespace ridgeward::model {
 
 namespace {
 
+/// From a slate to a large sheet; beyond, it is more likely a wrong unit.
+constexpr Range any_exposure{1.0 * units::inch_m, 10.0 * units::foot_m};
+constexpr Range any_starter{0.0, 6.0 * units::inch_m};
+
 /// Opens each object of a list and hands it on; caps the count.
 template <class Each>
 void each_object(const Cursor& list, const ObjectKeys& keys, Each each) {
@@ -81,6 +85,7 @@ void read_intake(const Cursor& list, RoofModel& model, Ids& ids) {
     run.whole = stretch.whole;
     run.from_m = stretch.from_m;
     run.to_m = stretch.to_m;
+    take(run.every_m, item.key("every").length(more_than_zero));
     model.intake.push_back(std::move(run));
   });
 }
@@ -93,12 +98,15 @@ void read_exhaust(const Cursor& list, RoofModel& model, Ids& ids) {
     const Cursor line = item.key("line");
     const Cursor plane = item.key("plane");
     const Cursor at = item.key("at");
-    if (line.is_there() == plane.is_there()) {
+    const Cursor wall = item.key("wall");
+    const int places =
+        (line.is_there() ? 1 : 0) + (plane.is_there() ? 1 : 0) + (wall.is_there() ? 1 : 0);
+    if (places != 1) {
       item.fault("field.missing",
-                 line.is_there() ? "this vent has a line and a plane"
-                                 : "this vent has neither line nor plane",
-                 "give a line (\"main/0|main/2\") for vents along a line, or a plane and a place "
-                 "on it");
+                 places > 1 ? "this vent has more than one of line, plane and wall"
+                            : "this vent has neither line nor plane nor wall",
+                 "give a line (\"main/0|main/2\") for vents along a line, a plane and a place on "
+                 "it, or a gable wall (\"main/1\") and a place in it");
     }
     if (take(vent.line, line.text()) && may_check_names(line, model)) {
       check_line_name(line, vent.line, model);
@@ -106,6 +114,10 @@ void read_exhaust(const Cursor& list, RoofModel& model, Ids& ids) {
     read_plane(plane, vent.plane, model);
     if (plane.is_there()) {
       at.required("give the place on the plane: [along the eave, up the slope]");
+    }
+    read_plane(wall, vent.wall, model);
+    if (wall.is_there()) {
+      at.required("give the place in the wall: [along the wall, up from the plate]");
     }
     take(vent.at, read_point(at));
     const Stretch stretch = read_stretch(item, line.is_there());
@@ -133,6 +145,22 @@ void read_site(Cursor cursor, RoofModel& model) {
                {{"flat", "flat"}, {"open", "open"}, {"suburb", "suburb"}, {"city", "city"}}));
   take(site.winter_c, cursor.key("winter_c").number({-80.0, 60.0}));
   take(site.summer_c, cursor.key("summer_c").number({-80.0, 60.0}));
+}
+
+void read_roofing(Cursor cursor, RoofModel& model) {
+  Roofing& roofing = model.roofing;
+  if (!cursor.open_object(keys::roofing)) {
+    return;
+  }
+  take(roofing.exposure_m, cursor.key("exposure").length(any_exposure));
+  take(roofing.starter_m, cursor.key("starter").length(any_starter));
+  take(roofing.ice_barrier, cursor.key("ice_barrier")
+                                .one_of<IceBarrier>({{"by_climate", IceBarrier::by_climate},
+                                                     {"required", IceBarrier::required},
+                                                     {"none", IceBarrier::none}}));
+  take(roofing.ice_barrier_from,
+       cursor.key("ice_barrier_from")
+           .one_of<WallFace>({{"inner_face", WallFace::inner}, {"outer_face", WallFace::outer}}));
 }
 
 void read_ceilings(const Cursor& list, RoofModel& model) {

@@ -160,7 +160,8 @@ struct IntakeRun {
   Position position = Position::eave;
   double from_m = 0.0;  ///< along the eave from the plane's left end seen from outside
   double to_m = 0.0;
-  bool whole = false;  ///< the whole eave; from_m and to_m are unused then
+  bool whole = false;    ///< the whole eave; from_m and to_m are unused then
+  double every_m = 0.0;  ///< soffit pieces: from centre to centre; 0: butted
 };
 
 struct ExhaustVent {
@@ -171,7 +172,22 @@ struct ExhaustVent {
   double from_m = 0.0;
   double to_m = 0.0;
   std::string plane;  ///< for vents set on a plane
+  std::string wall;   ///< "main/1", part and edge: for louvres in a gable wall
+  /// On a plane: along the eave, then up the slope. In a wall: its middle along the wall from its
+  /// left end seen from outside, then up from the plate.
   glm::dvec2 at{0.0};
+};
+
+enum class IceBarrier { by_climate, required, none };
+/// Which face of the wall an ice barrier reaches past.
+enum class WallFace { inner, outer };
+
+/// How the shingles are laid. Defaults: common practice, no source.
+struct Roofing {
+  double exposure_m = 5.625 * units::inch_m;  ///< of one course
+  double starter_m = 0.5 * units::inch_m;  ///< how far starter and first course pass the drip edge
+  IceBarrier ice_barrier = IceBarrier::by_climate;
+  WallFace ice_barrier_from = WallFace::inner;
 };
 
 struct Site {
@@ -220,6 +236,7 @@ struct RoofModel {
   std::string name;
   units::LengthUnit unit = units::LengthUnit::ft;
   Site site;
+  Roofing roofing;
   std::vector<Part> parts;
   std::vector<Ceiling> ceilings;
   std::vector<Divider> dividers;

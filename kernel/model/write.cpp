@@ -35,6 +35,11 @@ const char* word(Blocking blocking) {
   return words.at(static_cast<std::size_t>(blocking));
 }
 
+const char* word(IceBarrier barrier) {
+  constexpr std::array<const char*, 3> words{"by_climate", "required", "none"};
+  return words.at(static_cast<std::size_t>(barrier));
+}
+
 const char* word(Cricket cricket) {
   constexpr std::array<const char*, 3> words{"where_needed", "always", "none"};
   return words.at(static_cast<std::size_t>(cricket));
@@ -171,6 +176,14 @@ class Writer {
     return item;
   }
 
+  json roofing(const Roofing& roofing) const {
+    return {{"exposure", length(roofing.exposure_m)},
+            {"starter", length(roofing.starter_m)},
+            {"ice_barrier", word(roofing.ice_barrier)},
+            {"ice_barrier_from",
+             roofing.ice_barrier_from == WallFace::inner ? "inner_face" : "outer_face"}};
+  }
+
   json ceiling(const Ceiling& ceiling) const {
     return {{"id", ceiling.id},
             {"kind", word(ceiling.kind)},
@@ -202,12 +215,18 @@ class Writer {
               {"plane", run.plane},
               {"position", run.position == Position::eave ? "eave" : "upslope"}};
     stretch(item, run.whole, run.from_m, run.to_m);
+    if (run.every_m > 0.0) {
+      item["every"] = length(run.every_m);
+    }
     return item;
   }
 
   json exhaust(const ExhaustVent& vent) const {
     json item{{"id", vent.id}, {"product", vent.product}};
-    if (vent.plane.empty()) {
+    if (!vent.wall.empty()) {
+      item["wall"] = vent.wall;
+      item["at"] = point(vent.at);
+    } else if (vent.plane.empty()) {
       item["line"] = vent.line;
       stretch(item, vent.whole, vent.from_m, vent.to_m);
     } else {
@@ -284,6 +303,7 @@ std::string write(const RoofModel& model) {
             {"name", model.name},
             {"units", word(model.unit)},
             {"site", site(model.site)},
+            {"roofing", writer.roofing(model.roofing)},
             {"parts", list_of(model.parts, [&](const Part& p) { return writer.part(p); })}};
   if (!model.ceilings.empty()) {
     root["ceilings"] = list_of(model.ceilings, [&](const Ceiling& c) { return writer.ceiling(c); });

@@ -137,14 +137,18 @@ void Writer::tell(const Group& group) {
   const std::string high = units::show_area(floor(*most), style_);
   const CompartmentId one = group.front();
   const std::string name = attic::names_of(a_.framing, a_.attic, group);
-  entry(fmt::format("  {}{}: floor {}, required free area {} (1/{:.0f})", name,
-                    group.size() > 1 ? ", each" : "",
-                    low == high ? low : low.substr(0, low.rfind(' ')) + " to " + high,
-                    areas(group, required), a_.tests.required[one].ratio));
+  const double ratio = a_.tests.required[one].ratio;
+  const std::string asked =
+      ratio > 0.0 ? fmt::format("required free area {} (1/{:.0f})", areas(group, required), ratio)
+                  : std::string("no free area over the floor is asked for");
+  entry(fmt::format("  {}{}: floor {}, {}", name, group.size() > 1 ? ", each" : "",
+                    low == high ? low : low.substr(0, low.rfind(' ')) + " to " + high, asked));
   const double total = both(one);
   bar("intake", group, total > 0 ? intake(one) / total : 0.0, areas(group, intake));
   bar("exhaust", group, total > 0 ? exhaust(one) / total : 0.0, areas(group, exhaust));
-  if (group.size() == 1) {
+  if (group.size() == 1 && ratio <= 0.0) {
+    out_ += fmt::format("    both    {:>12}\n", units::show_free_area(total, style_));
+  } else if (group.size() == 1) {
     const double more = total - required(one);
     out_ += fmt::format("    both    {:>12}, {}\n", units::show_free_area(total, style_),
                         more + 1e-12 >= 0.0

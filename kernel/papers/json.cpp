@@ -3,6 +3,7 @@
 #include "model/read.hpp"
 #include "papers/air.hpp"
 #include "papers/json_framing.hpp"
+#include "papers/summary.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -189,6 +190,48 @@ Json bays(const Assessment& a) {
   return all;
 }
 
+/// The courses that the upslope position is counted from; null in the eave position.
+Json courses(const vents::Slot& slot) {
+  if (!slot.courses) {
+    return {};
+  }
+  const vents::Courses& c = *slot.courses;
+  return {{"exposure_m", c.exposure_m},
+          {"wall_row", c.wall_row},
+          {"wall_row_butt_m", c.wall_row_butt_m},
+          {"whole_row", c.whole_row()},
+          {"whole_row_butt_m", c.whole_row_butt_m},
+          {"faced_row", c.faced_row()},
+          {"faced_row_butt_m", c.faced_row_butt_m},
+          {"face_nails_m", c.face_nails_m},
+          {"top_nails_below_m", c.top_nails_below_m}};
+}
+
+Json mitre(const Assessment& a, const std::optional<vents::Mitre>& m) {
+  if (!m) {
+    return {};
+  }
+  return {{"line", id_of(a.surface.lines, m->line)},
+          {"at", m->is_valley ? "valley" : "hip"},
+          {"plan_angle_deg", degrees(m->plan_angle_rad)},
+          {"strip_angle_deg", degrees(m->strip_angle_rad)},
+          {"offset_m", m->offset_m}};
+}
+
+const char* word(vents::Block block) {
+  switch (block) {
+    case vents::Block::none:
+      return "none";
+    case vents::Block::blocking:
+      return "blocking";
+    case vents::Block::insulation:
+      return "insulation";
+    case vents::Block::closed_soffit:
+      return "closed_soffit";
+  }
+  return "none";
+}
+
 Json slots(const Assessment& a) {
   Json all = Json::array();
   for (const vents::Slot& s : a.vents.slots) {
@@ -208,6 +251,7 @@ Json slots(const Assessment& a) {
                    {"run", s.run},
                    {"product", s.product},
                    {"plane", id_of(a.surface.planes, s.plane)},
+                   {"kind", model::word(s.kind)},
                    {"position", s.position == model::Position::eave ? "eave" : "upslope"},
                    {"lower_line_m", s.lower_line_m},
                    {"width_m", s.width_m},
@@ -218,6 +262,18 @@ Json slots(const Assessment& a) {
                    {"compartment", id_of(a.attic.compartments, s.compartment)},
                    {"free_area_m2", s.free_area_m2},
                    {"vent_length_m", s.vent_length_m},
+                   {"vent_from_m", s.vent_from_m},
+                   {"vent_to_m", s.vent_to_m},
+                   {"vent_low_m", s.vent_low_m},
+                   {"wall_line_m", s.wall_line_m},
+                   {"inner_face_m", s.inner_face_m},
+                   {"ice_barrier_m", s.ice_barrier_m},
+                   {"space_over_insulation_m",
+                    s.space_over_insulation_m ? Json(*s.space_over_insulation_m) : Json()},
+                   {"blocked_by", word(s.block)},
+                   {"courses", courses(s)},
+                   {"left_mitre", mitre(a, s.left_mitre)},
+                   {"right_mitre", mitre(a, s.right_mitre)},
                    {"bays", over},
                    {"crossings", crossings}});
   }
@@ -243,6 +299,7 @@ Json exhausts(const Assessment& a) {
                    {"kind", model::word(e.kind)},
                    {"line", id_of(a.surface.lines, e.line)},
                    {"plane", id_of(a.surface.planes, e.plane)},
+                   {"wall", e.wall.empty() ? Json() : Json(e.wall)},
                    {"compartment", id_of(a.attic.compartments, e.compartment)},
                    {"length_m", e.length_m},
                    {"free_area_m2", e.free_area_m2},
@@ -338,6 +395,7 @@ Json conflicts(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, f.plane)},
                    {"slot", id_of(a.vents.slots, f.slot)},
                    {"member", id_of(a.framing.members, f.member)},
+                   {"exhaust", id_of(a.vents.exhausts, f.exhaust)},
                    {"compartment", id_of(a.attic.compartments, f.compartment)},
                    {"measured", f.measured},
                    {"needed", f.needed},

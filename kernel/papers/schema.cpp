@@ -126,7 +126,7 @@ Json member() {
               {"kind", word(kinds)},
               {"part", word("id of the part")},
               {"plane", word_or_none("plane that it lies under")},
-              {"line", word_or_none("line over a hip, valley, ridge board or collar tie")},
+              {"line", word_or_none("line over a hip, valley or ridge board")},
               {"line_length_m", number("theoretical, line to line")},
               {"from", point()},
               {"to", point()},
@@ -206,12 +206,27 @@ Json bay() {
                  {"why", word("the path to an exhaust, or why there is none")}});
 }
 
+/// The object or null.
+Json or_none(Json schema) {
+  schema["type"] = {"object", "null"};
+  return schema;
+}
+
+Json mitre() {
+  return or_none(object({{"line", word_or_none("hip or valley")},
+                         {"at", {{"enum", {"valley", "hip"}}}},
+                         {"plan_angle_deg", number("between eave and line in plan")},
+                         {"strip_angle_deg", number("the same in the roof plane")},
+                         {"offset_m", number("along the eave, lower to upper edge")}}));
+}
+
 Json slot() {
   return object(
       {{"id", word("run/N")},
        {"run", word("id of the run in the model")},
        {"product", word("id in the catalogue")},
        {"plane", word_or_none("its plane")},
+       {"kind", word("kind of vent")},
        {"position", {{"enum", {"eave", "upslope"}}}},
        {"lower_line_m", number("up the slope from the drip edge")},
        {"width_m", number("of the slot")},
@@ -222,6 +237,27 @@ Json slot() {
        {"compartment", word_or_none("that it serves")},
        {"free_area_m2", number("over live bays")},
        {"vent_length_m", number("of vent laid over it")},
+       {"vent_from_m", number("along the eave, of the vent's longer edge")},
+       {"vent_to_m", number("likewise")},
+       {"vent_low_m", number("the vent's lower edge, up the slope from the drip edge")},
+       {"wall_line_m", number("outer face of the wall, up the slope from the drip edge")},
+       {"inner_face_m", number("inner face of the plate, likewise")},
+       {"ice_barrier_m", number("reach of the ice barrier, likewise; 0 where none is asked for")},
+       {"space_over_insulation_m",
+        {{"type", {"number", "null"}},
+         {"description", "clear between insulation and deck, square to the deck"}}},
+       {"blocked_by", {{"enum", {"none", "blocking", "insulation", "closed_soffit"}}}},
+       {"courses", or_none(object({{"exposure_m", number("of one course")},
+                                   {"wall_row", count("row over the outer wall line, from 1")},
+                                   {"wall_row_butt_m", number("up the slope from the drip edge")},
+                                   {"whole_row", count("laid and nailed whole")},
+                                   {"whole_row_butt_m", number("likewise")},
+                                   {"faced_row", count("face-nailed; the vent stands on it")},
+                                   {"faced_row_butt_m", number("likewise")},
+                                   {"face_nails_m", number("line of its face nails")},
+                                   {"top_nails_below_m", number("more nails below its top")}}))},
+       {"left_mitre", mitre()},
+       {"right_mitre", mitre()},
        {"bays", list(object({{"bay", word_or_none("id")},
                              {"open_length_m", number("clear of rafters")},
                              {"share_m", number("of vent that serves it, centre to centre")},
@@ -238,6 +274,7 @@ Json exhaust() {
                  {"kind", word("kind of vent")},
                  {"line", word_or_none("line that it runs along")},
                  {"plane", word_or_none("plane that it stands on")},
+                 {"wall", word_or_none("gable wall that it stands in")},
                  {"compartment", word_or_none("that it serves; null where it serves several")},
                  {"length_m", number("0 for pieces")},
                  {"free_area_m2", number("")},
@@ -308,6 +345,7 @@ Json conflict() {
                  {"plane", word_or_none("")},
                  {"slot", word_or_none("")},
                  {"member", word_or_none("")},
+                 {"exhaust", word_or_none("")},
                  {"compartment", word_or_none("the first of several alike")},
                  {"measured", word("")},
                  {"needed", word("")},

@@ -38,7 +38,7 @@ Result<Bodies> roof_body(const surface::Surface& surface);
 ///   1 in 10) are cut square.
 /// - In a valley that is laid over an earlier roof, and around a cricket, the upper sheet ends in a
 ///   feather edge on the lower one, which goes on beneath: Surface::blind_decks are sheets too
-///   ("deck/main/0/under wing").
+///   ("deck/main/0/under/wing").
 /// - Against a wall (headwall, sidewall, step) it is cut plumb.
 /// - Eaves, rakes, shed tops and openings are cut square to the sheet.
 /// - Chimneys, skylights and pipes are cut out along their clear outline; with `slots` the intake
@@ -49,9 +49,10 @@ Result<Bodies> roof_body(const surface::Surface& surface);
 Result<Bodies> deck_bodies(const model::RoofModel& model, const surface::Surface& surface,
                            const vents::Vents* slots = nullptr);
 
-/// The air space of each compartment, between its ceiling and the roof surface (the top of the
-/// deck), as attic::divide measures it.
-/// Law: its volume is the compartment's `volume_m3`.
+/// The air spaces of all compartments, "attic/" and the id of the space: attics between ceiling and
+/// roof surface (the top of the deck), rafter spaces as thick as they are clear, laid against the
+/// roof surface. Spaces without volume have no body.
+/// Law: a body's volume is the `volume_m3` of the space, as attic::divide measures it.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic);
 
@@ -59,14 +60,15 @@ Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::
 /// - Rafters: top on the underside of the deck; plumb cuts at eave, ridge, wall, and pitch break
 ///   (under the line in which both undersides meet); side cuts along hips and valleys, at their
 ///   face; square to the deck against a header; on the deck beneath where their part is laid over
-///   it.
+///   it; birdsmouths where the framing has them.
 /// - Hips, valleys, ridge boards: flat on top (not backed), as high as the undersides of both decks
 ///   allow over their whole thickness: hips and ridges dropped, valleys not. Ends plumb, along the
 ///   face of what they run against; a hip's tail in line with both eaves.
-/// - Headers: square to the deck.
-/// - Anything else: a plain prism between its ends, its top `deck_m` under their line.
+/// - Headers: square to the deck. Lookouts and valley sleepers that lie flat: against the deck.
+/// - Anything else: a plain prism between its ends, under the deck of its plane; top edge between
+///   its ends where it lies free. What is only a strip of another member is left out.
 /// Where several hips meet without a ridge their tips may run into each other.
-/// Law: between two cuts that are parallel the volume is thickness x depth x length_m.
+/// Law: between two parallel cuts, birdsmouths apart, the volume is thickness x depth x length_m.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> member_bodies(const model::RoofModel& model, const surface::Surface& surface,
                              const framing::Framing& framing);

@@ -1,4 +1,5 @@
-// The air spaces between ceilings and roof.
+// The air spaces between ceilings and roof, and between insulation and deck.
+#include "attic/decks.hpp"
 #include "base/regions.hpp"
 #include "solid/blocks.hpp"
 #include "solid/bodies.hpp"
@@ -6,6 +7,7 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -22,22 +24,24 @@ struct Ceiling {
   Slope height;
 };
 
-/// The compartment's outline cut up by ceilings as they hold under planes of `part`: that of the
-/// part itself first, then the others in their order, each where none before it lies.
-std::vector<Ceiling> ceilings_under(const attic::Compartment& compartment, std::size_t part) {
+/// An attic's outline cut up by ceilings as they hold under planes of `part`: that of the part
+/// itself first, then the others in their order, each where none before it lies.
+std::vector<Ceiling> ceilings_under(const attic::Space& space, std::size_t part) {
   std::vector<const attic::Level*> order;
-  for (const attic::Level& level : compartment.levels) {
+  for (const attic::Level& level : space.levels) {
     order.insert(level.part == part ? order.begin() : order.end(), &level);
   }
   std::vector<Ceiling> all;
-  polygon::Loops rest = compartment.outline;
+  polygon::Loops rest = space.outline;
   for (const attic::Level* level : order) {
     all.push_back({regions::common(rest, level->outline), level_at(level->height_m)});
     rest = regions::without(rest, level->outline);
   }
-  all.push_back({std::move(rest), level_at(compartment.bottom_m)});
+  all.push_back({std::move(rest), level_at(space.bottom_m)});
   return all;
 }
+
+Slope slope_of(const attic::Rise& rise) { return {rise.gradient, rise.base}; }
 
 double size(const polygon::Loops& loops) { return std::abs(polygon::area(loops)); }
 
@@ -61,52 +65,96 @@ polygon::Loops where_above(const polygon::Loops& region, const Slope& roof, cons
   return regions::common(region, {polygon::clip(whole, {gap.gradient, -gap.base})});
 }
 
-std::vector<Block> blocks_of(const surface::Surface& surface,
-                             const attic::Compartment& compartment) {
-  std::vector<Block> blocks;
-  std::map<std::size_t, std::vector<Ceiling>> by_part;
-  std::map<std::array<double, 3>, std::uint32_t> faces;
-  for (const PlaneId id : surface.planes.ids()) {
-    const surface::Plane& plane = surface.planes[id];
-    const auto [ceilings, is_new] = by_part.try_emplace(plane.part);
-    if (is_new) {
-      ceilings->second = ceilings_under(compartment, plane.part);
+class Blocks {
+ public:
+  Blocks(const surface::Surface& surface, const std::vector<attic::Deck>& decks)
+      : surface_(surface), decks_(decks) {}
+
+  std::vector<Block> of(const attic::Space& space) {
+    blocks_.clear();
+    faces_.clear();
+    if (space.kind == attic::SpaceKind::rafter_space) {
+      add_rafter_space(space);
+    } else if (space.is_over_deck) {
+      add_over_decks(space);
+    } else {
+      add_over_ceilings(space);
     }
-    const polygon::Loops plan = plan_of(surface, plane);
-    const Slope roof = slope_of(plane);
-    for (const Ceiling& ceiling : ceilings->second) {
-      if (ceiling.plan.empty()) {
-        continue;
+    return std::move(blocks_);
+  }
+
+ private:
+  void add(polygon::Loops region, const Slope& floor, const Slope& roof, std::uint32_t roof_face) {
+    region = where_above(region, roof, floor);
+    if (region.empty() || size(region) < least_m2) {
+      return;
+    }
+    const auto face = faces_
+                          .emplace(std::array{floor.gradient.x, floor.gradient.y, floor.base},
+                                   static_cast<std::uint32_t>(faces_.size()))
+                          .first->second;
+    blocks_.push_back({std::move(region), floor, roof, face, roof_face});
+  }
+
+  void add_over_ceilings(const attic::Space& space) {
+    std::map<std::size_t, std::vector<Ceiling>> by_part;
+    for (const attic::RoofPiece& roof : attic::roof_over_ceilings(surface_, decks_)) {
+      const auto [ceilings, is_new] = by_part.try_emplace(roof.part);
+      if (is_new) {
+        ceilings->second = ceilings_under(space, roof.part);
       }
-      polygon::Loops region =
-          where_above(regions::common(plan, ceiling.plan), roof, ceiling.height);
-      if (region.empty() || size(region) < least_m2) {
-        continue;
+      for (const Ceiling& ceiling : ceilings->second) {
+        if (!ceiling.plan.empty()) {
+          add(regions::common(roof.plan, ceiling.plan), ceiling.height, slope_of(roof.rise),
+              roof.plane.value);
+        }
       }
-      const Slope& floor = ceiling.height;
-      const auto face = faces
-                            .emplace(std::array{floor.gradient.x, floor.gradient.y, floor.base},
-                                     static_cast<std::uint32_t>(faces.size()))
-                            .first->second;
-      blocks.push_back({std::move(region), floor, roof, face, id.value});
     }
   }
-  return blocks;
-}
+
+  void add_over_decks(const attic::Space& space) {
+    for (const attic::RoofPiece& roof :
+         attic::roof_of_part(surface_, decks_, space.overlaid_part)) {
+      for (const attic::Deck& deck : decks_) {
+        if (deck.part == space.overlaid_part) {
+          add(regions::common(regions::common(roof.plan, deck.outline), space.outline),
+              slope_of(deck.rise), slope_of(roof.rise), roof.plane.value);
+        }
+      }
+    }
+  }
+
+  void add_rafter_space(const attic::Space& space) {
+    const surface::Plane& plane = surface_.planes[space.plane];
+    const Slope roof = solid::slope_of(plane);
+    add(space.outline, {roof.gradient, roof.base - space.clear_m / plane.frame.normal.z}, roof,
+        space.plane.value);
+  }
+
+  const surface::Surface& surface_;
+  const std::vector<attic::Deck>& decks_;
+  std::vector<Block> blocks_;
+  std::map<std::array<double, 3>, std::uint32_t> faces_;
+};
 
 }  // namespace
 
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic) {
   Bodies bodies;
   Faults faults;
-  for (const attic::Compartment& compartment : attic.compartments) {
-    const std::vector<Block> blocks = blocks_of(surface, compartment);
+  const std::vector<attic::Deck> decks = attic::decks_of(surface);
+  Blocks maker(surface, decks);
+  for (const attic::Space& space : attic.spaces) {
+    if (space.volume_m3 <= 0.0) {
+      continue;
+    }
+    const std::vector<Block> blocks = maker.of(space);
     if (blocks.empty()) {
       continue;
     }
-    Result<Shape> shape = built(stacked(blocks), "the space of compartment " + compartment.id);
+    Result<Shape> shape = built(stacked(blocks), "the space " + space.id);
     if (shape) {
-      bodies.all.push_back({"attic/" + compartment.id, std::move(shape).value()});
+      bodies.all.push_back({"attic/" + space.id, std::move(shape).value()});
     } else {
       faults.insert(faults.end(), shape.faults().begin(), shape.faults().end());
     }

@@ -5,6 +5,7 @@
 #include "solid/laid_over.hpp"
 #include "solid/sheet.hpp"
 
+#include <fmt/format.h>
 #include <glm/geometric.hpp>
 
 #include <algorithm>
@@ -31,6 +32,21 @@ std::optional<double> place_on(glm::dvec2 a, glm::dvec2 b, glm::dvec2 p) {
   const bool is_on =
       std::abs(along.x * d.y - along.y * d.x) < near_m && at > -near_m && at < length + near_m;
   return is_on ? std::optional(at) : std::nullopt;
+}
+
+bool has_on_border(const surface::BlindDeck& blind, const glm::dvec3& p) {
+  if (std::abs(glm::dot(p - blind.frame.origin, blind.frame.normal)) > near_m) {
+    return false;
+  }
+  const glm::dvec2 uv = blind.frame.uv(p);
+  return std::any_of(blind.outline_uv.begin(), blind.outline_uv.end(), [&](const auto& loop) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      if (place_on(loop[i], loop[(i + 1) % loop.size()], uv)) {
+        return true;
+      }
+    }
+    return false;
+  });
 }
 
 class DeckMaker {
@@ -135,22 +151,15 @@ std::vector<SheetLoop> DeckMaker::border_of(PlaneId id) const {
 double DeckMaker::lean_under(const surface::BlindDeck& blind, glm::dvec2 from,
                              glm::dvec2 to) const {
   const glm::dvec3 middle = blind.frame.at(0.5 * (from + to));
-  for (const surface::BlindDeck& other : surface_.blind_decks) {
-    if (&other == &blind ||
-        std::abs(glm::dot(middle - other.frame.origin, other.frame.normal)) > near_m) {
-      continue;
-    }
-    for (const polygon::Loop& loop : other.outline_uv) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        if (place_on(loop[i], loop[(i + 1) % loop.size()], other.frame.uv(middle))) {
-          const glm::dvec3 along = glm::normalize(blind.frame.at(to) - blind.frame.at(from));
-          return lean_between({blind.frame.normal, blind_m(blind)},
-                              {other.frame.normal, blind_m(other)}, along);
-        }
-      }
-    }
+  const auto other = std::find_if(
+      surface_.blind_decks.begin(), surface_.blind_decks.end(),
+      [&](const surface::BlindDeck& one) { return &one != &blind && has_on_border(one, middle); });
+  if (other == surface_.blind_decks.end()) {
+    return 0.0;
   }
-  return 0.0;
+  const glm::dvec3 along = glm::normalize(blind.frame.at(to) - blind.frame.at(from));
+  return lean_between({blind.frame.normal, blind_m(blind)}, {other->frame.normal, blind_m(*other)},
+                      along);
 }
 
 std::vector<SheetLoop> DeckMaker::border_of(const surface::BlindDeck& blind) const {
@@ -310,16 +319,16 @@ Faults DeckMaker::add(PlaneId id, Bodies& bodies) const {
 }
 
 Faults DeckMaker::add(const surface::BlindDeck& blind, Bodies& bodies) const {
-  const std::string above =
-      blind.cricket.empty() ? model_.parts[blind.part].id : "cricket " + blind.cricket;
+  const std::string above = blind.cricket.empty() ? model_.parts[blind.part].id : blind.cricket;
   const std::string own = blind.plane.is_none() ? "" : surface_.planes[blind.plane].id + "/";
-  std::string name = "deck/" + own + "under " + above;
-  const auto is_taken = [&](const std::string& wanted) {
+  const std::string first = fmt::format("deck/{}under/{}", own, above);
+  std::string name = first;
+  const auto is_taken = [&] {
     return std::any_of(bodies.all.begin(), bodies.all.end(),
-                       [&](const Body& body) { return body.name == wanted; });
+                       [&](const Body& body) { return body.name == name; });
   };
-  for (int count = 2; is_taken(name); ++count) {
-    name = "deck/" + own + "under " + above + "#" + std::to_string(count);
+  for (int count = 2; is_taken(); ++count) {
+    name = fmt::format("{}#{}", first, count);
   }
   return add_sheet({name, blind.frame, border_of(blind), blind_m(blind)}, blind.openings_uv,
                    bodies);

@@ -1,8 +1,7 @@
-// Rafters, hips, valleys, ridge boards and headers as solids.
+// Rafters, headers and pieces between them as solids.
 #include "base/polygon.hpp"
-#include "solid/bodies.hpp"
-#include "solid/convex.hpp"
 #include "solid/laid_over.hpp"
+#include "solid/member_maker.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -15,60 +14,19 @@ namespace ridgeward::solid {
 
 namespace {
 
-constexpr double near_m = 1e-6;
-const glm::dvec3 upright{0.0, 0.0, 1.0};
+constexpr double near_m = member_near_m;
 
-/// An upright cut through `point` along `way`; what lies on the side of `inside` is kept.
+/// Hips, valleys and ridge boards.
+bool is_board(const framing::Member& member) {
+  return !member.line.is_none() && member.plane.is_none() && member.lie == framing::Lie::under_deck;
+}
+
+}  // namespace
+
 Cut plumb(const glm::dvec3& point, const glm::dvec3& way, const glm::dvec3& inside) {
   const glm::dvec3 across = glm::normalize(glm::dvec3{way.y, -way.x, 0.0});
   return cut_at(point, glm::dot(inside - point, across) > 0.0 ? -across : across);
 }
-
-double plan_length(const glm::dvec3& way) { return std::hypot(way.x, way.y); }
-
-class MemberMaker {
- public:
-  MemberMaker(const model::RoofModel& model, const surface::Surface& surface,
-              const framing::Framing& framing);
-
-  Result<Bodies> run() const;
-
- private:
-  /// What the end of a rafter meets.
-  struct End {
-    glm::dvec3 at{0.0};
-    LineId line;
-    MemberId header;
-    double shortening_m = 0.0;
-    double side_cut_rad = 0.0;
-  };
-
-  double deck_m(PlaneId id) const { return model_.parts[surface_.planes[id].part].deck_m; }
-  glm::dvec3 way_of(const surface::Line& line) const {
-    return surface_.nodes[line.to] - surface_.nodes[line.from];
-  }
-  PlaneId beside(LineId line, PlaneId own) const;
-  glm::dvec3 to_undersides(PlaneId own, PlaneId other) const;
-  Convex rafter(const framing::Member& member) const;
-  void cut_end(const framing::Member& member, const End& end, Convex& body) const;
-  void cut_along_border(const framing::Member& member, Convex& body) const;
-  Convex header(const framing::Member& member) const;
-  Convex board(const framing::Member& member) const;
-  double top_of_board(const framing::Member& member, const glm::dvec3& side,
-                      const glm::dvec3& up) const;
-  void cut_board_end(const framing::Member& member, bool is_head, Convex& body) const;
-  void cut_tail(const framing::Member& member, NodeId node, Convex& body) const;
-  void cut_tip(const framing::Member& member, NodeId node, Convex& body) const;
-  Convex plain(const framing::Member& member) const;
-  Convex body_of(const framing::Member& member) const;
-  bool runs_up(const framing::Member& member) const;
-
-  const model::RoofModel& model_;
-  const surface::Surface& surface_;
-  const framing::Framing& framing_;
-  IndexedVector<LineId, double> thickness_under_;  ///< of the member under each line
-  IndexedVector<NodeId, std::vector<LineId>> lines_at_;
-};
 
 MemberMaker::MemberMaker(const model::RoofModel& model, const surface::Surface& surface,
                          const framing::Framing& framing)
@@ -78,7 +36,7 @@ MemberMaker::MemberMaker(const model::RoofModel& model, const surface::Surface& 
       thickness_under_(surface.lines.size(), 0.0),
       lines_at_(surface.nodes.size()) {
   for (const framing::Member& member : framing.members) {
-    if (!member.line.is_none()) {
+    if (is_board(member)) {
       thickness_under_[member.line] = member.thickness_m;
     }
   }
@@ -108,7 +66,7 @@ glm::dvec3 MemberMaker::to_undersides(PlaneId own, PlaneId other) const {
          sine2;
 }
 
-void MemberMaker::cut_end(const framing::Member& member, const End& end, Convex& body) const {
+void MemberMaker::cut_end(const framing::Member& member, const End& end, Timber& body) const {
   const surface::Frame& frame = surface_.planes[member.plane].frame;
   const glm::dvec3 middle = 0.5 * (member.from + member.to);
   if (!end.header.is_none()) {
@@ -138,7 +96,7 @@ void MemberMaker::cut_end(const framing::Member& member, const End& end, Convex&
 }
 
 /// Where a corner of the plane lies within the strip, lines beside the one at its centre cut too.
-void MemberMaker::cut_along_border(const framing::Member& member, Convex& body) const {
+void MemberMaker::cut_along_border(const framing::Member& member, Timber& body) const {
   const surface::Plane& plane = surface_.planes[member.plane];
   const glm::dvec3 middle = 0.5 * (member.from + member.to);
   for (const surface::Loop& loop : plane.loops) {
@@ -154,14 +112,20 @@ void MemberMaker::cut_along_border(const framing::Member& member, Convex& body) 
         return std::abs(glm::dot(p - a, inward)) < near_m && at > -near_m &&
                at < glm::length(b - a) + near_m;
       };
+      // A piece seen in several strips goes on beyond the outline of one.
+      const auto is_on_inside = [&](glm::dvec2 p) { return glm::dot(p - a, inward) > -near_m; };
       const bool is_inside =
-          std::all_of(member.outline.begin(), member.outline.end(),
-                      [&](glm::dvec2 p) { return glm::dot(p - a, inward) > -near_m; });
+          is_on_inside(plane.frame.uv(member.from)) && is_on_inside(plane.frame.uv(member.to)) &&
+          std::all_of(member.outline.begin(), member.outline.end(), is_on_inside);
       if (step.line == member.foot_line || step.line == member.head_line || is_up || !is_inside ||
           std::count_if(member.outline.begin(), member.outline.end(), touches) < 2) {
         continue;
       }
       const PlaneId other = beside(step.line, member.plane);
+      if (line.kind == surface::LineKind::valley &&
+          is_laid_on(model_, surface_, other, member.plane)) {
+        continue;  // it goes on beneath
+      }
       if (line.kind == surface::LineKind::valley &&
           is_laid_on(model_, surface_, member.plane, other)) {
         body.keep(cut_at(surface_.nodes[line.from], -surface_.planes[other].frame.normal));
@@ -174,15 +138,61 @@ void MemberMaker::cut_along_border(const framing::Member& member, Convex& body) 
   }
 }
 
-Convex MemberMaker::rafter(const framing::Member& member) const {
+/// The birdsmouth in the side of a rafter, (up the slope, out of the deck): from the heel at the
+/// lower edge round to where the seat ends. Empty: none.
+std::vector<glm::dvec2> MemberMaker::birdsmouth(const framing::Member& member) const {
+  if (member.heel_cut_m <= near_m || member.seat_cut_m <= near_m || !runs_up(member)) {
+    return {};
+  }
   const surface::Frame& frame = surface_.planes[member.plane].frame;
-  const double spare_m = 2.0 * member.depth_m / frame.normal.z + 10.0 * member.thickness_m;
-  const double foot = frame.uv(member.from).y - spare_m;
-  const double head = frame.uv(member.to).y + spare_m;
-  const double low = deck_m(member.plane) + member.depth_m;
-  Convex body(
-      frame.at({member.at_m - 0.5 * member.thickness_m, foot}) - low * frame.normal,
-      {member.thickness_m * frame.along, (head - foot) * frame.up, member.depth_m * frame.normal});
+  const double low = -deck_m(member.plane) - member.depth_m;
+  const glm::dvec2 plumb_up{frame.up.z, frame.normal.z};
+  const glm::dvec2 level{frame.normal.z, -frame.up.z};
+  const double wall = frame.uv(member.from).y + member.tail_m;
+  const glm::dvec2 heel{wall + low * plumb_up.x / plumb_up.y, low};
+  const glm::dvec2 inner = heel + member.heel_cut_m * plumb_up;
+  const glm::dvec2 seat = inner + member.seat_cut_m * level;
+  std::vector<glm::dvec2> notch{heel, inner, seat};
+  if (member.tail_m <= near_m) {  // without a tail the seat runs out of the foot
+    notch = {inner - spare_m(member) * level, seat};
+  }
+  if (seat.y - low > near_m) {  // a wall narrower than the whole seat
+    notch.push_back(seat - (seat.y - low) / plumb_up.y * plumb_up);
+  }
+  return notch;
+}
+
+/// How far a piece goes beyond its ends before they are cut.
+double MemberMaker::spare_m(const framing::Member& member) const {
+  const double cosine = member.plane.is_none() ? 1.0 : surface_.planes[member.plane].frame.normal.z;
+  return 4.0 * member.depth_m / cosine + 10.0 * member.thickness_m;
+}
+
+Timber MemberMaker::across(const framing::Member& member,
+                           const std::vector<glm::dvec2>& profile) const {
+  const surface::Frame& frame = surface_.planes[member.plane].frame;
+  std::vector<glm::dvec3> base;
+  for (const glm::dvec2 p : profile) {
+    base.push_back(frame.at({member.at_m - 0.5 * member.thickness_m, p.x}) + p.y * frame.normal);
+  }
+  return {base, member.thickness_m * frame.along};
+}
+
+Timber MemberMaker::rafter(const framing::Member& member,
+                           const std::vector<glm::dvec2>& notch) const {
+  const surface::Frame& frame = surface_.planes[member.plane].frame;
+  const double foot = frame.uv(member.from).y - 2.0 * spare_m(member);
+  const double head = frame.uv(member.to).y + spare_m(member);
+  const double high = -deck_m(member.plane);
+  const double low = high - member.depth_m;
+  std::vector<glm::dvec2> profile;
+  if (notch.empty() || member.tail_m > near_m) {
+    profile.emplace_back(foot, low);
+  }
+  profile.insert(profile.end(), notch.begin(), notch.end());
+  profile.insert(profile.end(), {{head, low}, {head, high}});
+  profile.emplace_back(profile.front().x, high);
+  Timber body = across(member, profile);
   cut_end(member,
           {member.from, member.foot_line, member.foot_header, member.foot_shortening_m,
            member.foot_side_cut_rad},
@@ -195,11 +205,11 @@ Convex MemberMaker::rafter(const framing::Member& member) const {
   return body;
 }
 
-Convex MemberMaker::header(const framing::Member& member) const {
+Timber MemberMaker::header(const framing::Member& member) const {
   const surface::Frame& frame = surface_.planes[member.plane].frame;
   const polygon::Box box = polygon::box_of(member.outline);
   const double low = deck_m(member.plane) + member.depth_m;
-  Convex body(frame.at(box.low) - low * frame.normal,
+  Timber body(frame.at(box.low) - low * frame.normal,
               {(box.high.x - box.low.x) * frame.along, (box.high.y - box.low.y) * frame.up,
                member.depth_m * frame.normal});
   for (std::size_t i = 0; i < member.outline.size(); ++i) {
@@ -218,146 +228,104 @@ Convex MemberMaker::header(const framing::Member& member) const {
   return body;
 }
 
-/// How high above the line the flat top may lie so that it stays under both decks from face to
-/// face: mostly below it, so negative.
-double MemberMaker::top_of_board(const framing::Member& member, const glm::dvec3& side,
-                                 const glm::dvec3& up) const {
-  const surface::Line& line = surface_.lines[member.line];
-  double top = HUGE_VAL;
-  for (const bool is_left : {true, false}) {
-    const PlaneId id = is_left ? line.left_plane() : line.right_plane();
-    if (id.is_none()) {
-      continue;
-    }
-    const glm::dvec3& normal = surface_.planes[id].frame.normal;
-    const glm::dvec3 inward = glm::cross(normal, is_left ? way_of(line) : -way_of(line));
-    const double reach = (glm::dot(inward, side) > 0.0 ? 0.5 : -0.5) * member.thickness_m;
-    for (const double at : {0.0, reach}) {
-      top = std::min(top, (-deck_m(id) - at * glm::dot(normal, side)) / glm::dot(normal, up));
-    }
-  }
-  return top == HUGE_VAL ? 0.0 : top;
-}
-
-/// The tail of a hip stays in line with both eaves.
-void MemberMaker::cut_tail(const framing::Member& member, NodeId node, Convex& body) const {
-  const glm::dvec3 middle = 0.5 * (member.from + member.to);
-  for (const LineId id : lines_at_[node]) {
-    if (surface_.lines[id].kind == surface::LineKind::eave) {
-      body.keep(plumb(surface_.nodes[node], way_of(surface_.lines[id]), middle));
-    }
-  }
-}
-
-/// Where hips meet without a ridge, the tip stays under the decks of all planes around it. A peak
-/// may be several nodes a hair apart.
-void MemberMaker::cut_tip(const framing::Member& member, NodeId node, Convex& body) const {
-  std::vector<LineId> lines;
-  for (const NodeId other : surface_.nodes.ids()) {
-    if (glm::length(surface_.nodes[other] - surface_.nodes[node]) < 0.5 * member.thickness_m) {
-      lines.insert(lines.end(), lines_at_[other].begin(), lines_at_[other].end());
-    }
-  }
-  if (std::any_of(lines.begin(), lines.end(), [this](LineId id) {
-        return surface_.lines[id].kind != surface::LineKind::hip;
-      })) {
-    return;
-  }
-  for (const LineId id : lines) {
-    const surface::Line& line = surface_.lines[id];
-    for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
-      const glm::dvec3& normal = surface_.planes[plane].frame.normal;
-      body.keep(cut_at(surface_.nodes[line.from] - deck_m(plane) * normal, normal));
-    }
-  }
-}
-
-void MemberMaker::cut_board_end(const framing::Member& member, bool is_head, Convex& body) const {
-  const glm::dvec3 at = is_head ? member.to : member.from;
-  const glm::dvec3 axis = member.to - member.from;
-  const surface::Line& line = surface_.lines[member.line];
-  const auto far_m = [&](NodeId node) { return glm::length(surface_.nodes[node] - at); };
-  const NodeId node = far_m(line.from) < far_m(line.to) ? line.from : line.to;
-  const double shortening_m = is_head ? member.head_shortening_m : member.foot_shortening_m;
-  glm::dvec3 way{axis.y, -axis.x, 0.0};
-  double least = near_m;
-  for (const LineId other : lines_at_[node]) {
-    const glm::dvec3 theirs = way_of(surface_.lines[other]);
-    const double sine = std::abs(theirs.x * axis.y - theirs.y * axis.x) /
-                        std::max(1e-12, plan_length(theirs) * plan_length(axis));
-    const double off =
-        std::abs(0.5 * thickness_under_[other] / std::max(1e-9, sine) - shortening_m);
-    if (shortening_m > 0.0 && other != member.line && thickness_under_[other] > 0.0 &&
-        off < least) {
-      least = off;
-      way = theirs;
-    }
-  }
-  body.keep(plumb(at, way, 0.5 * (member.from + member.to)));
-  if (member.kind == framing::MemberKind::hip) {
-    is_head ? cut_tip(member, node, body) : cut_tail(member, node, body);
-  }
-}
-
-Convex MemberMaker::board(const framing::Member& member) const {
-  const glm::dvec3 axis = glm::normalize(member.to - member.from);
-  const glm::dvec3 side = glm::normalize(glm::cross(upright, axis));
-  const glm::dvec3 up = glm::cross(axis, side);
-  const double top = top_of_board(member, side, up);
-  const double spare_m = 2.0 * member.depth_m / up.z + 10.0 * member.thickness_m;
-  Convex body(
-      member.from - spare_m * axis - 0.5 * member.thickness_m * side + (top - member.depth_m) * up,
-      {(glm::length(member.to - member.from) + 2.0 * spare_m) * axis, member.thickness_m * side,
-       member.depth_m * up});
-  cut_board_end(member, false, body);
-  cut_board_end(member, true, body);
-  return body;
-}
-
-/// Square at both ends.
-Convex MemberMaker::plain(const framing::Member& member) const {
+/// Square at both ends. On edge: a level piece in a plane stands plumb, as high as the deck's
+/// underside allows over its thickness; any other one lies under its line.
+Timber MemberMaker::plain(const framing::Member& member) const {
   const glm::dvec3 axis = glm::normalize(member.to - member.from);
   const glm::dvec3 level =
       plan_length(axis) > near_m ? glm::cross(upright, axis) : glm::dvec3{1.0, 0.0, 0.0};
   const glm::dvec3 side = glm::normalize(level);
   const glm::dvec3 up = glm::cross(axis, side);
-  const double deck = member.plane.is_none() ? 0.0 : deck_m(member.plane);
-  return {member.from - 0.5 * member.thickness_m * side - (deck + member.depth_m) * up,
+  double under = 0.0;
+  if (member.lie != framing::Lie::free && !member.plane.is_none()) {
+    const glm::dvec3& normal = surface_.planes[member.plane].frame.normal;
+    under = (deck_m(member.plane) + 0.5 * member.thickness_m * std::abs(glm::dot(normal, side))) /
+            glm::dot(normal, up);
+  }
+  return {member.from - 0.5 * member.thickness_m * side - (under + member.depth_m) * up,
           {member.to - member.from, member.thickness_m * side, member.depth_m * up}};
 }
 
+/// Its wide face against the deck: from below, a sleeper from above.
+Timber MemberMaker::flat(const framing::Member& member) const {
+  const glm::dvec3 axis = glm::normalize(member.to - member.from);
+  const glm::dvec3& up = surface_.planes[member.plane].frame.normal;
+  const glm::dvec3 side = glm::cross(up, axis);
+  const double low = member.kind == framing::MemberKind::valley_sleeper
+                         ? 0.0
+                         : -deck_m(member.plane) - member.thickness_m;
+  return {member.from - 0.5 * member.depth_m * side + low * up,
+          {member.to - member.from, member.depth_m * side, member.thickness_m * up}};
+}
+
+/// Whether it runs straight up its plane.
 bool MemberMaker::runs_up(const framing::Member& member) const {
-  if (member.plane.is_none() || member.outline.empty()) {
+  if (member.plane.is_none() || member.lie != framing::Lie::under_deck) {
     return false;
   }
   const glm::dvec3 axis = member.to - member.from;
   return glm::dot(axis, surface_.planes[member.plane].frame.up) > (1.0 - 1e-9) * glm::length(axis);
 }
 
-Convex MemberMaker::body_of(const framing::Member& member) const {
-  if (!member.line.is_none()) {
+Timber MemberMaker::body_of(const framing::Member& member) const {
+  if (is_board(member)) {
     return board(member);
   }
   if (member.kind == framing::MemberKind::header && !member.outline.empty()) {
     return header(member);
   }
-  return runs_up(member) ? rafter(member) : plain(member);
+  if (member.lie == framing::Lie::flat && !member.plane.is_none()) {
+    return flat(member);
+  }
+  return runs_up(member) ? rafter(member, {}) : plain(member);
+}
+
+/// With its birdsmouth. Where an end is cut through it, the modelling kernel takes it out.
+Result<Shape> MemberMaker::shape_of(const framing::Member& member, Bodies& bodies) const {
+  const std::string what = "member " + member.id;
+  std::vector<glm::dvec2> notch = birdsmouth(member);
+  if (!notch.empty()) {
+    Result<Shape> seated = built(rafter(member, notch).facets(), what);
+    if (seated) {
+      return seated;
+    }
+  }
+  Result<Shape> whole = built(body_of(member).facets(), what);
+  if (notch.empty() || !whole) {
+    return whole;
+  }
+  const surface::Frame& frame = surface_.planes[member.plane].frame;
+  const glm::dvec2 down = -spare_m(member) * glm::dvec2{frame.up.z, frame.normal.z};
+  const std::size_t inner = member.tail_m > near_m ? 1 : 0;
+  const glm::dvec2 a = notch[inner];
+  const glm::dvec2 b = notch[inner + 1];
+  const Result<Shape> wedge = built(across(member, {a, a + down, b + down, b}).facets(), what);
+  if (wedge) {
+    Result<Shape> rest = difference(whole.value(), wedge.value(), what);
+    if (rest) {
+      return rest;
+    }
+  }
+  bodies.notes.push_back("Member " + member.id + " is left without its birdsmouth.");
+  return whole;
 }
 
 Result<Bodies> MemberMaker::run() const {
   Bodies bodies;
   for (const framing::Member& member : framing_.members) {
+    if (!member.part_of.is_none()) {
+      continue;  // a strip of another one
+    }
     if (member.thickness_m <= near_m || member.depth_m <= near_m ||
         glm::length(member.to - member.from) <= near_m) {
       bodies.notes.push_back("Member " + member.id + " has no size and is left out.");
       continue;
     }
-    const Convex body = body_of(member);
-    if (body.is_empty()) {
+    if (body_of(member).is_empty()) {
       bodies.notes.push_back("Nothing is left of member " + member.id + " between its cuts.");
       continue;
     }
-    Result<Shape> shape = built(body.facets(), "member " + member.id);
+    Result<Shape> shape = shape_of(member, bodies);
     if (!shape) {
       return shape.faults();
     }
@@ -365,8 +333,6 @@ Result<Bodies> MemberMaker::run() const {
   }
   return bodies;
 }
-
-}  // namespace
 
 Result<Bodies> member_bodies(const model::RoofModel& model, const surface::Surface& surface,
                              const framing::Framing& framing) {

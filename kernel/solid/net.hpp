@@ -56,4 +56,7 @@ Result<Shape> checked(const Shape& shape, const std::string& what);
 /// Building and checking; failures of the modelling kernel become faults.
 Result<Shape> built(const Facets& facets, const std::string& what);
 
+/// What is left of one solid: one solid, else a fault (solid.invalid).
+Result<Shape> difference(const Shape& from, const Shape& tool, const std::string& what);
+
 }  // namespace ridgeward::solid

@@ -37,22 +37,42 @@ std::vector<PlanNet::Side> without_pairs(const std::vector<PlanNet::Side>& sides
   return kept;
 }
 
+/// Shares of the way from `a` to `b` at which a floor or roof of one block crosses one of the
+/// other.
+std::vector<double> crossings(const Block& one, const Block& two, glm::dvec2 a, glm::dvec2 b) {
+  std::vector<double> places;
+  for (const auto& [f, g] : {std::pair(&one.floor, &two.floor), std::pair(&one.roof, &two.roof),
+                             std::pair(&one.floor, &two.roof), std::pair(&one.roof, &two.floor)}) {
+    const double at_a = f->at(a) - g->at(a);
+    const double at_b = f->at(b) - g->at(b);
+    if ((at_a > near_z_m && at_b < -near_z_m) || (at_a < -near_z_m && at_b > near_z_m)) {
+      places.push_back(at_a / (at_a - at_b));
+    }
+  }
+  std::sort(places.begin(), places.end());
+  return places;
+}
+
 }  // namespace
 
 PlanNet::PlanNet(const std::vector<Block>& blocks) {
   for (std::uint32_t block = 0; block < blocks.size(); ++block) {
     for (const polygon::Loop& loop : blocks[block].plan) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        const std::uint32_t from = vertex_at(loop[i]);
-        const std::uint32_t to = vertex_at(loop[(i + 1) % loop.size()]);
-        if (from != to) {
-          sides_.push_back({from, to, block});
-        }
-      }
+      add_loop(loop, block);
     }
   }
   split_at_vertices();
   split_at_crossings(blocks);
+}
+
+void PlanNet::add_loop(const std::vector<glm::dvec2>& loop, std::uint32_t block) {
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const std::uint32_t from = vertex_at(loop[i]);
+    const std::uint32_t to = vertex_at(loop[(i + 1) % loop.size()]);
+    if (from != to) {
+      sides_.push_back({from, to, block});
+    }
+  }
 }
 
 std::uint32_t PlanNet::vertex_at(glm::dvec2 p) {
@@ -115,17 +135,7 @@ void PlanNet::split_at_crossings(const std::vector<Block>& blocks) {
     const Block& two = blocks[other->second];
     const glm::dvec2 a = vertices_[ends.first];
     const glm::dvec2 b = vertices_[ends.second];
-    std::vector<double> places;
-    for (const auto& [f, g] :
-         {std::pair(&one.floor, &two.floor), std::pair(&one.roof, &two.roof),
-          std::pair(&one.floor, &two.roof), std::pair(&one.roof, &two.floor)}) {
-      const double at_a = f->at(a) - g->at(a);
-      const double at_b = f->at(b) - g->at(b);
-      if ((at_a > near_z_m && at_b < -near_z_m) || (at_a < -near_z_m && at_b > near_z_m)) {
-        places.push_back(at_a / (at_a - at_b));
-      }
-    }
-    std::sort(places.begin(), places.end());
+    const std::vector<double> places = crossings(one, two, a, b);
     for (const double place : places) {
       const std::uint32_t vertex = vertex_at(a + place * (b - a));
       std::vector<std::uint32_t>& own = on[ends];

@@ -31,6 +31,7 @@ class PlanNet {
 
  private:
   std::uint32_t vertex_at(glm::dvec2 p);
+  void add_loop(const std::vector<glm::dvec2>& loop, std::uint32_t block);
   void split_at_vertices();
   void split_at_crossings(const std::vector<Block>& blocks);
   double area(const std::vector<Side>& loop) const;

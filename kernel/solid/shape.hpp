@@ -6,6 +6,7 @@
 
 #include <glm/vec3.hpp>
 
+#include <cstdint>
 #include <memory>
 #include <string>
 #include <vector>
@@ -44,6 +45,16 @@ struct Report {
   glm::dvec3 high{0.0};
 };
 Report examine(const Shape& shape);
+
+/// Triangles that cover the faces, anticlockwise seen from outside; corners of one face share
+/// points and its normal, those of different faces don't.
+struct Mesh {
+  std::vector<glm::dvec3> points;
+  std::vector<glm::dvec3> normals;     ///< one for each point, of length 1
+  std::vector<std::uint32_t> corners;  ///< three for each triangle
+};
+/// Exact, since all faces are flat. Faults: solid.mesh_failed.
+Result<Mesh> mesh_of(const Shape& shape);
 
 /// A thing of the roof with its name: "deck/main/0". Names are ids of the assessment after the word
 /// of their group.

@@ -77,7 +77,7 @@ void name_body(const Body& body, std::vector<std::string>& names) {
 }
 
 Tree tree_of(const std::vector<Body>& bodies, const std::string& name) {
-  BRep_Builder builder;
+  const BRep_Builder builder;
   Tree tree{empty_compound(), {name}};
   std::vector<std::string> groups;
   for (const Body& body : bodies) {

@@ -134,8 +134,8 @@ void join_walls(Mesh& s) {
         glm::length(s.faces[arc.left].normal - s.faces[arc.right].normal) < 1e-9) {
       const std::uint32_t a = root(arc.left);
       const std::uint32_t b = root(arc.right);
-      const bool has_gable = s.faces[a].kind == MeshFace::Kind::gable ||
-                             s.faces[b].kind == MeshFace::Kind::gable;
+      const bool has_gable =
+          s.faces[a].kind == MeshFace::Kind::gable || s.faces[b].kind == MeshFace::Kind::gable;
       owner[std::max(a, b)] = std::min(a, b);
       s.faces[std::min(a, b)].kind = has_gable ? MeshFace::Kind::gable : MeshFace::Kind::step;
       dead[i] = 1;

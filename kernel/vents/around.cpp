@@ -120,7 +120,8 @@ std::vector<Along> along_clear_of_obstacles(const Site& site, LineId line, glm::
       reach.to_m = std::max(reach.to_m, at);
     }
     if (nearest_m <= slot.width_m + clearly_m) {
-      taken.push_back({reach.from_m - slot.hold_back_hip_m, reach.to_m + slot.hold_back_hip_m});
+      const double back_m = slot.hold_back_at_obstacle_m();
+      taken.push_back({reach.from_m - back_m, reach.to_m + back_m});
     }
   }
   std::sort(taken.begin(), taken.end(),

@@ -23,7 +23,7 @@ struct Along {
 };
 
 /// What of `asked` on a ridge or hip is left beside obstacles that need a place within the slot's
-/// width of it, less the hold-back at hips on each side. `start` and `along` are the line's
+/// width of it, less the hold-back at obstacles on each side. `start` and `along` are the line's
 /// measuring end and its direction.
 std::vector<Along> along_clear_of_obstacles(const Site& site, LineId line, glm::dvec3 start,
                                             glm::dvec3 along, const Along& asked,

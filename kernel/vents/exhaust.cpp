@@ -135,13 +135,18 @@ std::vector<Stretch> by_compartment(const attic::Attic& attic, glm::dvec2 start,
   return stretches;
 }
 
-/// Length of one side of a ridge slot that is clear of the rafters of `plane`.
+/// Length of one side of a slot along a ridge or hip that is clear of the rafters of `plane`. Along
+/// a hip a rafter takes as much as its thickness in the direction of the eave covers of the line.
 double clear_of_rafters(const Site& site, PlaneId plane, LineId line, glm::dvec3 from,
                         glm::dvec3 to) {
   const surface::Frame& frame = site.surface.planes[plane].frame;
   const double a = frame.uv(from).x;
   const double b = frame.uv(to).x;
-  double clear = std::abs(b - a);
+  const double along_eave = std::abs(b - a);
+  if (along_eave <= near_m) {
+    return glm::length(to - from);
+  }
+  double clear = along_eave;
   const framing::PlaneFraming& own = site.framing.planes[plane];
   for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
     const framing::Member& member = site.framing.members[MemberId(i)];
@@ -151,7 +156,7 @@ double clear_of_rafters(const Site& site, PlaneId plane, LineId line, glm::dvec3
       clear -= std::max(0.0, high - low);
     }
   }
-  return clear;
+  return clear * glm::length(to - from) / along_eave;
 }
 
 class ExhaustSetter {
@@ -197,7 +202,7 @@ void ExhaustSetter::add_stretch(const model::Product& product, const Measured& w
                                 Exhaust exhaust) {
   exhaust.free_area_m2 = product.free_area_per_length_m * exhaust.length_m;
   const surface::Line& line = site_.surface.lines[way.line];
-  if (product.kind == model::VentKind::ridge_vent && product.slot.width_m > 0.0) {
+  if (product.slot.width_m > 0.0) {
     exhaust.open_length_m = exhaust.length_m;
     for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
       if (!plane.is_none()) {
@@ -262,6 +267,8 @@ void ExhaustSetter::set_on_line(const model::ExhaustVent& vent, const model::Pro
     exhaust.kind = product.kind;
     exhaust.line = id;
     exhaust.length_m = (stretches[i].to_m - stretches[i].from_m) / level;
+    exhaust.from_m = stretches[i].from_m / level;
+    exhaust.to_m = stretches[i].to_m / level;
     exhaust.compartment = stretches[i].compartment;
     exhaust.from = start + stretches[i].from_m / level * along;
     exhaust.to = start + stretches[i].to_m / level * along;
@@ -297,6 +304,8 @@ void ExhaustSetter::set_on_plane(const model::ExhaustVent& vent, const model::Pr
   exhaust.plane = id;
   exhaust.free_area_m2 = product.free_area_each_m2;
   exhaust.from = exhaust.to = plane.frame.at(vent.at);
+  exhaust.at_uv = vent.at;
+  exhaust.hole_m = product.slot.width_m;
   const CompartmentId under = site_.attic.under({exhaust.from.x, exhaust.from.y});
   if (!under.is_none() && exhaust.from.z > site_.attic.compartments[under].ceiling_at(
                                                glm::dvec2{exhaust.from}, plane.part)) {
@@ -314,11 +323,23 @@ void ExhaustSetter::set(const model::ExhaustVent& vent, const std::string& where
     faults_.push_back({"vent.wrong_kind", where + "/product",
                        "Product " + product->id + " of vent " + vent.id + " is no exhaust.",
                        "Choose an exhaust product, or list the vent under intake."});
-  } else if (product->kind == model::VentKind::gable_louvre) {
-    faults_.push_back({"vent.kind_not_yet", where + "/product",
-                       "Vent " + vent.id + ": louvres in gable-end walls can't be set out.",
-                       "Choose a vent along a ridge or on a plane."});
-  } else if (model::runs_along(product->kind)) {
+    return;
+  }
+  const bool is_louvre = product->kind == model::VentKind::gable_louvre;
+  const bool is_along = model::runs_along(product->kind);
+  const std::string& place = is_louvre ? vent.wall : is_along ? vent.line : vent.plane;
+  if (place.empty()) {
+    const std::string needed = is_louvre  ? "a gable wall and a place in it"
+                               : is_along ? "a line"
+                                          : "a plane and a place on it";
+    faults_.push_back({"vent.place", where,
+                       "Vent " + vent.id + " (" + product->id + ") needs " + needed + ".",
+                       is_louvre  ? "Give \"wall\": \"main/1\" and \"at\"."
+                       : is_along ? "Give \"line\": \"main/0|main/2\"."
+                                  : "Give \"plane\": \"main/0\" and \"at\"."});
+  } else if (is_louvre) {
+    set_louvre(site_, vent, *product, where, {vents_, faults_});
+  } else if (is_along) {
     set_on_line(vent, *product, where);
   } else {
     set_on_plane(vent, *product, where);

@@ -1,8 +1,8 @@
-#include "base/polygon.hpp"
 #include "units/length.hpp"
 #include "vents/around.hpp"
-#include "vents/band.hpp"
-#include "vents/pieces.hpp"
+#include "vents/intake_bands.hpp"
+#include "vents/practice.hpp"
+#include "vents/strip.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -14,8 +14,6 @@ namespace ridgeward::vents {
 namespace {
 
 constexpr double near_m = 1e-6;
-/// Sections are set this far over the eave edge so that air enters from below (common practice).
-constexpr double over_edge_m = units::inch_m;
 
 /// Asked for along the eave; whole runs reach as far as the plane does.
 struct Asked {
@@ -61,95 +59,6 @@ double hold_back_m(const Site& site, const surface::Plane& plane, const BandEnd&
   return beyond_gable_wall_m(site, plane, {end.u_m, band_v_m}) + slot.hold_back_m;
 }
 
-/// A strip of vent along an eave.
-struct EaveStrip {
-  double drip_v_m = 0.0;
-  double depth_m = 0.0;
-};
-
-/// Furthest u that the strip of vent reaches along a border line, between the eave and its own
-/// upper edge.
-double vent_end_m(const Site& site, const surface::Plane& plane, const BandEnd& end,
-                  EaveStrip strip, bool is_left) {
-  if (end.line.is_none()) {
-    return end.u_m;
-  }
-  const surface::Line& line = site.surface.lines[end.line];
-  const glm::dvec2 a = plane.frame.uv(site.surface.nodes[line.from]);
-  const glm::dvec2 b = plane.frame.uv(site.surface.nodes[line.to]);
-  if (std::abs(b.y - a.y) <= near_m) {
-    return end.u_m;
-  }
-  const auto at = [&](double v) { return a.x + (v - a.y) / (b.y - a.y) * (b.x - a.x); };
-  const double low = at(strip.drip_v_m);
-  const double high = at(strip.drip_v_m + std::max(0.0, strip.depth_m - over_edge_m));
-  return is_left ? std::min(low, high) : std::max(low, high);
-}
-
-/// How far from `start`, in steps of `up`, the nearest side of `walls` is met; infinity for none.
-double nearest_wall(const polygon::Loops& walls, glm::dvec2 start, glm::dvec2 up) {
-  double nearest = HUGE_VAL;
-  for (const polygon::Loop& loop : walls) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const glm::dvec2 a = loop[i] - start;
-      const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
-      const double turn = up.x * side.y - up.y * side.x;
-      const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
-      const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
-      if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
-        nearest = std::min(nearest, far);
-      }
-    }
-  }
-  return nearest;
-}
-
-/// Where, up the slope, the outer face of the wall stands under a plane: over the parts' walls from
-/// the drip edge upward. Of one part it is that part's own.
-double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv) {
-  if (site.surface.wall_outlines.size() < 2) {
-    return plane.wall_line_v_m;
-  }
-  const glm::dvec2 start{plane.frame.at(drip_uv)};
-  const glm::dvec2 up{plane.frame.up};
-  double nearest = HUGE_VAL;
-  for (const polygon::Loops& walls : site.surface.wall_outlines) {
-    if (polygon::contains(walls, start + near_m * up)) {
-      return drip_uv.y;
-    }
-    nearest = std::min(nearest, nearest_wall(walls, start, up));
-  }
-  return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
-}
-
-/// A stretch with the height of its drip edge.
-struct EaveStretch {
-  double drip_v_m = 0.0;
-  BandStretch stretch;
-};
-
-/// Along all eaves of a plane, from the left.
-std::vector<EaveStretch> eave_stretches(const Site& site, const surface::Plane& plane,
-                                        const std::vector<EaveLine>& eaves,
-                                        const model::SlotGeometry& slot) {
-  std::vector<EaveStretch> all;
-  double done = -HUGE_VAL;
-  for (const EaveLine& eave : eaves) {
-    if (eave.v_m <= done + near_m) {
-      continue;  // the same height as the one before
-    }
-    done = eave.v_m + 1e-5;
-    for (const BandStretch& stretch : stretches(site.surface, plane, eave.v_m, slot.lower_line_m,
-                                                slot.lower_line_m + slot.width_m)) {
-      all.push_back({eave.v_m, stretch});
-    }
-  }
-  std::stable_sort(all.begin(), all.end(), [](const EaveStretch& l, const EaveStretch& r) {
-    return l.stretch.left.u_m < r.stretch.left.u_m;
-  });
-  return all;
-}
-
 class RunSetter {
  public:
   RunSetter(const Site& site, Vents& vents, Faults& faults)
@@ -160,8 +69,14 @@ class RunSetter {
  private:
   bool is_usable(const model::IntakeRun& run, const model::Product& product,
                  const std::string& where);
-  void cut_slot(const model::IntakeRun& run, const model::Product& product, PlaneId plane,
-                const EaveStretch& eave, const Asked& asked);
+  bool is_on_eave(const model::IntakeRun& run, const Asked& reach, const std::string& where);
+  void cut_slots(const model::IntakeRun& run, const model::Product& product, PlaneId plane,
+                 const IntakeBand& band, const Asked& asked);
+  Slot slot_in(const model::IntakeRun& run, const model::Product& product, PlaneId plane,
+               const IntakeBand& band) const;
+  void lay_vent(const model::Product& product, const IntakeBand& band, const Asked& asked,
+                Slot& slot) const;
+  void find_block(Slot& slot) const;
 
   const Site& site_;
   Vents& vents_;
@@ -176,16 +91,14 @@ bool RunSetter::is_usable(const model::IntakeRun& run, const model::Product& pro
                        "Choose an intake product, or list the vent under exhaust."});
     return false;
   }
-  if (product.kind != model::VentKind::over_deck_intake) {
-    faults_.push_back({"vent.kind_not_yet", where + "/product",
-                       "Run " + run.id + ": only over-deck intake vents can be set out.",
-                       "Choose an over-deck intake product."});
-    return false;
-  }
-  if (run.position != model::Position::eave) {
-    faults_.push_back({"vent.position_not_yet", where + "/position",
-                       "Run " + run.id + " asks for the upslope position.",
-                       "Use \"eave\"; the upslope position can't be set out."});
+  if (std::find(product.positions.begin(), product.positions.end(), run.position) ==
+      product.positions.end()) {
+    const bool is_eave = run.position == model::Position::eave;
+    faults_.push_back(
+        {"vent.position", where + "/position",
+         "Run " + run.id + " asks for the " + (is_eave ? "eave" : "upslope") +
+             " position, for which " + product.id + " is not made.",
+         std::string("Use \"") + (is_eave ? "upslope" : "eave") + "\", or another product."});
     return false;
   }
   if (site_.surface.plane_named(run.plane).is_none()) {
@@ -201,12 +114,99 @@ bool RunSetter::is_usable(const model::IntakeRun& run, const model::Product& pro
   return true;
 }
 
-void RunSetter::cut_slot(const model::IntakeRun& run, const model::Product& product,
-                         PlaneId plane_id, const EaveStretch& eave, const Asked& asked) {
+/// What solid blocking or a closed soffit shuts off; insulation is judged with the bays.
+void RunSetter::find_block(Slot& slot) const {
+  const surface::Plane& plane = site_.surface.planes[slot.plane];
+  const model::Part& part = site_.model.parts[plane.part];
+  const model::Soffit soffit = part.edge(plane.edge).soffit;
+  if (model::is_in_soffit(slot.kind) &&
+      (soffit == model::Soffit::closed || soffit == model::Soffit::none)) {
+    slot.block = Block::closed_soffit;
+  } else if (slot.is_over_overhang && part.framing.blocking == model::Blocking::solid) {
+    slot.block = Block::blocking;
+  }
+  slot.is_blocked = slot.block != Block::none;
+}
+
+/// The slot with all that does not depend on its ends.
+Slot RunSetter::slot_in(const model::IntakeRun& run, const model::Product& product,
+                        PlaneId plane_id, const IntakeBand& band) const {
+  Slot slot;
+  slot.run = run.id;
+  slot.product = product.id;
+  slot.kind = product.kind;
+  slot.plane = plane_id;
+  slot.position = run.position;
+  slot.lower_line_m = band.low_m;
+  slot.width_m = band.high_m - band.low_m;
+  slot.drip_v_m = band.drip_v_m;
+  slot.courses = band.courses;
+  return slot;
+}
+
+/// The strip of vent over a slot whose ends are known.
+void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, const Asked& asked,
+                         Slot& slot) const {
+  const surface::Plane& plane = site_.surface.planes[slot.plane];
+  if (model::is_in_soffit(product.kind)) {
+    slot.vent_low_m = slot.lower_line_m;
+    slot.vent_from_m = slot.start_m;
+    slot.vent_to_m = slot.end_m;
+  } else {
+    const bool is_eave = slot.position == model::Position::eave;
+    slot.vent_low_m = is_eave ? -practice::over_edge_m : band.courses->faced_row_butt_m;
+    const double low_v = band.drip_v_m + slot.vent_low_m;
+    // What hangs over the edge is not on the plane.
+    const Strip strip{std::max(low_v, band.drip_v_m),
+                      std::max(low_v + product.depth_m, band.drip_v_m)};
+    const BandEnd& left = band.stretch.left;
+    const BandEnd& right = band.stretch.right;
+    const double left_m = vent_end_m(site_, plane, left, strip, true);
+    const double right_m = vent_end_m(site_, plane, right, strip, false);
+    slot.vent_from_m = std::max(asked.from_m, left_m);
+    slot.vent_to_m = std::min(asked.to_m, right_m);
+    if (slot.vent_to_m - slot.vent_from_m < slot.end_m - slot.start_m) {
+      slot.vent_from_m = slot.start_m;
+      slot.vent_to_m = slot.end_m;
+    }
+    // A run that ends before the valley or hip is cut square.
+    if (asked.from_m <= left_m + near_m) {
+      slot.left_mitre = mitre_at(site_, plane, left, product.depth_m);
+    }
+    if (asked.to_m >= right_m - near_m) {
+      slot.right_mitre = mitre_at(site_, plane, right, product.depth_m);
+    }
+  }
+  slot.vent_length_m = slot.vent_to_m - slot.vent_from_m;
+}
+
+/// Pieces in a row, or the one slot as it is.
+std::vector<Asked> pieces_within(const model::IntakeRun& run, const model::Product& product,
+                                 double start_m, double end_m) {
+  if (product.kind != model::VentKind::soffit_piece) {
+    return {{start_m, end_m}};
+  }
+  const double every_m = std::max(run.every_m, product.length_m);
+  const double room_m = end_m - start_m - product.length_m;
+  std::vector<Asked> all;
+  if (room_m < -near_m) {
+    return all;
+  }
+  const auto more = static_cast<int>(std::floor((room_m + near_m) / every_m));
+  const double first_m = start_m + 0.5 * std::max(0.0, room_m - more * every_m);
+  all.reserve(static_cast<std::size_t>(more) + 1);
+  for (int i = 0; i <= more; ++i) {
+    all.push_back({first_m + i * every_m, first_m + i * every_m + product.length_m});
+  }
+  return all;
+}
+
+void RunSetter::cut_slots(const model::IntakeRun& run, const model::Product& product,
+                          PlaneId plane_id, const IntakeBand& band, const Asked& asked) {
   const surface::Plane& plane = site_.surface.planes[plane_id];
-  const BandEnd& left = eave.stretch.left;
-  const BandEnd& right = eave.stretch.right;
-  const double band_v = eave.drip_v_m + product.slot.lower_line_m;
+  const BandEnd& left = band.stretch.left;
+  const BandEnd& right = band.stretch.right;
+  const double band_v = band.drip_v_m + band.low_m;
   const double start =
       std::max(asked.from_m, left.u_m + hold_back_m(site_, plane, left, band_v, product.slot));
   const double end =
@@ -214,29 +214,48 @@ void RunSetter::cut_slot(const model::IntakeRun& run, const model::Product& prod
   if (end - start <= near_m) {
     return;
   }
-  Slot slot;
-  slot.run = run.id;
-  slot.product = product.id;
-  slot.plane = plane_id;
-  slot.position = run.position;
-  slot.lower_line_m = product.slot.lower_line_m;
-  slot.width_m = product.slot.width_m;
-  slot.start_m = start;
-  slot.end_m = end;
-  slot.drip_v_m = eave.drip_v_m;
-  slot.from = plane.frame.at({start, slot.lower_v_m()});
-  slot.to = plane.frame.at({end, slot.lower_v_m()});
-  slot.wall_line_m =
-      wall_line_v_m(site_, plane, {0.5 * (start + end), eave.drip_v_m}) - eave.drip_v_m;
-  const EaveStrip strip{eave.drip_v_m, product.depth_m};
-  const double laid_from = std::max(asked.from_m, vent_end_m(site_, plane, left, strip, true));
-  const double laid_to = std::min(asked.to_m, vent_end_m(site_, plane, right, strip, false));
-  slot.vent_length_m = std::max(laid_to - laid_from, end - start);
-  slot.is_over_overhang = slot.lower_line_m + slot.width_m <= slot.wall_line_m + near_m;
-  slot.is_blocked = slot.is_over_overhang &&
-                    site_.model.parts[plane.part].framing.blocking == model::Blocking::solid;
-  open_slot(site_, product, vents_, slot);
-  vents_.slots.push_back(std::move(slot));
+  for (const Asked& piece : pieces_within(run, product, start, end)) {
+    Slot slot = slot_in(run, product, plane_id, band);
+    slot.start_m = piece.from_m;
+    slot.end_m = piece.to_m;
+    slot.from = plane.frame.at({slot.start_m, slot.lower_v_m()});
+    slot.to = plane.frame.at({slot.end_m, slot.lower_v_m()});
+    if (model::is_in_soffit(product.kind)) {
+      // A soffit is level, at the height of the drip edge.
+      slot.from.z = slot.to.z = plane.frame.at({0.0, slot.drip_v_m}).z;
+    }
+    const model::Part& part = site_.model.parts[plane.part];
+    slot.wall_line_m =
+        wall_line_v_m(site_, plane, {0.5 * (slot.start_m + slot.end_m), band.drip_v_m}) -
+        band.drip_v_m;
+    slot.inner_face_m = slot.wall_line_m + part.wall_thickness_m * plane.pitch.slope_factor();
+    if (has_ice_barrier(site_.model)) {
+      slot.ice_barrier_m = ice_barrier_reach_m(site_.model, part, plane.pitch,
+                                               slot.wall_line_m / plane.pitch.slope_factor());
+    }
+    lay_vent(product, band, asked, slot);
+    slot.is_over_overhang = slot.upper_line_m() <= slot.wall_line_m + near_m;
+    find_block(slot);
+    open_slot(site_, product, vents_, slot);
+    vents_.slots.push_back(std::move(slot));
+  }
+}
+
+bool RunSetter::is_on_eave(const model::IntakeRun& run, const Asked& reach,
+                           const std::string& where) {
+  if (run.whole || (run.to_m - run.from_m > near_m && run.from_m >= reach.from_m - near_m &&
+                    run.to_m <= reach.to_m + near_m)) {
+    return true;
+  }
+  const bool is_imperial =
+      site_.model.unit == units::LengthUnit::ft || site_.model.unit == units::LengthUnit::in;
+  faults_.push_back(
+      {"vent.run_outside", where + (run.to_m > reach.to_m + near_m ? "/to" : "/from"),
+       "Run " + run.id + " does not lie on the eave of " + run.plane + ", which is " +
+           units::show(reach.to_m, is_imperial ? units::Style::feet_inches : units::Style::metric) +
+           " long.",
+       "Give from and to along the eave from its left end, from less than to."});
+  return false;
 }
 
 void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
@@ -253,37 +272,28 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
                        "Name a plane that ends in an eave."});
     return;
   }
-  const std::vector<EaveStretch> all = eave_stretches(site_, below, eaves, product->slot);
+  const std::vector<IntakeBand> all = intake_bands(site_, below, eaves, *product, run.position);
   Asked reach{eaves.front().from_u_m, eaves.front().to_u_m};
   for (const EaveLine& eave : eaves) {
     reach = {std::min(reach.from_m, eave.from_u_m), std::max(reach.to_m, eave.to_u_m)};
   }
-  for (const EaveStretch& one : all) {
+  for (const IntakeBand& one : all) {
     reach = {std::min(reach.from_m, one.stretch.left.u_m),
              std::max(reach.to_m, one.stretch.right.u_m)};
   }
-  const Asked asked =
-      run.whole ? Asked{reach.from_m - 1e3, reach.to_m + 1e3} : Asked{run.from_m, run.to_m};
-  if (!run.whole && (asked.to_m - asked.from_m <= near_m || asked.from_m < reach.from_m - near_m ||
-                     asked.to_m > reach.to_m + near_m)) {
-    faults_.push_back(
-        {"vent.run_outside", where + (asked.to_m > reach.to_m + near_m ? "/to" : "/from"),
-         "Run " + run.id + " does not lie on the eave of " + run.plane + ", which is " +
-             units::show(reach.to_m, site_.model.unit == units::LengthUnit::ft ||
-                                             site_.model.unit == units::LengthUnit::in
-                                         ? units::Style::feet_inches
-                                         : units::Style::metric) +
-             " long.",
-         "Give from and to along the eave from its left end, from less than to."});
+  if (!is_on_eave(run, reach, where)) {
     return;
   }
+  const Asked asked =
+      run.whole ? Asked{reach.from_m - 1e3, reach.to_m + 1e3} : Asked{run.from_m, run.to_m};
   const std::size_t before = vents_.slots.size();
-  for (const EaveStretch& eave : all) {
-    const double low_v = eave.drip_v_m + product->slot.lower_line_m;
+  for (IntakeBand band : all) {
+    const BandStretch whole = band.stretch;
     for (const BandStretch& clear :
-         around_obstacles(site_, plane, low_v, low_v + product->slot.width_m,
-                          product->slot.hold_back_hip_m, {eave.stretch})) {
-      cut_slot(run, *product, plane, {eave.drip_v_m, clear}, asked);
+         around_obstacles(site_, plane, band.drip_v_m + band.low_m, band.drip_v_m + band.high_m,
+                          product->slot.hold_back_at_obstacle_m(), {whole})) {
+      band.stretch = clear;
+      cut_slots(run, *product, plane, band, asked);
     }
   }
   for (std::size_t i = before; i < vents_.slots.size(); ++i) {

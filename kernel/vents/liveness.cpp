@@ -182,6 +182,9 @@ std::string Search::dead_end(BayId id) const {
   if (!bay.head_header.is_none()) {
     return "dies at the header below " + opening_at(bay.head_header) + ": nothing joins it on";
   }
+  if (bay.head.is_none()) {
+    return "ends beneath a roof laid over it, and nothing joins it on";
+  }
   const surface::Line& head = site_.surface.lines[bay.head];
   const std::string name = spaced(surface::word(head.kind)) + " " + head.id;
   if (head.kind == surface::LineKind::ridge || head.kind == surface::LineKind::shed_top) {

@@ -28,10 +28,20 @@ double beyond_gable_wall_m(const Site& site, const surface::Plane& plane, glm::d
 void set_exhausts(const Site& site, Vents& vents, Faults& faults);
 /// Shares those over rafter spaces out to the bays.
 void share_exhausts(const Site& site, Vents& vents);
+/// Where a step puts what it finds.
+struct Into {
+  Vents& vents;
+  Faults& faults;
+};
+/// A louvre in a gable wall. Faults vent.wall_kind, vent.run_outside.
+void set_louvre(const Site& site, const model::ExhaustVent& vent, const model::Product& product,
+                const std::string& where, Into into);
 /// Live bays, each with its reason.
 void tell_bays(const Site& site, Vents& vents);
 /// Slots of all intake runs.
 void set_slots(const Site& site, Vents& vents, Faults& faults);
+/// Net free area of a product per length along the eave; of soffit pieces, over their own length.
+double free_area_per_length_m(const model::Product& product);
 /// Fills in a slot's bays, crossings, free area and compartment.
 void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot);
 

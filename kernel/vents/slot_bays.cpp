@@ -52,13 +52,37 @@ double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) 
   const surface::Plane& plane = site.surface.planes[slot.plane];
   const model::Part& part = site.model.parts[plane.part];
   const double cosine = std::cos(plane.pitch.radians());
-  const double inner_face_v = slot.drip_v_m + slot.wall_line_m + part.wall_thickness_m / cosine;
-  const double v = std::max(slot.lower_v_m(), inner_face_v);
+  const double v = std::max(slot.lower_v_m(), slot.drip_v_m + slot.inner_face_m);
   return attic::clear_over_insulation_m(site.model, plane, site.attic.spaces[space],
                                         {0.5 * (slot.start_m + slot.end_m), v});
 }
 
+/// What counts of each bay after the throat over the insulation; none where that is shut.
+void narrow_to_throat(double space_m, Slot& slot) {
+  if (space_m >= baffle_m - near_m) {
+    return;
+  }
+  slot.free_area_m2 = 0.0;
+  for (SlotBay& part : slot.bays) {
+    part.free_area_m2 = std::min(part.free_area_m2, std::max(0.0, space_m) * part.open_length_m);
+    slot.free_area_m2 += part.live ? part.free_area_m2 : 0.0;
+  }
+  if (space_m <= near_m && slot.is_over_overhang) {
+    slot.block = Block::insulation;
+    slot.is_blocked = true;
+    for (SlotBay& part : slot.bays) {
+      part.live = false;
+    }
+  }
+}
+
 }  // namespace
+
+double free_area_per_length_m(const model::Product& product) {
+  return product.kind == model::VentKind::soffit_piece
+             ? product.free_area_each_m2 / product.length_m
+             : product.free_area_per_length_m;
+}
 
 void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot) {
   const framing::PlaneFraming& own = site.framing.planes[slot.plane];
@@ -74,8 +98,10 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
     part.open_length_m = open_m;
     part.share_m = std::max(share_of(site.framing, bay, slot).length(), part.open_length_m);
     part.live = vents.bays[part.bay].live && !slot.is_blocked;
-    part.free_area_m2 =
-        std::min(product.free_area_per_length_m * part.share_m, slot.width_m * part.open_length_m);
+    part.free_area_m2 = free_area_per_length_m(product) * part.share_m;
+    if (!model::is_in_soffit(slot.kind)) {
+      part.free_area_m2 = std::min(part.free_area_m2, slot.width_m * part.open_length_m);
+    }
     if (part.live) {
       slot.free_area_m2 += part.free_area_m2;
       if (slot.compartment.is_none()) {
@@ -95,6 +121,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   }
   if (!slot.compartment.is_none()) {
     slot.space_over_insulation_m = space_over_insulation(site, slot, first);
+    narrow_to_throat(*slot.space_over_insulation_m, slot);
   }
 }
 

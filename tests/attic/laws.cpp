@@ -1,5 +1,6 @@
 // Laws of spaces, joins and compartments over random houses with ceilings of all kinds and
 // dividers: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
+#include "attic/decks.hpp"
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
 
@@ -113,7 +114,14 @@ model::Catalogue catalogue() {
   return all;
 }
 
-/// What the roof covers of the sloped ceilings, and the flat ones whole: the vented ceiling area.
+bool has_bay_over(const tests::Worked& w, PlaneId plane, const std::string& ceiling) {
+  return std::any_of(w.attic.spaces.begin(), w.attic.spaces.end(), [&](const attic::Space& one) {
+    return one.plane == plane && one.ceiling == ceiling;
+  });
+}
+
+/// What the roof covers of the sloped ceilings, and the flat ones whole: the vented ceiling area. A
+/// corner of a plane with nothing but a rafter on it has no space.
 double vented_m2(const tests::Worked& w) {
   double sum = 0.0;
   for (const model::Ceiling& one : w.model.ceilings) {
@@ -121,15 +129,10 @@ double vented_m2(const tests::Worked& w) {
     if (one.kind == model::CeilingKind::flat) {
       sum += polygon::area(outline);
     } else if (one.kind == model::CeilingKind::sloped) {
-      for (const surface::Plane& plane : w.surface.planes) {
-        polygon::Loops roof;
-        for (const surface::Loop& loop : plane.loops) {
-          roof.emplace_back();
-          for (const glm::dvec3 p : surface::corners(w.surface, loop)) {
-            roof.back().emplace_back(p.x, p.y);
-          }
-        }
-        sum += polygon::overlap_area(outline, roof);
+      for (const attic::RoofPiece& roof :
+           attic::roof_over_ceilings(w.surface, attic::decks_of(w.surface))) {
+        sum +=
+            has_bay_over(w, roof.plane, one.id) ? polygon::overlap_area(outline, roof.plan) : 0.0;
       }
     }
   }
@@ -146,6 +149,9 @@ void check(const tests::Worked& w) {
     REQUIRE(one.volume_m3 >= 0.0);
     REQUIRE(one.top_m >= one.bottom_m - 1e-9);
     floors += one.floor_area_m2;
+    for (const SpaceId id : one.spaces) {
+      floors -= w.attic.spaces[id].is_over_deck ? w.attic.spaces[id].floor_area_m2 : 0.0;
+    }
   }
   if (!w.model.ceilings.empty()) {
     REQUIRE(floors == Approx(vented_m2(w)).epsilon(1e-6).margin(0.02));

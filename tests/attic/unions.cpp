@@ -159,14 +159,70 @@ TEST_CASE("tee with an overlaid wing: its own compartment, no valley rafters") {
   const Worked w = worked(model);
   REQUIRE(w.attic.compartments.size() == 2);
   // Of the wing's plan a triangle 16 wide and 8 deep lies above the main roof.
-  CHECK(compartment(w, "attic-main").floor_area_m2 / (ft * ft) == near(960.0 - 64.0));
+  // Beneath its own deck there, the main attic goes on.
+  CHECK(compartment(w, "attic-main").floor_area_m2 / (ft * ft) == near(960.0));
+  CHECK(compartment(w, "attic-main").volume_m3 / ft3 == near(2880.0));
+  // The wing's prism and what of it stands above the main deck (as in the tee above).
+  CHECK(compartment(w, "attic-wing").volume_m3 / ft3 == near(640.0 + 256.0 / 3.0));
   CHECK(compartment(w, "attic-wing").floor_area_m2 / (ft * ft) == near(320.0 + 64.0));
   CHECK(says(w.attic.assumptions, "wing is a compartment of its own"));
-  CHECK(says(w.framing.assumptions, "no valley rafters"));
+  CHECK(says(w.framing.assumptions, "are laid over the earlier roof"));
   CHECK(members(w, MemberKind::valley).empty());
   const framing::Member* jack = rafter_at(w, "main/0", 14.0);
   REQUIRE(jack != nullptr);
   CHECK(jack->foot_shortening_m == 0.0);
+}
+
+TEST_CASE("an opening cut in the blind deck joins the wing with the main attic") {
+  model::RoofModel model = tee();
+  model.parts[1].valleys = model::Valleys::overlaid;
+  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  const Worked shut = worked(model);
+  CHECK(attic::verify(shut.framing, shut.attic).empty());
+  REQUIRE(shut.attic.compartments.size() == 2);
+  const auto why_of_wing = [](const Worked& w) {
+    const framing::PlaneFraming& own = w.framing.planes[w.plane("wing/1")];
+    for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
+      if (w.surface.lines[w.framing.bays[BayId(i)].foot].kind == surface::LineKind::eave) {
+        return w.vents.bays[BayId(i)].why;
+      }
+    }
+    return std::string();
+  };
+  CHECK(why_of_wing(shut) == "into attic-wing, which has no exhaust");
+  model.parts[1].deck_openings = {
+      {{18 * ft, 2 * ft}, {22 * ft, 2 * ft}, {22 * ft, 4 * ft}, {18 * ft, 4 * ft}}};
+  const Worked open = worked(model);
+  CHECK(attic::verify(open.framing, open.attic).empty());
+  REQUIRE(open.attic.compartments.size() == 1);
+  CHECK(open.attic.compartments[CompartmentId(0U)].id == "attic-main+attic-wing");
+  CHECK(why_of_wing(open) ==
+        "into attic-wing, on into wing over the blind deck, through the opening in the blind deck "
+        "into attic-main, out at ridge vent top");
+  const auto join = std::find_if(
+      open.attic.joins.begin(), open.attic.joins.end(),
+      [](const attic::Join& one) { return one.kind == attic::JoinKind::deck_opening; });
+  REQUIRE(join != open.attic.joins.end());
+  CHECK(join->area_m2 / (ft * ft) == near(8.0 * slope6));
+}
+
+TEST_CASE("a dormer laid wholly on the main deck: the space between is its own") {
+  // 12/12 main; the overlaid dormer stands within the main walls, its own deck below it.
+  model::RoofModel model = tee();
+  model.parts[1] =
+      part("wing", {{12, 1}, {28, 1}, {28, 12}, {12, 12}}, {gable(), eave(6), gable(), eave(6)});
+  model.parts[1].valleys = model::Valleys::overlaid;
+  const Worked w = worked(model);
+  CHECK(attic::verify(w.framing, w.attic).empty());
+  double over_decks = 0.0;
+  double ceilings = 0.0;
+  for (const attic::Space& space : w.attic.spaces) {
+    (space.is_over_deck ? over_decks : ceilings) += space.floor_area_m2;
+  }
+  CHECK(ceilings / (ft * ft) == near(960.0));
+  for (const surface::BlindDeck& deck : w.surface.blind_decks) {
+    CHECK(over_decks == Approx(deck.area_m2 / slope6).epsilon(1e-6));
+  }
 }
 
 TEST_CASE("cross gable: two equal gables whose ridges cross") {
@@ -241,19 +297,32 @@ TEST_CASE("a gable dormer on a slope") {
   CHECK(space.bottom_m / ft == near(8.0));
   CHECK(space.ceiling_at({20 * ft, 3 * ft}, 1) == near(12 * ft));
   CHECK(space.ceiling_at({20 * ft, 8 * ft}, 0) == near(8 * ft));
-  // Below the face from eave to face, above the valleys from valley to ridge.
+  // At 18 ft: from the eave to the face 2 ft in; from the valley, 5 ft in, to the upper header,
+  // whose inner ply is centred where the dormer's ridge runs out, 6 ft in; from that header to the
+  // ridge.
   std::size_t below = 0;
+  std::size_t between = 0;
   std::size_t above = 0;
   for (const framing::Member& member : w.framing.members) {
     if (member.plane != w.plane("main/0") || std::abs(member.at_m - 18 * ft) > 1e-6) {
       continue;
     }
-    const bool is_below = w.surface.lines[member.head_line].kind == surface::LineKind::headwall;
-    below += is_below ? 1 : 0;
-    above += is_below ? 0 : 1;
-    CHECK(member.kind == (is_below ? MemberKind::common : MemberKind::valley_jack));
-    CHECK(member.line_length_m / ft == near((is_below ? 2.0 : 12.0 - 5.0) * std::sqrt(2.0)));
+    const double length_ft = member.line_length_m / ft / std::sqrt(2.0);
+    if (!member.foot_header.is_none()) {
+      ++above;
+      CHECK(member.kind == MemberKind::common);
+      CHECK(length_ft == near(6.0 - 2.25 / 12 / std::sqrt(2.0)));
+    } else if (!member.head_header.is_none()) {
+      ++between;
+      CHECK(member.kind == MemberKind::valley_jack);
+      CHECK(length_ft == near(1.0 - 0.75 / 12 / std::sqrt(2.0)));
+    } else {
+      ++below;
+      CHECK(w.surface.lines[member.head_line].kind == surface::LineKind::headwall);
+      CHECK(length_ft == near(2.0));
+    }
   }
+  CHECK(between == 1);
   CHECK(below == 1);
   CHECK(above == 1);
 }

@@ -49,7 +49,13 @@ double ratio(const Worked& w) { return w.tests.required[CompartmentId(0U)].ratio
 codes::CodeSet one_condition(codes::Measure measure, codes::Bounds bounds) {
   codes::CodeSet code;
   code.id = "bare";
-  code.conditions = {{"condition", "1", "words", measure, bounds, false, false}};
+  codes::Rule rule;
+  rule.id = "condition";
+  rule.section = "1";
+  rule.words = "words";
+  rule.measure = measure;
+  rule.bounds = bounds;
+  code.conditions = {rule};
   return code;
 }
 

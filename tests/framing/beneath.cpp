@@ -80,7 +80,8 @@ TEST_CASE("a dormer open below: doubled rafters under its cheeks, headers at fro
     CHECK(header->plies == 2);  // over 4 ft
   }
   const surface::Frame& frame = house.surface.planes[headers[0]->plane].frame;
-  CHECK(frame.uv(headers[0]->from).y == near(7 * ft * up + 1.5 * in));
+  // The inner ply is centred where the ridge runs out.
+  CHECK(frame.uv(headers[0]->from).y == near(7 * ft * up + 0.75 * in));
   CHECK(frame.uv(headers[1]->from).y == near(3 * ft * up + 1.5 * in));
 
   // Rafters at 18, 20 and 22 ft: below the front wall, between valley and header (not at the
@@ -108,8 +109,17 @@ TEST_CASE("a dormer open below: doubled rafters under its cheeks, headers at fro
   REQUIRE(between.size() == 2);
   REQUIRE(above.size() == 3);
   CHECK(below[0] == near(3 * ft * up));
-  CHECK(between[0] == near(1 * ft * up));  // the valley passes 6 ft in at 18 and 22 ft
-  CHECK(above[0] == near(5 * ft * up - 3 * in));
+  // The valley passes 6 ft in at 18 and 22 ft.
+  CHECK(between[0] == near(1 * ft * up - 0.75 * in));
+  CHECK(above[0] == near(5 * ft * up - 2.25 * in));
+  // F18, NAVEDTRA 14044 p. 2-34: the ridge of a dormer with side walls is its plate (3 to 5 ft in)
+  // and the run to where it meets the main roof, less half the header's inner ply.
+  const auto ridges = house.of(MemberKind::ridge_board, "");
+  const auto ridge =
+      std::find_if(ridges.begin(), ridges.end(), [](const Member* one) { return one->part == 1; });
+  REQUIRE(ridge != ridges.end());
+  CHECK((*ridge)->line_length_m == near(4 * ft));
+  CHECK((*ridge)->length_m == near(4 * ft - 0.75 * in));
 }
 
 TEST_CASE("an overlaid dormer has the rafters go on beneath it") {

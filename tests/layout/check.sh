@@ -14,9 +14,10 @@ declare -A may=(
   [takeoff]="base units model surface framing attic vents"
   [airflow]="base units model surface framing attic vents"
   [conflicts]="base units model surface framing attic vents codes airflow"
+  [placement]="base units model surface framing attic vents codes conflicts takeoff airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
-  [papers]="base units model surface framing attic vents codes conflicts takeoff airflow assess.hpp"
-  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow solid assess.hpp")
+  [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
+  [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid papers assess.hpp")
 for folder in kernel/*/; do
   name=$(basename "$folder")
   [ -n "${may[$name]+known}" ] || { say "kernel/$name is on no map"; continue; }

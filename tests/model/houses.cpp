@@ -9,6 +9,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <string>
 
@@ -106,7 +107,7 @@ TEST_CASE("every stock size that the reader takes has a size") {
   }
 }
 
-TEST_CASE("every demo house meets its code at 1/300 with 50 to 60 per cent of intake") {
+TEST_CASE("every demo house meets its code with 50 to 60 per cent of intake, attics at 1/300") {
   const auto catalogue = model::read_catalogue_file((models / "catalogues/default.json").string());
   for (const auto& entry : std::filesystem::directory_iterator(models / "houses")) {
     INFO(entry.path());
@@ -118,12 +119,19 @@ TEST_CASE("every demo house meets its code at 1/300 with 50 to 60 per cent of in
     INFO(tests::words(assessed));
     REQUIRE(assessed.ok());
     CHECK_FALSE(assessed.value().is_at_fault());
+    // Under a sloped ceiling vents as long as the eave and the ridge give more than half of 1/300
+    // high up, so that 1/150 holds.
+    const bool has_rafter_spaces = std::any_of(house.ceilings.begin(), house.ceilings.end(),
+                                               [&](const model::Ceiling& one) {
+                                                 return one.kind == model::CeilingKind::sloped;
+                                               }) &&
+                                   assessed.value().attic.compartments.size() > 1;
     for (const codes::Test& test : assessed.value().tests.tests) {
       INFO(test.test << " measured " << test.measured << " needed " << test.needed);
-      CHECK(test.holds);
+      CHECK((test.holds || (has_rafter_spaces && test.is_condition)));
     }
     for (const codes::Requirement& requirement : assessed.value().tests.required) {
-      CHECK(requirement.ratio == 300.0);
+      CHECK(requirement.ratio == (has_rafter_spaces ? 150.0 : 300.0));
     }
     for (const vents::CompartmentTotals& totals : assessed.value().vents.totals) {
       CHECK(totals.intake_share() >= 0.5);

@@ -195,10 +195,10 @@ TEST_CASE("under an overlaid part the deck goes on; the upper sheet ends in a fe
   const auto s = raised(m);
   const auto volumes = volumes_of(solid::deck_bodies(m, s));
   const double t = m.parts[0].deck_m;
-  REQUIRE(volumes.count("deck/main/0/under wing") == 1);
+  REQUIRE(volumes.count("deck/main/0/under/wing") == 1);
   // The visible sheet and the one beneath are the plane without the wing, mitred at its ridge.
   const double steep = std::sqrt(1 + 4.0 / 9);
-  REQUIRE(volumes.at("deck/main/0") + volumes.at("deck/main/0/under wing") ==
+  REQUIRE(volumes.at("deck/main/0") + volumes.at("deck/main/0/under/wing") ==
           Approx(40 * ft * (12 * ft * steep * t - 0.5 * t * t * 8 / 12)).epsilon(1e-6));
   // The feather edge: between plane normals n and m the wedge is as wide as t / tan(angle).
   const surface::Plane& upper = s.planes[s.plane_named("wing/1")];
@@ -293,10 +293,14 @@ TEST_CASE("demo houses: deck, roof body and air spaces are sound, volumes as the
     const auto attic = attic::divide(m, s, framing::frame(m, s));
     REQUIRE(attic.ok());
     const auto spaces = volumes_of(solid::compartment_bodies(s, attic.value()));
-    REQUIRE(spaces.size() == attic.value().compartments.size());
-    for (const auto& compartment : attic.value().compartments) {
-      REQUIRE(spaces.at("attic/" + compartment.id) == Approx(compartment.volume_m3).epsilon(1e-6));
+    std::size_t bodies = 0;
+    for (const auto& space : attic.value().spaces) {
+      if (space.volume_m3 > 0.0) {
+        ++bodies;
+        REQUIRE(spaces.at("attic/" + space.id) == Approx(space.volume_m3).epsilon(1e-6));
+      }
     }
+    REQUIRE(spaces.size() == bodies);
     ++houses;
   }
   REQUIRE(houses >= 9);
@@ -305,7 +309,7 @@ TEST_CASE("demo houses: deck, roof body and air spaces are sound, volumes as the
 TEST_CASE("random houses of several parts: every body is sound") {
   const std::uint64_t seed = seed_or(577215);
   std::mt19937_64 rng(seed);
-  const std::size_t cases = cases_or(90);
+  const std::size_t cases = cases_or(36);
   std::size_t sheets = 0;
   std::size_t simpler = 0;
   for (std::size_t i = 0; i < cases; ++i) {
@@ -344,10 +348,12 @@ TEST_CASE("random houses of several parts: every body is sound") {
       continue;
     }
     const auto spaces = volumes_of(solid::compartment_bodies(s, attic.value()));
-    for (const auto& compartment : attic.value().compartments) {
-      CAPTURE(compartment.id);
-      REQUIRE(spaces.at("attic/" + compartment.id) ==
-              Approx(compartment.volume_m3).epsilon(1e-6).margin(1e-6));
+    for (const auto& space : attic.value().spaces) {
+      CAPTURE(space.id);
+      if (space.volume_m3 > 1e-6) {
+        REQUIRE(spaces.at("attic/" + space.id) ==
+                Approx(space.volume_m3).epsilon(1e-6).margin(1e-6));
+      }
     }
   }
   CAPTURE(seed, simpler, sheets);

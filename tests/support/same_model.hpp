@@ -121,6 +121,7 @@ class Difference {
            see("intake.from", a.from_m, b.from_m);
            see("intake.to", a.to_m, b.to_m);
            see("intake.whole", a.whole, b.whole);
+           see("intake.every", a.every_m, b.every_m);
          });
     each("exhaust", left.exhaust, right.exhaust,
          [&](const model::ExhaustVent& a, const model::ExhaustVent& b) {
@@ -131,6 +132,7 @@ class Difference {
            see("exhaust.from", a.from_m, b.from_m);
            see("exhaust.to", a.to_m, b.to_m);
            see("exhaust.plane", a.plane, b.plane);
+           see("exhaust.wall", a.wall, b.wall);
            see("exhaust.at", a.at, b.at);
          });
   }
@@ -171,6 +173,11 @@ inline std::string difference(const model::RoofModel& left, const model::RoofMod
   found.see("site.exposure", left.site.exposure, right.site.exposure);
   found.see("site.winter", left.site.winter_c, right.site.winter_c);
   found.see("site.summer", left.site.summer_c, right.site.summer_c);
+  found.see("roofing.exposure", left.roofing.exposure_m, right.roofing.exposure_m);
+  found.see("roofing.starter", left.roofing.starter_m, right.roofing.starter_m);
+  found.see("roofing.ice_barrier", left.roofing.ice_barrier, right.roofing.ice_barrier);
+  found.see("roofing.ice_barrier_from", left.roofing.ice_barrier_from,
+            right.roofing.ice_barrier_from);
   found.see("prices", left.prices, right.prices);
   found.parts(left.parts, right.parts);
   found.inside(left, right);

@@ -207,7 +207,10 @@ inline model::Catalogue catalogue() {
   intake.pitch_min = units::Pitch::from_rise_run(3, 12);
   intake.pitch_max = units::Pitch::from_rise_run(16, 12);
   intake.positions = {model::Position::eave, model::Position::upslope};
-  intake.slot = {6.5 * in, 1.5 * in, 6.0 * in, 12.0 * in};
+  intake.slot.lower_line_m = 6.5 * in;
+  intake.slot.width_m = 1.5 * in;
+  intake.slot.hold_back_m = 6.0 * in;
+  intake.slot.hold_back_hip_m = 12.0 * in;
   intake.least_piece_m = 12.0 * in;
   intake.nails_each = 6;
   all.products[intake.id] = intake;
@@ -218,7 +221,9 @@ inline model::Catalogue catalogue() {
   ridge.length_m = 4.0 * ft;
   ridge.pitch_min = units::Pitch::from_rise_run(3, 12);
   ridge.pitch_max = units::Pitch::from_rise_run(16, 12);
-  ridge.slot = {0.0, 0.75 * in, 6.0 * in, 12.0 * in};
+  ridge.slot.width_m = 0.75 * in;
+  ridge.slot.hold_back_m = 6.0 * in;
+  ridge.slot.hold_back_hip_m = 12.0 * in;
   ridge.least_piece_m = 12.0 * in;
   ridge.nails_each = 8;
   all.products[ridge.id] = ridge;

@@ -1,17 +1,22 @@
 #include "assess.hpp"
 
+#include "papers/cairo.hpp"
 #include "papers/file.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/json.hpp"
 #include "papers/summary.hpp"
 
 #include "command/commands.hpp"
 #include "command/load.hpp"
+#include "command/own_checks.hpp"
 
 #include <CLI/CLI.hpp>
 
 #include <iostream>
 #include <memory>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace ridgeward::command {
 
@@ -20,31 +25,59 @@ namespace {
 struct Words {
   std::string model;
   std::string json;
+  std::string pdf;
+  std::string paper = "letter";
   std::string units;
+  std::vector<std::string> plugins;
   LoadOptions load;
 };
 
+/// Writes what was asked for; nothing for an empty path.
+bool write_paper(const std::string& path, const Result<std::string>& bytes) {
+  if (!bytes) {
+    complain(bytes.faults());
+    return false;
+  }
+  const auto written = papers::write_whole(path, bytes.value());
+  if (!written) {
+    complain(written.faults());
+    return false;
+  }
+  return true;
+}
+
 int run(const Words& words) {
-  if (const Faults faults = would_replace(words.model, words.json); !faults.empty()) {
+  Faults faults = would_replace(words.model, words.json);
+  if (faults.empty()) {
+    faults = would_replace(words.model, words.pdf);
+  }
+  if (!faults.empty()) {
     complain(faults);
     return 2;
   }
-  const Result<Assessment> assessment = load_and_assess(words.model, words.load);
-  if (!assessment) {
-    complain(assessment.faults());
+  Result<Assessment> loaded = load_and_assess(words.model, words.load);
+  if (!loaded) {
+    complain(loaded.faults());
     return 2;
   }
-  if (!words.json.empty()) {
-    const auto written = papers::write_whole(words.json, papers::to_json(assessment.value()));
-    if (!written) {
-      complain(written.faults());
-      return 2;
-    }
+  Assessment assessment = std::move(loaded).value();
+  if (const Faults faults = add_own_checks(words.plugins, assessment); !faults.empty()) {
+    complain(faults);
+    return 2;
   }
-  if (words.json != "-") {
-    std::cout << papers::to_summary(assessment.value(), style_for(words.units, assessment.value()));
+  const units::Style style = style_for(words.units, assessment);
+  const papers::Paper paper = words.paper == "a4" ? papers::Paper::a4 : papers::Paper::letter;
+  if (!words.json.empty() && !write_paper(words.json, papers::to_json(assessment))) {
+    return 2;
   }
-  return assessment.value().is_at_fault() ? 1 : 0;
+  if (!words.pdf.empty() &&
+      !write_paper(words.pdf, papers::to_pdf(papers::inspector_sheet(assessment, style, paper)))) {
+    return 2;
+  }
+  if (words.json != "-" && words.pdf != "-") {
+    std::cout << papers::to_summary(assessment, style);
+  }
+  return assessment.is_at_fault() ? 1 : 0;
 }
 
 }  // namespace
@@ -55,11 +88,15 @@ void add_assess(CLI::App& app, int& exit_code) {
       "assess", "The main job: planes, eaves, rafter bays, slots, free area, code, conflicts");
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
+  call->add_option("--pdf", words->pdf, "Write the inspector's sheet as PDF; - for stdout");
+  call->add_option("--paper", words->paper, "letter or a4, for the PDF")
+      ->check(CLI::IsMember({"letter", "a4"}));
   call->add_option("--units", words->units,
                    "ft-in or metric, for the summary; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
+  call->add_option("--plugins", words->plugins, "Folder with checks of your own; may be repeated");
   call->callback([words, &exit_code] { exit_code = run(*words); });
 }
 

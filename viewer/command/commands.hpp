@@ -14,6 +14,7 @@ void add_export(CLI::App& app, int& exit_code);
 void add_import(CLI::App& app, int& exit_code);
 void add_importers(CLI::App& app, int& exit_code);
 void add_picture(CLI::App& app, int& exit_code);
+void add_place(CLI::App& app, int& exit_code);
 void add_schema(CLI::App& app, int& exit_code);
 void add_view(CLI::App& app, int& exit_code);
 

@@ -97,8 +97,10 @@ TotalsText totals_of(const Assessment& assessment, CompartmentId id, Style style
   }
   const double provided = totals.intake_m2 + totals.exhaust_m2;
   text.rows.emplace_back("Floor", area(compartment.floor_area_m2, style));
-  text.rows.emplace_back(fmt::format("Required, 1/{:g}", requirement.ratio),
-                         free_area(requirement.required_m2, style));
+  if (requirement.ratio > 0.0) {
+    text.rows.emplace_back(fmt::format("Required, 1/{:g}", requirement.ratio),
+                           free_area(requirement.required_m2, style));
+  }
   text.rows.emplace_back("Provided", free_area(provided, style));
   text.intake = free_area(totals.intake_m2, style);
   text.exhaust = free_area(totals.exhaust_m2, style);

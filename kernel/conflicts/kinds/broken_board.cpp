@@ -13,9 +13,7 @@ std::vector<Finding> run(const Roof& roof) {
   std::set<std::string> told;
   for (const MemberId id : roof.framing.members.ids()) {
     const framing::Member& member = roof.framing.members[id];
-    const bool is_board = member.plane.is_none() && !member.line.is_none() &&
-                          member.kind != framing::MemberKind::collar_tie;
-    if (!is_board || member.opening.empty()) {
+    if (member.line.is_none() || member.opening.empty()) {
       continue;
     }
     const surface::Line& line = roof.surface.lines[member.line];

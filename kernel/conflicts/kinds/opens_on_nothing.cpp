@@ -7,15 +7,12 @@ namespace {
 
 std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
-  for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
+  for (const ExhaustId id : roof.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = roof.vents.exhausts[id];
     if (vents::serves_any(exhaust)) {
       continue;
     }
-    Finding finding;
-    finding.kind = "opens_on_nothing";
-    finding.severity = Severity::error;
-    finding.at = 0.5 * (exhaust.from + exhaust.to);
-    finding.plane = exhaust.plane;
+    Finding finding = about_exhaust(roof, id, "opens_on_nothing", Severity::error);
     finding.measured = free_area_words(roof, exhaust.free_area_m2) + " over no compartment";
     finding.needed = "a compartment beneath";
     finding.message = "Exhaust " + exhaust.id + " lies over no attic space.";

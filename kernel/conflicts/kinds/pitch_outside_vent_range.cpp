@@ -45,7 +45,8 @@ std::vector<Finding> run(const Roof& roof) {
       found.back().at = middle_of(slot);
     }
   }
-  for (const vents::Exhaust& exhaust : roof.vents.exhausts) {
+  for (const ExhaustId id : roof.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = roof.vents.exhausts[id];
     std::vector<PlaneId> planes{exhaust.plane};
     if (!exhaust.line.is_none()) {
       const surface::Line& line = roof.surface.lines[exhaust.line];
@@ -55,6 +56,7 @@ std::vector<Finding> run(const Roof& roof) {
       if (is_outside(roof, exhaust.product, plane)) {
         found.push_back(finding_for(roof, exhaust.product, plane, exhaust.id));
         found.back().at = 0.5 * (exhaust.from + exhaust.to);
+        found.back().exhaust = id;
         break;
       }
     }

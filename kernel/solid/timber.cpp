@@ -1,4 +1,4 @@
-#include "solid/convex.hpp"
+#include "solid/timber.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -69,19 +69,30 @@ Cut cut_at(const glm::dvec3& point, const glm::dvec3& normal) {
   return {normal, glm::dot(normal, point)};
 }
 
-Convex::Convex(const glm::dvec3& origin, const std::array<glm::dvec3, 3>& edges) {
-  for (std::size_t i = 0; i < 3; ++i) {
-    const glm::dvec3& a = edges[i];
-    const glm::dvec3& b = edges[(i + 1) % 3];
-    const glm::dvec3& up = edges[(i + 2) % 3];
-    const glm::dvec3 normal = glm::normalize(glm::cross(a, b));
-    faces_.push_back({-normal, {origin, origin + b, origin + a + b, origin + a}});
-    faces_.push_back(
-        {normal, {origin + up, origin + up + a, origin + up + a + b, origin + up + b}});
+Timber::Timber(const glm::dvec3& origin, const std::array<glm::dvec3, 3>& edges)
+    : Timber({origin, origin + edges[0], origin + edges[0] + edges[1], origin + edges[1]},
+             edges[2]) {}
+
+Timber::Timber(const std::vector<glm::dvec3>& base, const glm::dvec3& way) {
+  std::vector<glm::dvec3> top;
+  for (const glm::dvec3& p : base) {
+    top.push_back(p + way);
   }
+  glm::dvec3 normal{0.0};
+  for (std::size_t i = 1; i + 1 < base.size(); ++i) {
+    normal += glm::cross(base[i] - base[0], base[i + 1] - base[0]);
+  }
+  normal = glm::normalize(normal);
+  faces_.push_back({-normal, {base.rbegin(), base.rend()}});
+  for (std::size_t i = 0; i < base.size(); ++i) {
+    const std::size_t k = (i + 1) % base.size();
+    faces_.push_back(
+        {glm::normalize(glm::cross(base[k] - base[i], way)), {base[i], base[k], top[k], top[i]}});
+  }
+  faces_.push_back({normal, std::move(top)});
 }
 
-void Convex::keep(const Cut& cut) {
+void Timber::keep(const Cut& cut) {
   std::vector<glm::dvec3> rim;
   std::vector<Face> left;
   bool is_cut = false;
@@ -105,7 +116,7 @@ void Convex::keep(const Cut& cut) {
   }
 }
 
-Facets Convex::facets() const {
+Facets Timber::facets() const {
   Facets facets;
   for (const Face& face : faces_) {
     std::vector<std::uint32_t> loop;

@@ -18,12 +18,15 @@ struct Cut {
 /// Keeps what lies against `normal` from a point.
 Cut cut_at(const glm::dvec3& point, const glm::dvec3& normal);
 
-/// A convex body by its faces.
-class Convex {
+/// A body by its faces: a prism, then cut.
+class Timber {
  public:
   /// From `origin` along three edges that are right-handed.
-  Convex(const glm::dvec3& origin, const std::array<glm::dvec3, 3>& edges);
+  Timber(const glm::dvec3& origin, const std::array<glm::dvec3, 3>& edges);
+  /// `base`, anticlockwise seen from where `way` points to, carried along `way`.
+  Timber(const std::vector<glm::dvec3>& base, const glm::dvec3& way);
 
+  /// REQUIRES that the cut runs through no notch of the base.
   void keep(const Cut& cut);
   bool is_empty() const { return faces_.size() < 4; }
   /// Corners closer than a micrometre are one.

@@ -1,0 +1,79 @@
+#include "conflicts/check.hpp"
+#include "conflicts/words.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::conflicts {
+
+namespace {
+
+constexpr double tolerance_m = 1e-6;
+
+double distance(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
+  const glm::dvec2 way = b - a;
+  const double share =
+      std::clamp(glm::dot(p - a, way) / std::max(1e-18, glm::dot(way, way)), 0.0, 1.0);
+  return glm::length(p - a - share * way);
+}
+
+/// The line of the plane's border that comes nearest to a place; ridges and eaves as any other.
+struct Border {
+  LineId line;
+  double apart_m = HUGE_VAL;
+};
+
+Border nearest_border(const Roof& roof, const surface::Plane& plane, glm::dvec2 at) {
+  Border nearest;
+  for (const surface::Loop& loop : plane.loops) {
+    for (const surface::LoopStep& step : loop) {
+      const surface::Line& line = roof.surface.lines[step.line];
+      const double apart = distance(at, plane.frame.uv(roof.surface.nodes[line.from]),
+                                    plane.frame.uv(roof.surface.nodes[line.to]));
+      if (apart < nearest.apart_m) {
+        nearest = {step.line, apart};
+      }
+    }
+  }
+  return nearest;
+}
+
+std::vector<Finding> run(const Roof& roof) {
+  std::vector<Finding> found;
+  for (const ExhaustId id : roof.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = roof.vents.exhausts[id];
+    const model::Product* product = product_of(roof, exhaust.product);
+    if (exhaust.plane.is_none() || product == nullptr) {
+      continue;
+    }
+    const surface::Plane& plane = roof.surface.planes[exhaust.plane];
+    const Border border = nearest_border(roof, plane, exhaust.at_uv);
+    const double needed_m = std::max(product->slot.hold_back_m, 0.5 * exhaust.hole_m);
+    if (border.line.is_none() || border.apart_m >= needed_m - tolerance_m) {
+      continue;
+    }
+    const bool is_over = border.apart_m < 0.5 * exhaust.hole_m - tolerance_m;
+    found.push_back(
+        about_exhaust(roof, id, "vent_near_border", is_over ? Severity::error : Severity::warning));
+    Finding& finding = found.back();
+    finding.measured = "its middle " + length_words(roof, border.apart_m) + " from the " +
+                       surface::word(roof.surface.lines[border.line].kind);
+    finding.needed = "at least " + length_words(roof, needed_m);
+    finding.message = "Vent " + exhaust.id + (is_over ? " hangs over " : " comes too near ") +
+                      "the border of plane " + plane.id + ".";
+    finding.remedy = "Move it " + length_words(roof, needed_m - border.apart_m) +
+                     " or more away from that line.";
+  }
+  return found;
+}
+
+}  // namespace
+
+extern const Check vent_near_border_kind;
+const Check vent_near_border_kind{
+    "vent_near_border", "a vent on a plane that hangs over the plane's border or comes too near it",
+    run};
+
+}  // namespace ridgeward::conflicts

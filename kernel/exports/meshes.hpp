@@ -1,0 +1,35 @@
+#pragma once
+// The bodies of an export as triangles.
+
+#include "exports/bodies_of.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ridgeward::exports {
+
+/// "deck", "members", ... and what belongs to it; "roof" stands by itself.
+struct MeshGroup {
+  std::string name;
+  struct Named {
+    std::string name;
+    solid::Mesh mesh;
+  };
+  std::vector<Named> all;
+};
+
+/// The bodies of `content` in their order, and with slots each intake slot as the rectangle that is
+/// cut out, at the deck's underside ("slots/south/1"). Metres, z up.
+Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content);
+
+/// How a group looks: plain colours, red, green, blue, cover; linear light.
+struct Look {
+  float red = 0.5F;
+  float green = 0.5F;
+  float blue = 0.5F;
+  float cover = 1.0F;
+};
+Look look_of(std::string_view group);
+
+}  // namespace ridgeward::exports

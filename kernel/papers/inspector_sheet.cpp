@@ -1,0 +1,215 @@
+#include "papers/inspector_sheet.hpp"
+
+#include "papers/plan_drawing.hpp"
+#include "papers/sheet.hpp"
+#include "papers/summary.hpp"
+#include "units/area.hpp"
+
+#include <fmt/format.h>
+
+namespace ridgeward::papers {
+
+namespace {
+
+class InspectorSheet {
+ public:
+  InspectorSheet(const Assessment& a, units::Style style, Paper paper)
+      : a_(a),
+        style_(style),
+        sheet_(title_of(a),
+               "Arithmetic on the model given, not an approval: the local code, the vent's own "
+               "instructions and a licensed professional decide.",
+               paper) {}
+
+  Drawing run() {
+    verdict();
+    plan();
+    spaces();
+    openings();
+    tests();
+    findings();
+    closing();
+    return sheet_.take();
+  }
+
+ private:
+  static std::string title_of(const Assessment& a) {
+    return (a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) +
+           ": attic ventilation, for the inspector";
+  }
+  std::string length(double m) const { return units::show(m, style_); }
+  std::string opening(double m2) const { return units::show_free_area(m2, style_); }
+
+  void verdict();
+  void plan();
+  void spaces();
+  void openings();
+  void exhaust_rows(std::vector<std::vector<std::string>>& rows) const;
+  void tests();
+  void findings();
+  void closing();
+
+  const Assessment& a_;
+  units::Style style_;
+  Sheet sheet_;
+};
+
+void InspectorSheet::verdict() {
+  sheet_.paragraph("Tested against: " + a_.code.name + ".");
+  std::size_t failed = 0;
+  for (const codes::Test& test : a_.tests.tests) {
+    failed += !test.holds && !test.is_advice && !test.is_condition ? 1 : 0;
+  }
+  std::size_t errors = 0;
+  for (const conflicts::Finding& finding : a_.findings) {
+    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
+  }
+  sheet_.paragraph(a_.is_at_fault()
+                       ? fmt::format("NOT in order: {} failed tests of the code, {} conflicts "
+                                     "that are errors.",
+                                     failed, errors)
+                       : "In order: every test of the code holds and no conflict is an error.",
+                   0.0, true);
+}
+
+void InspectorSheet::plan() {
+  sheet_.heading("Plan with the openings");
+  const double key_top = sheet_.y_mm() + 3.5;
+  const double key =
+      draw_plan_key(a_, {sheet_.left_mm(), key_top}, sheet_.width_mm(), sheet_.page());
+  sheet_.space(key + 3.5);
+  const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
+  draw_plan(a_, scale_to_fit(a_, frame, style_), frame, style_, sheet_.page());
+  sheet_.new_page();
+}
+
+void InspectorSheet::spaces() {
+  sheet_.heading("Spaces: required and provided net free area");
+  std::vector<std::vector<std::string>> rows;
+  for (const CompartmentId id : a_.attic.compartments.ids()) {
+    const attic::Compartment& space = a_.attic.compartments[id];
+    const vents::CompartmentTotals& totals = a_.vents.totals[id];
+    const codes::Requirement& required = a_.tests.required[id];
+    rows.push_back(
+        {space.id, units::show_area(space.floor_area_m2, style_),
+         required.ratio > 0.0 ? fmt::format("1/{:.0f}", required.ratio) : std::string("none"),
+         opening(required.required_m2), opening(totals.intake_m2), opening(totals.exhaust_m2),
+         fmt::format("{:.0f} %", totals.intake_share() * 100)});
+  }
+  sheet_.table({{"space", 2.2},
+                {"floor", 1.6, true},
+                {"ratio", 1.0, true},
+                {"required", 1.4, true},
+                {"intake", 1.4, true},
+                {"exhaust", 1.4, true},
+                {"intake share", 1.5, true}},
+               rows);
+}
+
+void InspectorSheet::openings() {
+  sheet_.heading("Openings");
+  std::vector<std::vector<std::string>> rows;
+  for (const vents::Slot& slot : a_.vents.slots) {
+    std::size_t live = 0;
+    for (const vents::SlotBay& bay : slot.bays) {
+      live += bay.live ? 1 : 0;
+    }
+    rows.push_back({slot.id, slot.product, a_.surface.planes[slot.plane].id,
+                    length(slot.start_m) + " to " + length(slot.end_m),
+                    fmt::format("{} of {}", live, slot.bays.size()), opening(slot.free_area_m2)});
+  }
+  exhaust_rows(rows);
+  if (rows.empty()) {
+    sheet_.paragraph("None are given.");
+    return;
+  }
+  sheet_.table({{"opening", 2.2},
+                {"product", 1.7},
+                {"on", 1.9},
+                {"place or length", 2.2},
+                {"live bays", 1.1, true},
+                {"free area", 1.2, true}},
+               rows);
+}
+
+/// Vents along a line one a row; pieces of one kind on one plane together.
+void InspectorSheet::exhaust_rows(std::vector<std::vector<std::string>>& rows) const {
+  const auto& all = a_.vents.exhausts;
+  for (std::size_t i = 0; i < all.size();) {
+    const vents::Exhaust& exhaust = all[ExhaustId(i)];
+    std::size_t end = i + 1;
+    double free_area_m2 = exhaust.free_area_m2;
+    while (exhaust.line.is_none() && end < all.size() && all[ExhaustId(end)].line.is_none() &&
+           all[ExhaustId(end)].product == exhaust.product &&
+           all[ExhaustId(end)].plane == exhaust.plane) {
+      free_area_m2 += all[ExhaustId(end)].free_area_m2;
+      ++end;
+    }
+    const std::size_t count = end - i;
+    std::string place = exhaust.line.is_none() ? "" : a_.surface.lines[exhaust.line].id;
+    if (exhaust.line.is_none() && !exhaust.plane.is_none()) {
+      place = a_.surface.planes[exhaust.plane].id;
+    }
+    const std::string pieces = count == 1 ? "one piece" : fmt::format("{} pieces", count);
+    rows.push_back({count == 1 ? exhaust.id : exhaust.id + " to " + all[ExhaustId(end - 1)].id,
+                    exhaust.product, place,
+                    exhaust.length_m > 0 ? length(exhaust.length_m) : pieces, "",
+                    opening(free_area_m2)});
+    i = end;
+  }
+}
+
+void InspectorSheet::tests() {
+  for (const CompartmentId id : a_.attic.compartments.ids()) {
+    sheet_.heading("Tests of " + a_.attic.compartments[id].id);
+    std::vector<std::vector<std::string>> rows;
+    for (const codes::Test& test : a_.tests.tests) {
+      if (test.compartment != id) {
+        continue;
+      }
+      std::string verdict = test.holds ? "holds" : "FAILS";
+      if (!test.holds && (test.is_advice || test.is_condition)) {
+        verdict = test.is_advice ? "advice" : "not met";
+      }
+      rows.push_back({verdict, test.section,
+                      test.words + (test.from_memory ? " (Figure from memory.)" : ""),
+                      test.measured_text, test.needed});
+    }
+    sheet_.table({{"", 0.8}, {"section", 1.3}, {"asks", 4.2}, {"measured", 1.7}, {"needed", 1.7}},
+                 rows);
+  }
+}
+
+void InspectorSheet::findings() {
+  sheet_.heading("Found (numbers as on the plan)");
+  if (a_.findings.empty()) {
+    sheet_.paragraph("Nothing is in the way.");
+  }
+  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
+    const conflicts::Finding& finding = a_.findings[i];
+    std::string text = std::string(conflicts::word(finding.severity)) + ": " + finding.message;
+    if (!finding.measured.empty() && !finding.needed.empty()) {
+      text += " Measured " + finding.measured + ", needed " + finding.needed + ".";
+    }
+    sheet_.item(fmt::format("{}", i + 1), text + " " + finding.remedy);
+  }
+}
+
+void InspectorSheet::closing() {
+  sheet_.heading("Assumed");
+  for (const std::string& text : a_.assumptions) {
+    sheet_.item("-", text);
+  }
+  sheet_.heading("Cautions");
+  for (const std::string& text : cautions()) {
+    sheet_.item("-", text);
+  }
+}
+
+}  // namespace
+
+Drawing inspector_sheet(const Assessment& assessment, units::Style style, Paper paper) {
+  return InspectorSheet(assessment, style, paper).run();
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,408 @@
+#include "papers/plan_drawing.hpp"
+
+#include "base/polygon.hpp"
+#include "papers/cairo.hpp"
+
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <span>
+
+namespace ridgeward::papers {
+
+namespace {
+
+using surface::LineKind;
+
+constexpr double label_mm = 2.4;
+constexpr double least_label_line_mm = 9.0;
+
+/// Millimetres of the page for a metre of the house.
+struct UsualScale {
+  double mm_per_m;
+  const char* words;
+};
+
+constexpr double per_foot(double inches) { return inches / 12 * 1000; }
+
+const std::array<UsualScale, 9> foot_scales{{{per_foot(0.5), "1/2 in = 1 ft (1:24)"},
+                                             {per_foot(0.375), "3/8 in = 1 ft (1:32)"},
+                                             {per_foot(0.25), "1/4 in = 1 ft (1:48)"},
+                                             {per_foot(0.1875), "3/16 in = 1 ft (1:64)"},
+                                             {per_foot(0.125), "1/8 in = 1 ft (1:96)"},
+                                             {per_foot(0.09375), "3/32 in = 1 ft (1:128)"},
+                                             {per_foot(0.0625), "1/16 in = 1 ft (1:192)"},
+                                             {per_foot(0.046875), "3/64 in = 1 ft (1:256)"},
+                                             {per_foot(0.03125), "1/32 in = 1 ft (1:384)"}}};
+const std::array<UsualScale, 9> metric_scales{{{40, "1:25"},
+                                               {20, "1:50"},
+                                               {13.3333333333333333, "1:75"},
+                                               {10, "1:100"},
+                                               {6.66666666666666667, "1:150"},
+                                               {5, "1:200"},
+                                               {4, "1:250"},
+                                               {2.5, "1:400"},
+                                               {1, "1:1000"}}};
+
+polygon::Box plan_box(const surface::Surface& s) {
+  polygon::Box box;
+  for (const glm::dvec3& node : s.nodes) {
+    box.add(glm::dvec2(node));
+  }
+  return box;
+}
+
+Stroke stroke_of(LineKind kind) {
+  switch (kind) {
+    case LineKind::eave:
+      return {0.6, 0.0, {}};
+    case LineKind::ridge:
+      return {0.5, 0.0, {}};
+    case LineKind::hip:
+      return {0.3, 0.0, {4.0, 1.2}};
+    case LineKind::valley:
+      return {0.35, 0.0, {1.4, 1.0}};
+    case LineKind::rake:
+    case LineKind::shed_top:
+      return {0.3, 0.0, {}};
+    case LineKind::pitch_break:
+      return {0.25, 0.0, {4.0, 1.0, 0.6, 1.0}};
+    default:
+      return {0.45, 0.45, {}};
+  }
+}
+
+Path segment(glm::dvec2 a, glm::dvec2 b, const Stroke& stroke) {
+  Path path;
+  path.loops = {{a, b}};
+  path.stroke = stroke;
+  return path;
+}
+
+Path area_of(std::vector<std::vector<glm::dvec2>> loops, double shade) {
+  Path path;
+  path.loops = std::move(loops);
+  path.is_closed = true;
+  path.is_filled = true;
+  path.fill_shade = shade;
+  path.stroke.width_mm = 0.0;
+  return path;
+}
+
+constexpr int most_side_by_side = 12;
+
+Path ring_about(glm::dvec2 middle) {
+  constexpr int corners = 24;
+  std::vector<glm::dvec2> ring;
+  ring.reserve(corners);
+  for (int k = 0; k < corners; ++k) {
+    const double angle = 2 * k * std::numbers::pi / corners;
+    ring.push_back(middle + 2.2 * glm::dvec2{std::cos(angle), std::sin(angle)});
+  }
+  Path circle = area_of({ring}, 1.0);
+  circle.stroke = {0.35, 0.0, {}};
+  return circle;
+}
+
+class PlanPen {
+ public:
+  PlanPen(const Assessment& a, const PlanScale& scale, units::Style style, Page& page)
+      : a_(a), scale_(scale), style_(style), page_(page) {}
+
+  void planes();
+  void obstacles();
+  void openings();
+  void lines();
+  void findings();
+  void labels();
+
+ private:
+  glm::dvec2 at(glm::dvec3 p) const { return scale_.at(glm::dvec2(p)); }
+  bool add_label(Text text);
+
+  const Assessment& a_;
+  const PlanScale& scale_;
+  units::Style style_;
+  Page& page_;
+};
+
+void PlanPen::planes() {
+  for (const surface::Plane& plane : a_.surface.planes) {
+    std::vector<std::vector<glm::dvec2>> loops;
+    for (const surface::Loop& loop : plane.loops) {
+      loops.emplace_back();
+      for (const glm::dvec3& corner : surface::corners(a_.surface, loop)) {
+        loops.back().push_back(at(corner));
+      }
+    }
+    page_.paths.push_back(area_of(std::move(loops), 0.96));
+  }
+  for (const surface::BlindDeck& deck : a_.surface.blind_decks) {
+    if (!deck.cricket.empty()) {
+      continue;
+    }
+    std::vector<std::vector<glm::dvec2>> loops;
+    for (const std::vector<glm::dvec2>& loop : deck.outline_uv) {
+      loops.emplace_back();
+      for (const glm::dvec2 uv : loop) {
+        loops.back().push_back(at(deck.frame.at(uv)));
+      }
+    }
+    Path path = area_of(std::move(loops), 1.0);
+    path.is_filled = false;
+    path.hatch = {1.6, 0.25 * std::numbers::pi, 0.55};
+    page_.paths.push_back(std::move(path));
+  }
+}
+
+void PlanPen::obstacles() {
+  for (const surface::Region& region : a_.surface.regions) {
+    const surface::Frame& frame = a_.surface.planes[region.plane].frame;
+    std::vector<glm::dvec2> loop;
+    loop.reserve(region.outline_uv.size());
+    for (const glm::dvec2 uv : region.outline_uv) {
+      loop.push_back(at(frame.at(uv)));
+    }
+    Path path = area_of({loop}, 0.8);
+    path.stroke = {0.25, 0.0, {}};
+    page_.paths.push_back(std::move(path));
+  }
+}
+
+void PlanPen::openings() {
+  for (const vents::Slot& slot : a_.vents.slots) {
+    page_.paths.push_back(segment(at(slot.from), at(slot.to), {1.3, 0.0, {}}));
+  }
+  for (const vents::Exhaust& exhaust : a_.vents.exhausts) {
+    const glm::dvec2 from = at(exhaust.from);
+    const glm::dvec2 to = at(exhaust.to);
+    if (glm::length(to - from) > 0.1) {
+      page_.paths.push_back(segment(from, to, {1.6, 0.0, {}}));
+      page_.paths.push_back(segment(from, to, {0.9, 1.0, {}}));
+      continue;
+    }
+    const double half = 1.2;
+    Path box = area_of({{from + glm::dvec2{-half, -half}, from + glm::dvec2{half, -half},
+                         from + glm::dvec2{half, half}, from + glm::dvec2{-half, half}}},
+                       1.0);
+    box.stroke = {0.4, 0.0, {}};
+    page_.paths.push_back(std::move(box));
+  }
+}
+
+void PlanPen::lines() {
+  for (const surface::Line& line : a_.surface.lines) {
+    if (line.kind != LineKind::wall_edge && line.plan_length_m > 1e-6) {
+      page_.paths.push_back(segment(at(a_.surface.nodes[line.from]), at(a_.surface.nodes[line.to]),
+                                    stroke_of(line.kind)));
+    }
+  }
+}
+
+/// Keeps the label where it lies over no other one.
+bool PlanPen::add_label(Text text) {
+  const polygon::Box box = polygon::box_of(box_of(text));
+  for (const Text& other : page_.texts) {
+    if (polygon::box_of(box_of(other)).touches(box)) {
+      return false;
+    }
+  }
+  page_.texts.push_back(std::move(text));
+  return true;
+}
+
+void PlanPen::findings() {
+  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
+    const glm::dvec2 middle = at(a_.findings[i].at);
+    Text number;
+    number.text = fmt::format("{}", i + 1);
+    number.size_mm = 2.8;
+    number.is_bold = true;
+    number.align = Align::middle;
+    // Findings of one place stand side by side.
+    for (int step = 0; step < most_side_by_side; ++step) {
+      number.at = middle + glm::dvec2{5.2 * step, 1.0};
+      if (add_label(number)) {
+        page_.paths.push_back(ring_about(number.at - glm::dvec2{0.0, 1.0}));
+        break;
+      }
+    }
+  }
+}
+
+void PlanPen::labels() {
+  for (const surface::Plane& plane : a_.surface.planes) {
+    if (!plane.cricket.empty()) {
+      continue;
+    }
+    std::vector<glm::dvec2> loop;
+    for (const glm::dvec3& corner : surface::corners(a_.surface, plane.loops.front())) {
+      loop.push_back(at(corner));
+    }
+    Text name;
+    name.at = polygon::centroid(loop);
+    name.text = plane.id + "  " +
+                (plane.pitch.tangent() > 0 ? units::show_pitch(plane.pitch) : std::string("flat"));
+    name.size_mm = label_mm;
+    name.is_bold = true;
+    name.align = Align::middle;
+    name.has_halo = true;
+    add_label(name);
+  }
+  for (const surface::Line& line : a_.surface.lines) {
+    const glm::dvec2 from = at(a_.surface.nodes[line.from]);
+    const glm::dvec2 to = at(a_.surface.nodes[line.to]);
+    if (line.kind == LineKind::wall_edge || glm::length(to - from) < least_label_line_mm) {
+      continue;
+    }
+    Text length;
+    length.text = units::show(line.length_m, style_);
+    length.size_mm = label_mm;
+    length.align = Align::middle;
+    length.has_halo = true;
+    const glm::dvec2 d = to - from;
+    double turned = std::atan2(d.y, d.x);
+    if (turned > 0.5 * std::numbers::pi + 1e-6 || turned <= -0.5 * std::numbers::pi + 1e-6) {
+      turned += turned > 0 ? -std::numbers::pi : std::numbers::pi;
+    }
+    length.turned_rad = turned;
+    const glm::dvec2 down{-std::sin(turned), std::cos(turned)};
+    length.at = (from + to) / 2.0 - 0.9 * down;
+    add_label(length);
+  }
+}
+
+/// An arrow to the north and a bar of whole feet or metres.
+void draw_north_and_bar(const Assessment& a, const PlanScale& scale, const Frame& frame,
+                        units::Style style, Page& page) {
+  const double turned = a.model.site.north_deg * std::numbers::pi / 180;
+  const glm::dvec2 north{std::sin(turned), -std::cos(turned)};
+  const glm::dvec2 middle = frame.low + glm::dvec2{7.0, 7.0};
+  const glm::dvec2 side{-north.y, north.x};
+  Path arrow = area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,
+                         middle - 2.5 * north, middle - 4.0 * north - 2.0 * side}},
+                       0.0);
+  page.paths.push_back(std::move(arrow));
+  Text letter;
+  letter.text = "N";
+  letter.size_mm = 3.2;
+  letter.is_bold = true;
+  letter.align = Align::middle;
+  letter.at = middle + 7.4 * north + glm::dvec2{0.0, 1.1};
+  page.texts.push_back(letter);
+
+  const bool in_feet = style == units::Style::feet_inches;
+  const double unit_m = in_feet ? units::foot_m : 1.0;
+  double count = in_feet ? 20 : 5;
+  if (count * unit_m * scale.mm_per_m > 0.45 * frame.size.x) {
+    count = in_feet ? 10 : 2;
+  }
+  const double length = count * unit_m * scale.mm_per_m;
+  const glm::dvec2 left{frame.low.x + frame.size.x - length - 2.0,
+                        frame.low.y + frame.size.y - 2.0};
+  page.paths.push_back(segment(left, left + glm::dvec2{length, 0.0}, {0.5, 0.0, {}}));
+  for (const double x : {0.0, length / 2, length}) {
+    page.paths.push_back(
+        segment(left + glm::dvec2{x, -1.2}, left + glm::dvec2{x, 0.0}, {0.3, 0.0, {}}));
+  }
+  Text words;
+  words.text = fmt::format("{:.0f} {}   {}", count, in_feet ? "ft" : "m", scale.words);
+  words.size_mm = 2.6;
+  words.align = Align::right;
+  words.at = left + glm::dvec2{length, -1.9};
+  page.texts.push_back(words);
+}
+
+}  // namespace
+
+PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::Style style) {
+  const polygon::Box box = plan_box(assessment.surface);
+  const glm::dvec2 size = box.high - box.low;
+  // Room for labels at the border, the arrow above and the bar below.
+  const glm::dvec2 room = frame.size - glm::dvec2{8.0, 24.0};
+  PlanScale scale;
+  const std::span<const UsualScale> usual =
+      style == units::Style::feet_inches ? foot_scales : metric_scales;
+  for (const UsualScale& one : usual) {
+    scale.mm_per_m = one.mm_per_m;
+    scale.words = one.words;
+    if (size.x * one.mm_per_m <= room.x && size.y * one.mm_per_m <= room.y) {
+      break;
+    }
+  }
+  const glm::dvec2 middle = (box.low + box.high) / 2.0;
+  const glm::dvec2 centre = frame.low + frame.size / 2.0 + glm::dvec2{0.0, 3.0};
+  scale.origin = centre - scale.mm_per_m * glm::dvec2{middle.x, -middle.y};
+  return scale;
+}
+
+void draw_plan(const Assessment& assessment, const PlanScale& scale, const Frame& frame,
+               units::Style style, Page& page) {
+  PlanPen pen(assessment, scale, style, page);
+  draw_north_and_bar(assessment, scale, frame, style, page);
+  pen.planes();
+  pen.obstacles();
+  pen.lines();
+  pen.openings();
+  pen.findings();
+  pen.labels();
+}
+
+double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_mm, Page& page) {
+  struct Entry {
+    const char* words;
+    Stroke stroke;
+    bool is_exhaust = false;
+  };
+  std::vector<Entry> entries;
+  const std::array<std::pair<LineKind, const char*>, 10> kinds{
+      {{LineKind::eave, "eave"},
+       {LineKind::ridge, "ridge"},
+       {LineKind::hip, "hip"},
+       {LineKind::valley, "valley"},
+       {LineKind::rake, "rake"},
+       {LineKind::pitch_break, "pitch break"},
+       {LineKind::headwall, "headwall"},
+       {LineKind::sidewall, "sidewall"},
+       {LineKind::step_wall, "step wall"},
+       {LineKind::shed_top, "shed top"}}};
+  for (const auto& [kind, words] : kinds) {
+    const bool is_there =
+        std::any_of(assessment.surface.lines.begin(), assessment.surface.lines.end(),
+                    [wanted = kind](const surface::Line& line) { return line.kind == wanted; });
+    if (is_there) {
+      entries.push_back({words, stroke_of(kind)});
+    }
+  }
+  entries.push_back({"intake slot", {1.3, 0.0, {}}});
+  entries.push_back({"exhaust", {1.6, 0.0, {}}, true});
+  double x = 0.0;
+  double y = 0.0;
+  for (const Entry& entry : entries) {
+    constexpr double sample = 9.0;
+    constexpr double size = 2.6;
+    const double wide = sample + 1.5 + text_width_mm(entry.words, size, false) + 5.0;
+    if (x > 0.0 && x + wide > width_mm) {
+      x = 0.0;
+      y += 4.5;
+    }
+    const glm::dvec2 left = at + glm::dvec2{x, y};
+    page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, entry.stroke));
+    if (entry.is_exhaust) {
+      page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, {0.9, 1.0, {}}));
+    }
+    Text text;
+    text.at = left + glm::dvec2{sample + 1.5, 0.9};
+    text.text = entry.words;
+    text.size_mm = size;
+    page.texts.push_back(text);
+    x += wide;
+  }
+  return y + 4.5;
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,232 @@
+#include "papers/sheet.hpp"
+
+#include "papers/cairo.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <sstream>
+
+namespace ridgeward::papers {
+
+namespace {
+
+constexpr double foot_mm = 2.3;
+constexpr double foot_line_mm = 3.1;
+constexpr double cell_gap_mm = 2.0;
+
+/// A word longer than the line is cut where it fills it.
+std::vector<std::string> cut_word(std::string word, double width_mm, double size_mm, bool is_bold) {
+  std::vector<std::string> parts;
+  while (text_width_mm(word, size_mm, is_bold) > width_mm && word.size() > 1) {
+    std::size_t count = word.size() - 1;
+    while (count > 1 && text_width_mm(word.substr(0, count), size_mm, is_bold) > width_mm) {
+      --count;
+    }
+    // Never through the middle of a letter of several bytes.
+    while (count > 1 && (static_cast<unsigned char>(word[count]) & 0xC0U) == 0x80U) {
+      --count;
+    }
+    parts.push_back(word.substr(0, count));
+    word.erase(0, count);
+  }
+  parts.push_back(word);
+  return parts;
+}
+
+}  // namespace
+
+std::vector<std::string> wrapped_lines(const std::string& text, double width_mm, double size_mm,
+                                       bool is_bold) {
+  std::vector<std::string> lines;
+  std::string line;
+  std::istringstream words(text);
+  for (std::string word; words >> word;) {
+    for (const std::string& part : cut_word(word, width_mm, size_mm, is_bold)) {
+      const std::string longer = line.empty() ? part : fmt::format("{} {}", line, part);
+      if (!line.empty() && text_width_mm(longer, size_mm, is_bold) > width_mm) {
+        lines.push_back(line);
+        line = part;
+      } else {
+        line = longer;
+      }
+    }
+  }
+  lines.push_back(line);
+  return lines;
+}
+
+Sheet::Sheet(std::string title, std::string foot, Paper paper) : foot_(std::move(foot)) {
+  drawing_.title = std::move(title);
+  drawing_.size_mm = size_of(paper);
+  const auto lines = wrapped_lines(foot_, width_mm(), foot_mm, false).size();
+  foot_top_ = drawing_.size_mm.y - margin_mm - foot_line_mm * static_cast<double>(lines);
+  new_page();
+}
+
+double Sheet::room_mm() const { return foot_top_ - 3.0 - y_; }
+
+void Sheet::new_page() {
+  drawing_.pages.emplace_back();
+  y_ = margin_mm + 4.0;
+  Text title;
+  title.text = drawing_.title;
+  title.size_mm = 4.6;
+  title.is_bold = true;
+  const auto lines = wrapped_lines(title.text, width_mm() - 22.0, title.size_mm, true);
+  for (const std::string& line : lines) {
+    title.text = line;
+    title.at = {margin_mm, y_};
+    page().texts.push_back(title);
+    y_ += 5.8;
+  }
+  y_ -= 3.6;
+  rule();
+  y_ += 2.0;
+}
+
+void Sheet::keep(double height_mm) {
+  if (room_mm() < height_mm) {
+    new_page();
+  }
+}
+
+void Sheet::rule() {
+  Path line;
+  line.loops = {{{margin_mm, y_}, {margin_mm + width_mm(), y_}}};
+  line.stroke = {0.25, 0.0, {}};
+  page().paths.push_back(line);
+  y_ += 1.0;
+}
+
+void Sheet::line_of(const std::string& text, double x, bool is_bold, Align align) {
+  Text line;
+  line.text = text;
+  line.at = {x, y_};
+  line.size_mm = text_mm;
+  line.is_bold = is_bold;
+  line.align = align;
+  page().texts.push_back(line);
+}
+
+void Sheet::heading(const std::string& text) {
+  keep(22.0);
+  y_ += 7.0;
+  Text line;
+  line.text = text;
+  line.at = {margin_mm, y_};
+  line.size_mm = 3.8;
+  line.is_bold = true;
+  page().texts.push_back(line);
+  y_ += 2.0;
+}
+
+void Sheet::paragraph(const std::string& text, double indent_mm, bool is_bold) {
+  for (const std::string& line : wrapped_lines(text, width_mm() - indent_mm, text_mm, is_bold)) {
+    keep(line_mm);
+    y_ += line_mm;
+    line_of(line, margin_mm + indent_mm, is_bold);
+  }
+  y_ += 1.0;
+}
+
+void Sheet::item(const std::string& sign, const std::string& text) {
+  constexpr double indent = 7.0;
+  keep(line_mm);
+  const std::size_t on_page = drawing_.pages.size();
+  const double top = y_ + line_mm;
+  paragraph(text, indent);
+  Text mark;
+  mark.text = sign;
+  mark.size_mm = text_mm;
+  mark.is_bold = true;
+  mark.at = {margin_mm, top};
+  drawing_.pages[on_page - 1].texts.push_back(mark);
+}
+
+double Sheet::row_height(const std::vector<Column>& columns,
+                         const std::vector<std::string>& row) const {
+  double shares = 0.0;
+  for (const Column& column : columns) {
+    shares += column.share;
+  }
+  std::size_t lines = 1;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const double width = width_mm() * columns[i].share / shares - cell_gap_mm;
+    lines = std::max(lines, wrapped_lines(row[i], width, text_mm, false).size());
+  }
+  return line_mm * static_cast<double>(lines) + 0.6;
+}
+
+void Sheet::row(const std::vector<Column>& columns, const std::vector<std::string>& row,
+                bool is_bold) {
+  double shares = 0.0;
+  for (const Column& column : columns) {
+    shares += column.share;
+  }
+  const double top = y_;
+  double bottom = y_;
+  double x = margin_mm;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const double width = width_mm() * columns[i].share / shares;
+    y_ = top;
+    for (const std::string& line : wrapped_lines(row[i], width - cell_gap_mm, text_mm, is_bold)) {
+      y_ += line_mm;
+      const bool is_right = columns[i].is_right;
+      line_of(line, is_right ? x + width - cell_gap_mm : x, is_bold,
+              is_right ? Align::right : Align::left);
+    }
+    bottom = std::max(bottom, y_);
+    x += width;
+  }
+  y_ = bottom + 0.6;
+}
+
+void Sheet::titles(const std::vector<Column>& columns) {
+  std::vector<std::string> names;
+  names.reserve(columns.size());
+  for (const Column& column : columns) {
+    names.push_back(column.title);
+  }
+  row(columns, names, true);
+  y_ += 0.6;
+  rule();
+}
+
+void Sheet::table(const std::vector<Column>& columns,
+                  const std::vector<std::vector<std::string>>& rows) {
+  keep(3 * line_mm + 4.0);
+  titles(columns);
+  for (const std::vector<std::string>& one : rows) {
+    if (room_mm() < row_height(columns, one)) {
+      new_page();
+      titles(columns);
+    }
+    row(columns, one, false);
+  }
+  y_ += 1.0;
+}
+
+Drawing Sheet::take() {
+  for (std::size_t i = 0; i < drawing_.pages.size(); ++i) {
+    Page& page = drawing_.pages[i];
+    Text number;
+    number.text = fmt::format("{} of {}", i + 1, drawing_.pages.size());
+    number.size_mm = 2.8;
+    number.align = Align::right;
+    number.at = {margin_mm + width_mm(), margin_mm + 4.0};
+    page.texts.push_back(number);
+    double y = foot_top_;
+    for (const std::string& line : wrapped_lines(foot_, width_mm(), foot_mm, false)) {
+      y += foot_line_mm;
+      Text text;
+      text.text = line;
+      text.size_mm = foot_mm;
+      text.at = {margin_mm, y};
+      page.texts.push_back(text);
+    }
+  }
+  return std::move(drawing_);
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,32 @@
+#include "placement/candidates.hpp"
+
+#include "vents/stage.hpp"
+
+#include <utility>
+
+namespace ridgeward::placement {
+
+Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
+            std::vector<model::ExhaustVent> exhaust) {
+  Trial trial;
+  trial.model = ground.model;
+  trial.model.intake = std::move(intake);
+  trial.model.exhaust = std::move(exhaust);
+  Result<vents::Vents> vents =
+      vents::set_out(trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic);
+  ensure(vents.ok(), "what is placed can be set out");
+  trial.vents = std::move(vents).value();
+  trial.tests = codes::test(ground.code, ground.surface, ground.framing, ground.attic, trial.vents);
+  trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
+                                    ground.attic, trial.vents, trial.tests});
+  return trial;
+}
+
+Candidates candidates_on(const Ground& ground) {
+  Candidates all;
+  add_exhausts(ground, all);
+  add_intakes(ground, all);
+  return all;
+}
+
+}  // namespace ridgeward::placement

@@ -1,0 +1,47 @@
+#include "placement/cost.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::placement {
+
+namespace {
+
+/// A hair over a whole number of pieces is rounding, not a piece more; as the takeoff counts.
+constexpr double hair = 1e-9;
+
+/// Whether the model prices anything on the same side of the roof.
+bool has_prices(const model::RoofModel& model, const model::Catalogue& catalogue, bool is_intake) {
+  return std::any_of(model.prices.begin(), model.prices.end(), [&](const auto& price) {
+    const auto product = catalogue.products.find(price.first);
+    return product != catalogue.products.end() &&
+           model::is_intake(product->second.kind) == is_intake;
+  });
+}
+
+}  // namespace
+
+double cost_of(const model::RoofModel& model, const model::Product& product, double length_m,
+               int cuts) {
+  const bool is_along = model::runs_along(product.kind);
+  const bool has_moving_parts =
+      product.kind == model::VentKind::turbine || product.kind == model::VentKind::powered;
+  const double pieces =
+      is_along && product.length_m > 0.0 ? std::ceil(length_m / product.length_m - hair) : 1.0;
+  const double effort = is_along ? effort::a_run + effort::a_metre * length_m +
+                                       effort::a_piece * pieces + effort::a_cut * cuts
+                                 : (has_moving_parts ? effort::a_turning_vent : effort::a_vent);
+  const auto price = model.prices.find(product.id);
+  return price == model.prices.end() ? effort : price->second * pieces + tie * effort;
+}
+
+bool may_use(const model::RoofModel& model, const model::Catalogue& catalogue,
+             const model::Product& product) {
+  // A fan needs power and can draw combustion gases: only who prices one wants one.
+  const bool is_priced = model.prices.count(product.id) > 0;
+  return has_prices(model, catalogue, model::is_intake(product.kind))
+             ? is_priced
+             : product.kind != model::VentKind::powered;
+}
+
+}  // namespace ridgeward::placement

@@ -1,0 +1,23 @@
+#pragma once
+// Says what was chosen, what was given up for it, and what stands in the way.
+
+#include "placement/problem.hpp"
+#include "placement/stage.hpp"
+
+namespace ridgeward::placement {
+
+/// The way taken, its program and the solution.
+struct Chosen {
+  Way way;
+  Problem problem;
+  Solution solution;
+};
+
+void explain_choice(const Ground& ground, const Candidates& all, const Group& group,
+                    const Chosen& chosen, Placed& placed);
+/// What stands in the way of every exhaust, and how near the nearest placement comes.
+void explain_impossible(const Ground& ground, const Candidates& all, const Group& group,
+                        Placed& placed);
+void explain_whole(const model::RoofModel& model, const Candidates& all, Placement& placement);
+
+}  // namespace ridgeward::placement

@@ -1,0 +1,59 @@
+#pragma once
+// A mixed-integer linear program, solved to proven optimality. The only door to the solver.
+
+#include <cmath>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace ridgeward::placement {
+
+/// One unknown, between `least` and `most`, with its weight in the sum that is made as small as can
+/// be.
+struct Unknown {
+  double cost = 0.0;
+  double least = 0.0;
+  double most = 1.0;
+  bool is_whole = true;
+};
+
+struct Term {
+  std::size_t unknown = 0;
+  double factor = 0.0;
+};
+
+/// least <= sum of the terms <= most.
+struct Row {
+  std::vector<Term> terms;
+  double least = -HUGE_VAL;
+  double most = HUGE_VAL;
+};
+
+struct Program {
+  std::vector<Unknown> unknowns;
+  std::vector<Row> rows;
+
+  std::size_t add(Unknown unknown) {
+    unknowns.push_back(unknown);
+    return unknowns.size() - 1;
+  }
+};
+
+enum class Outcome {
+  best,        ///< no better solution exists
+  unproven,    ///< a solution, but the time ended before it was proven the best
+  impossible,  ///< no solution exists
+  unknown      ///< the time ended before anything was known
+};
+
+struct Solution {
+  Outcome outcome = Outcome::unknown;
+  double cost = 0.0;
+  std::vector<double> values;  ///< whole where asked for; empty without a solution
+};
+
+/// Pure: no file is read, nothing is printed, equal programs give equal solutions. REQUIRES finite
+/// costs and terms that name unknowns. `seconds` bounds the search.
+Solution solve(const Program& program, double seconds);
+
+}  // namespace ridgeward::placement

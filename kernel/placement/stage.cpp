@@ -1,0 +1,238 @@
+#include "placement/stage.hpp"
+
+#include "attic/stage.hpp"
+#include "framing/stage.hpp"
+#include "placement/explain.hpp"
+#include "placement/problem.hpp"
+#include "surface/stage.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace ridgeward::placement {
+
+namespace {
+
+/// For each search; some thousandths are the rule.
+constexpr double most_seconds = 2.0;
+
+/// Products of exhaust that some candidate of the group has, in order of their ids.
+std::vector<std::string> exhausts_of(const Candidates& all, const Group& group) {
+  std::set<std::string> names;
+  for (const std::size_t index : group.candidates) {
+    if (!all.all[index].is_intake()) {
+      names.insert(all.all[index].product);
+    }
+  }
+  return {names.begin(), names.end()};
+}
+
+/// The ways in which one exhaust can meet the code.
+std::vector<Way> ways_of(const codes::CodeSet& code, const std::string& exhaust, bool has_advice) {
+  std::vector<Way> ways;
+  if (code.reduced_ratio > 0.0) {
+    const std::size_t count =
+        code.reduced_needs_all ? 1 : std::max<std::size_t>(1, code.conditions.size());
+    for (std::size_t i = 0; i < count; ++i) {
+      ways.push_back({exhaust, true, i, has_advice});
+    }
+  }
+  ways.push_back({exhaust, false, 0, has_advice});
+  return ways;
+}
+
+/// The best of several ways, best first when they tie.
+struct Best {
+  Chosen chosen;
+  bool is_any = false;
+  bool is_proven = true;
+};
+
+/// Only what costs less than another way is of interest: the search ends sooner.
+void add_bound(double cost, Program& program) {
+  Row row;
+  for (std::size_t i = 0; i < program.unknowns.size(); ++i) {
+    row.terms.push_back({i, program.unknowns[i].cost});
+  }
+  row.most = cost - 1e-6;
+  program.rows.push_back(std::move(row));
+}
+
+Best best_of(const Ground& ground, const Candidates& all, const Group& group,
+             const std::vector<Way>& ways, double less_than, Placed& placed) {
+  Best best;
+  for (const Way& way : ways) {
+    Problem problem = problem_of(ground, all, group, way);
+    if (!problem.impossible.empty()) {
+      if (!way.is_reduced) {
+        placed.in_the_way.push_back("The code asks: " + problem.impossible +
+                                    " No placement of vents changes that.");
+      }
+      continue;
+    }
+    const double bound = best.is_any ? best.chosen.solution.cost : less_than;
+    if (bound < HUGE_VAL) {
+      add_bound(bound, problem.program);
+    }
+    Solution solution = solve(problem.program, most_seconds);
+    best.is_proven = best.is_proven && solution.outcome != Outcome::unknown &&
+                     solution.outcome != Outcome::unproven;
+    if (!solution.values.empty() &&
+        (!best.is_any || solution.cost < best.chosen.solution.cost - 1e-7)) {
+      best.chosen = {way, std::move(problem), std::move(solution)};
+      best.is_any = true;
+    }
+  }
+  return best;
+}
+
+/// Solves a group; with advice of the trade where that can be had.
+std::optional<Chosen> chosen_for(const Ground& ground, const Candidates& all, const Group& group,
+                                 Placed& placed) {
+  const std::vector<std::string> exhausts = exhausts_of(all, group);
+  std::optional<Chosen> chosen;
+  for (const bool has_advice : {true, false}) {
+    for (const std::string& exhaust : exhausts) {
+      Best best = best_of(ground, all, group, ways_of(ground.code, exhaust, has_advice),
+                          chosen ? chosen->solution.cost : HUGE_VAL, placed);
+      placed.is_proven = placed.is_proven && best.is_proven;
+      if (has_advice || best.is_any) {
+        std::erase_if(placed.alternatives,
+                      [&](const Alternative& a) { return a.exhaust == exhaust; });
+        placed.alternatives.push_back(
+            {exhaust, best.is_any, best.is_proven, best.is_any ? best.chosen.solution.cost : 0.0});
+      }
+      if (best.is_any && (!chosen || best.chosen.solution.cost < chosen->solution.cost - 1e-7)) {
+        chosen = std::move(best.chosen);
+      }
+    }
+    if (chosen) {
+      break;
+    }
+  }
+  return chosen;
+}
+
+/// `count` of a row of places, spread over it.
+std::vector<model::ExhaustVent> spread(const std::vector<model::ExhaustVent>& places, int count) {
+  std::vector<model::ExhaustVent> chosen;
+  const auto all = static_cast<double>(places.size());
+  for (int i = 0; i < count; ++i) {
+    chosen.push_back(places[static_cast<std::size_t>(std::floor((i + 0.5) * all / count))]);
+  }
+  return chosen;
+}
+
+void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
+                  model::RoofModel& model) {
+  for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
+    const int count = static_cast<int>(std::lround(chosen.solution.values[i]));
+    if (count < 1) {
+      continue;
+    }
+    const Candidate& candidate = all.all[chosen.problem.candidates[i]];
+    for (const Share& share : candidate.shares) {
+      (candidate.is_intake() ? placed.intake_m2 : placed.exhaust_m2) += count * share.area_m2;
+    }
+    placed.cost += count * candidate.cost;
+    if (candidate.is_intake()) {
+      model.intake.push_back(*candidate.run);
+      ++placed.runs;
+    } else {
+      const std::vector<model::ExhaustVent> vents = spread(candidate.vents, count);
+      model.exhaust.insert(model.exhaust.end(), vents.begin(), vents.end());
+      placed.exhausts += count;
+    }
+  }
+}
+
+/// Ids that a person can read out, in the order of the planes.
+void name_vents(model::RoofModel& model) {
+  std::stable_sort(model.intake.begin(), model.intake.end(),
+                   [](const model::IntakeRun& l, const model::IntakeRun& r) {
+                     return l.plane != r.plane ? l.plane < r.plane : l.from_m < r.from_m;
+                   });
+  for (std::size_t i = 0; i < model.intake.size(); ++i) {
+    model.intake[i].id = "in-" + std::to_string(i + 1);
+  }
+  for (std::size_t i = 0; i < model.exhaust.size(); ++i) {
+    model.exhaust[i].id = "out-" + std::to_string(i + 1);
+  }
+}
+
+/// What assessing the placement finds at fault: what was chosen part by part is judged as a whole.
+std::vector<std::string> errors_in(const Ground& ground, const model::RoofModel& model) {
+  const Trial trial = tried(ground, model.intake, model.exhaust);
+  std::vector<std::string> errors;
+  for (const conflicts::Finding& finding : trial.findings) {
+    if (finding.severity == conflicts::Severity::error) {
+      errors.push_back(finding.message + " Measured " + finding.measured + ", needed " +
+                       finding.needed + ".");
+    }
+  }
+  for (const codes::Test& test : trial.tests.tests) {
+    if (!test.holds && !test.is_advice && !test.is_condition) {
+      errors.push_back(test.words + " (" + test.section + ") Measured " + test.measured_text +
+                       ", needed " + test.needed + ".");
+    }
+  }
+  return errors;
+}
+
+Placed place_group(const Ground& ground, const Candidates& all, const Group& group,
+                   model::RoofModel& model) {
+  Placed placed;
+  for (const CompartmentId id : group.compartments) {
+    placed.compartments.push_back(ground.attic.compartments[id].id);
+  }
+  const std::optional<Chosen> chosen = chosen_for(ground, all, group, placed);
+  if (!chosen) {
+    explain_impossible(ground, all, group, placed);
+    return placed;
+  }
+  placed.is_met = true;
+  placed.in_the_way.clear();
+  placed.exhaust = chosen->way.exhaust;
+  write_choice(all, *chosen, placed, model);
+  explain_choice(ground, all, group, *chosen, placed);
+  return placed;
+}
+
+}  // namespace
+
+Result<Placement> place(const model::RoofModel& model, const model::Catalogue& catalogue,
+                        const codes::CodeSet& code) {
+  const Result<surface::Surface> surface = surface::raise(model);
+  if (!surface) {
+    return surface.faults();
+  }
+  const framing::Framing framing = framing::frame(model, surface.value());
+  const Result<attic::Attic> attic = attic::divide(model, surface.value(), framing);
+  if (!attic) {
+    return attic.faults();
+  }
+  const Ground ground{model, catalogue, code, surface.value(), framing, attic.value()};
+  const Candidates all = candidates_on(ground);
+  Placement placement;
+  placement.model = model;
+  placement.model.intake.clear();
+  placement.model.exhaust.clear();
+  placement.is_met = true;
+  for (const Group& group : groups_of(ground, all)) {
+    placement.groups.push_back(place_group(ground, all, group, placement.model));
+    placement.is_met = placement.is_met && placement.groups.back().is_met;
+  }
+  name_vents(placement.model);
+  explain_whole(model, all, placement);
+  if (placement.is_met) {
+    const std::vector<std::string> errors = errors_in(ground, placement.model);
+    placement.is_met = errors.empty();
+    for (const std::string& error : errors) {
+      placement.said.push_back("In the way of any placement: " + error);
+    }
+  }
+  return placement;
+}
+
+}  // namespace ridgeward::placement

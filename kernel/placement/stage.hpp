@@ -1,0 +1,57 @@
+#pragma once
+// Chooses where intake and exhaust go.
+
+#include "base/fault.hpp"
+#include "codes/code_set.hpp"
+#include "model/catalogue.hpp"
+#include "model/roof_model.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::placement {
+
+/// One kind of exhaust over a group of compartments, in the order in which they were tried.
+struct Alternative {
+  std::string exhaust;       ///< product
+  bool is_possible = false;  ///< at less than those tried before it
+  bool is_proven = true;     ///< false: the time ended first
+  double cost = 0.0;         ///< with all that weighs
+};
+
+/// What was placed over compartments that are served together, or why nothing can be.
+struct Placed {
+  std::vector<std::string> compartments;  ///< ids
+  bool is_met = false;
+  bool is_proven = true;  ///< no placement of these candidates is better
+  std::string exhaust;    ///< product
+  double cost = 0.0;      ///< in money where the model has prices for the products, else in effort
+  int runs = 0;
+  int exhausts = 0;
+  double intake_m2 = 0.0;
+  double exhaust_m2 = 0.0;
+  double uneven_m = 0.0;                  ///< summed over eaves, beyond one section each
+  std::vector<Alternative> alternatives;  ///< by product
+  std::vector<std::string> traded;        ///< what was given up for what, in plain words
+  std::vector<std::string> in_the_way;  ///< where nothing can be placed: why, and how near it comes
+};
+
+struct Placement {
+  model::RoofModel model;  ///< with the chosen vents in the place of its own; whole only if is_met
+  std::vector<Placed> groups;
+  std::vector<std::string> said;  ///< of the whole: vents replaced, eaves that could not be used
+  bool is_met = false;
+};
+
+/// For every compartment: the code is met, intake is 50 to 60 % of both, no slot opens onto a dead
+/// bay, no conflict is an error, one kind of exhaust. Among those: fewest conflicts that are
+/// warnings, the eaves used evenly (each to one share of its length, give or take one section),
+/// then least cost. Where advice of the trade and the code can't both be had the advice gives way,
+/// and it is said. The vents of `model` are replaced.
+/// Laws: where is_met, assessing `model` finds no error and no failed test; `cost` is the least of
+/// all choices of candidates (docs/place.md) where is_proven.
+/// Faults: those of the stages before vents.
+Result<Placement> place(const model::RoofModel& model, const model::Catalogue& catalogue,
+                        const codes::CodeSet& code);
+
+}  // namespace ridgeward::placement

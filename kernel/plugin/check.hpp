@@ -1,0 +1,59 @@
+#pragma once
+// Loads checks of the user's own and runs them on an assessment.
+
+#include "base/fault.hpp"
+
+#include <array>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ridgeward::plugin {
+
+/// What a check found: ids as they stand in the assessment, empty where it named none.
+struct Found3D {
+  int severity = 1;  ///< 0 note, 1 warning, 2 error
+  std::array<double, 3> at{0.0, 0.0, 0.0};
+  std::string plane;
+  std::string slot;
+  std::string member;
+  std::string exhaust;
+  std::string measured;
+  std::string needed;
+  std::string message;
+  std::string remedy;
+};
+
+/// A loaded check; the library stays loaded as long as this lives.
+class OwnCheck {
+ public:
+  /// Loads the shared object at `path`, which must be a full path.
+  /// Faults: check.folder (path not full), check.missing, check.unloadable, check.symbol (it
+  /// exports no ridgeward_check), check.version.
+  static Result<OwnCheck> load(const std::string& path);
+
+  OwnCheck(OwnCheck&&) noexcept;
+  OwnCheck& operator=(OwnCheck&&) noexcept;
+  OwnCheck(const OwnCheck&) = delete;
+  OwnCheck& operator=(const OwnCheck&) = delete;
+  ~OwnCheck();
+
+  std::string kind() const;
+  std::string words() const;
+  /// Runs it on an assessment as JSON (docs/assessment.md). Faults: check.failed when it says so,
+  /// or when a finding has no message, a severity of its own or a place that is no number.
+  Result<std::vector<Found3D>> run(std::string_view assessment) const;
+
+ private:
+  struct Library;
+  explicit OwnCheck(std::unique_ptr<Library> library);
+  std::unique_ptr<Library> library_;
+};
+
+/// Full paths of the checks in a folder, by name: shared objects (".so") that export the symbol of
+/// a check. Others are passed over; importers may lie beside them. Faults: check.folder where there
+/// is no such folder.
+Result<std::vector<std::string>> checks_in(const std::string& folder);
+
+}  // namespace ridgeward::plugin

@@ -1,0 +1,167 @@
+#include "vents/intake_bands.hpp"
+
+#include "base/polygon.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::vents {
+
+namespace {
+
+constexpr double near_m = 1e-6;
+constexpr double same_level_m = 1e-5;  // a united surface moves nodes by micrometres
+
+/// How far from `start`, in steps of `up`, the nearest side of `walls` is met; infinity for none.
+double nearest_wall(const polygon::Loops& walls, glm::dvec2 start, glm::dvec2 up) {
+  double nearest = HUGE_VAL;
+  for (const polygon::Loop& loop : walls) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const glm::dvec2 a = loop[i] - start;
+      const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
+      const double turn = up.x * side.y - up.y * side.x;
+      const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
+      const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
+      if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
+        nearest = std::min(nearest, far);
+      }
+    }
+  }
+  return nearest;
+}
+
+/// A band without its stretch, and the reach along the eave over which it holds.
+struct Wanted {
+  IntakeBand band;
+  double from_u_m = -HUGE_VAL;
+  double to_u_m = HUGE_VAL;
+};
+
+/// The band of the eave position, or of a vent in the middle of the soffit.
+std::optional<IntakeBand> eave_band(const Site& site, const surface::Plane& plane,
+                                    const EaveLine& eave, const model::Product& product) {
+  IntakeBand band;
+  band.drip_v_m = eave.v_m;
+  if (!model::is_in_soffit(product.kind)) {
+    band.low_m = product.slot.lower_line_m;
+    band.high_m = band.low_m + product.slot.width_m;
+    return band;
+  }
+  const double wall_m =
+      wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) - eave.v_m;
+  const double depth_m = product.depth_m * plane.pitch.slope_factor();
+  if (wall_m < depth_m + near_m) {
+    return std::nullopt;
+  }
+  band.low_m = 0.5 * (wall_m - depth_m);
+  band.high_m = band.low_m + depth_m;
+  return band;
+}
+
+std::vector<Wanted> at_eaves(const Site& site, const surface::Plane& plane,
+                             const std::vector<EaveLine>& eaves, const model::Product& product) {
+  std::vector<Wanted> all;
+  double done = -HUGE_VAL;
+  for (const EaveLine& eave : eaves) {
+    if (eave.v_m <= done + near_m) {
+      continue;  // the same height as the one before
+    }
+    done = eave.v_m + same_level_m;
+    if (const std::optional<IntakeBand> band = eave_band(site, plane, eave, product)) {
+      all.push_back({*band});
+    }
+  }
+  return all;
+}
+
+/// Eaves at one height are counted together unless their walls stand at different distances.
+std::vector<Wanted> up_the_slope(const Site& site, const surface::Plane& plane,
+                                 const std::vector<EaveLine>& eaves,
+                                 const model::Product& product) {
+  std::vector<Wanted> all;
+  std::vector<double> walls;
+  for (const EaveLine& eave : eaves) {
+    const double wall_m =
+        wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) - eave.v_m;
+    walls.push_back(wall_m);
+    Wanted wanted;
+    wanted.band.drip_v_m = eave.v_m;
+    wanted.band.courses = courses_at(site.model.roofing, wall_m);
+    wanted.band.low_m = wanted.band.courses->faced_row_butt_m + product.slot.above_butt_m;
+    wanted.band.high_m = wanted.band.low_m + product.slot.width_m;
+    wanted.from_u_m = eave.from_u_m;
+    wanted.to_u_m = eave.to_u_m;
+    all.push_back(wanted);
+  }
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    bool is_alone = true;
+    for (std::size_t k = 0; k < all.size(); ++k) {
+      const bool is_level = std::abs(eaves[i].v_m - eaves[k].v_m) <= same_level_m;
+      is_alone = is_alone && !(is_level && std::abs(walls[i] - walls[k]) > near_m);
+    }
+    if (is_alone) {
+      all[i].from_u_m = -HUGE_VAL;
+      all[i].to_u_m = HUGE_VAL;
+    }
+  }
+  // Those that reach everywhere hold for all eaves of their height: the first is enough.
+  std::vector<Wanted> kept;
+  for (const Wanted& one : all) {
+    const bool is_known = std::any_of(kept.begin(), kept.end(), [&](const Wanted& other) {
+      return other.to_u_m == HUGE_VAL &&
+             std::abs(other.band.drip_v_m - one.band.drip_v_m) <= same_level_m;
+    });
+    if (!is_known) {
+      kept.push_back(one);
+    }
+  }
+  return kept;
+}
+
+}  // namespace
+
+double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv) {
+  if (site.surface.wall_outlines.size() < 2) {
+    return plane.wall_line_v_m;
+  }
+  const glm::dvec2 start{plane.frame.at(drip_uv)};
+  const glm::dvec2 up{plane.frame.up};
+  double nearest = HUGE_VAL;
+  for (const polygon::Loops& walls : site.surface.wall_outlines) {
+    if (polygon::contains(walls, start + near_m * up)) {
+      return drip_uv.y;
+    }
+    nearest = std::min(nearest, nearest_wall(walls, start, up));
+  }
+  return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
+}
+
+std::vector<IntakeBand> intake_bands(const Site& site, const surface::Plane& plane,
+                                     const std::vector<EaveLine>& eaves,
+                                     const model::Product& product, model::Position position) {
+  std::vector<IntakeBand> all;
+  const std::vector<Wanted> wanted = position == model::Position::eave
+                                         ? at_eaves(site, plane, eaves, product)
+                                         : up_the_slope(site, plane, eaves, product);
+  for (const Wanted& one : wanted) {
+    for (BandStretch stretch :
+         stretches(site.surface, plane, one.band.drip_v_m, one.band.low_m, one.band.high_m)) {
+      if (stretch.left.u_m < one.from_u_m) {
+        stretch.left = {one.from_u_m, {}, false};
+      }
+      if (stretch.right.u_m > one.to_u_m) {
+        stretch.right = {one.to_u_m, {}, false};
+      }
+      if (stretch.right.u_m - stretch.left.u_m > near_m) {
+        all.push_back(one.band);
+        all.back().stretch = stretch;
+      }
+    }
+  }
+  std::stable_sort(all.begin(), all.end(), [](const IntakeBand& l, const IntakeBand& r) {
+    return l.stretch.left.u_m < r.stretch.left.u_m;
+  });
+  return all;
+}
+
+}  // namespace ridgeward::vents

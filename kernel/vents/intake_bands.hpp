@@ -1,0 +1,32 @@
+#pragma once
+// Where along and up a plane an intake vent may lie, by its kind and position.
+
+#include "vents/band.hpp"
+#include "vents/courses.hpp"
+#include "vents/pieces.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace ridgeward::vents {
+
+/// A level band over an eave, with the stretch of it that lies whole on the plane.
+struct IntakeBand {
+  double drip_v_m = 0.0;
+  double low_m = 0.0;  ///< up the slope from the drip edge
+  double high_m = 0.0;
+  std::optional<Courses> courses;  ///< upslope position
+  BandStretch stretch;
+};
+
+/// All bands of a product on a plane over its `eaves` (eaves_of), from the left. None where the
+/// overhang has no room for a vent in its soffit.
+std::vector<IntakeBand> intake_bands(const Site& site, const surface::Plane& plane,
+                                     const std::vector<EaveLine>& eaves,
+                                     const model::Product& product, model::Position position);
+
+/// Where, up the slope in plane coordinates, the outer face of the wall stands under a plane: over
+/// the parts' walls from the drip edge at `drip_uv` upward. Of one part it is that part's own.
+double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv);
+
+}  // namespace ridgeward::vents

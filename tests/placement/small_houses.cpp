@@ -1,0 +1,369 @@
+// The chosen placement against every other: all choices of small houses are tried one by one, each
+// assessed as any model is.
+#include "attic/stage.hpp"
+#include "model/read.hpp"
+#include "placement/candidates.hpp"
+#include "placement/cost.hpp"
+#include "placement/problem.hpp"
+#include "placement/stage.hpp"
+
+#include "support/plans.hpp"
+#include "support/small_roofs.hpp"
+#include "support/worked.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <map>
+
+using namespace ridgeward;
+using small_roofs::ft;
+using small_roofs::in;
+
+namespace {
+
+/// Few products, so that all choices can be tried.
+model::Catalogue few(std::initializer_list<const char*> products) {
+  model::Catalogue all = small_roofs::catalogue();
+  std::erase_if(all.products, [&](const auto& item) {
+    return std::none_of(products.begin(), products.end(),
+                        [&](const char* id) { return item.first == id; });
+  });
+  all.products["over-deck-10"].positions = {model::Position::eave};
+  return all;
+}
+
+model::RoofModel gable(double length, double width, double pitch) {
+  model::RoofModel model = support::house({{0, 0}, {length, 0}, {length, width}, {0, width}},
+                                          {support::eave(pitch, 12 * in), support::gable(6 * in),
+                                           support::eave(pitch, 12 * in), support::gable(6 * in)});
+  model.parts[0].heel_m = 12 * in;
+  return model;
+}
+
+/// A choice: a candidate or none of each stretch.
+struct Brute {
+  double best = HUGE_VAL;
+  std::size_t tried = 0;
+  std::size_t met = 0;
+};
+
+/// What the eaves depart from their common share beyond one section, at the best share.
+double unevenness(const std::map<std::size_t, double>& run, const placement::Candidates& all,
+                  double section_m) {
+  double best = HUGE_VAL;
+  // The sum is piecewise linear in the share: its least lies where some eave is just at its bound.
+  std::vector<double> shares{0.0, 1.0};
+  for (const auto& [eave, length] : run) {
+    for (const double bound : {-section_m, section_m}) {
+      shares.push_back((length + bound) / all.eaves[eave].length_m());
+    }
+  }
+  for (const double share : shares) {
+    if (share < 0.0 || share > 1.0) {
+      continue;
+    }
+    double sum = 0.0;
+    for (const auto& [eave, length] : run) {
+      sum += std::max(0.0, std::abs(length - share * all.eaves[eave].length_m()) - section_m);
+    }
+    best = std::min(best, sum);
+  }
+  return run.size() < 2 ? 0.0 : best;
+}
+
+class Enumeration {
+ public:
+  Enumeration(const model::RoofModel& model, const model::Catalogue& catalogue,
+              const codes::CodeSet& code)
+      : model_(model),
+        catalogue_(catalogue),
+        code_(code),
+        surface_(tests::value_of(surface::raise(model))),
+        framing_(framing::frame(model, surface_)),
+        attic_(tests::value_of(attic::divide(model, surface_, framing_))),
+        ground_{model_, catalogue_, code_, surface_, framing_, attic_},
+        all_(placement::candidates_on(ground_)) {
+    std::map<std::pair<bool, std::size_t>, std::vector<std::pair<std::size_t, int>>> slots;
+    for (std::size_t i = 0; i < all_.all.size(); ++i) {
+      const placement::Candidate& c = all_.all[i];
+      if (c.is_intake() || model::runs_along(c.kind)) {
+        slots[{true, c.stretch}].emplace_back(i, 1);
+      } else {
+        for (int n = 1; n <= c.places(); ++n) {
+          slots[{false, i}].emplace_back(i, n);
+        }
+      }
+      section_m_ = c.is_intake() ? std::max(section_m_, catalogue.products.at(c.product).length_m)
+                                 : section_m_;
+    }
+    for (auto& [key, options] : slots) {
+      options_.push_back(std::move(options));
+    }
+  }
+
+  std::size_t size() const {
+    std::size_t product = 1;
+    for (const auto& options : options_) {
+      product *= options.size() + 1;
+    }
+    return product;
+  }
+
+  Brute run() {
+    go(0, 0.0);
+    return brute_;
+  }
+
+ private:
+  void go(std::size_t at, double cost) {
+    if (at == options_.size()) {
+      judge(cost);
+      return;
+    }
+    go(at + 1, cost);
+    for (const auto& [index, count] : options_[at]) {
+      chosen_.emplace_back(index, count);
+      const placement::Candidate& c = all_.all[index];
+      go(at + 1, cost + count * (c.cost + placement::weight::a_warning * c.warnings));
+      chosen_.pop_back();
+    }
+  }
+
+  void judge(double cost) {
+    ++brute_.tried;
+    std::vector<model::IntakeRun> intake;
+    std::vector<model::ExhaustVent> exhaust;
+    std::map<std::size_t, double> used;
+    for (std::size_t e = 0; e < all_.eaves.size(); ++e) {
+      used[e] = 0.0;
+    }
+    for (const auto& [index, count] : chosen_) {
+      const placement::Candidate& c = all_.all[index];
+      if (c.is_intake()) {
+        intake.push_back(*c.run);
+        used[all_.stretches[c.stretch].eave] += c.length_m;
+      }
+      for (int i = 0; i < (c.is_intake() ? 0 : count); ++i) {
+        exhaust.push_back(c.vents[static_cast<std::size_t>(
+            std::floor((i + 0.5) * static_cast<double>(c.vents.size()) / count))]);
+      }
+    }
+    const double total =
+        cost + placement::weight::a_metre_uneven * unevenness(used, all_, section_m_);
+    if (total >= brute_.best - 1e-9) {
+      return;
+    }
+    const placement::Trial trial = placement::tried(ground_, intake, exhaust);
+    for (const conflicts::Finding& finding : trial.findings) {
+      if (finding.severity == conflicts::Severity::error || finding.kind == "dead_bay_slot" ||
+          finding.kind == "exhaust_kinds_mixed" || finding.kind == "intake_share_high") {
+        return;
+      }
+    }
+    for (const codes::Test& test : trial.tests.tests) {
+      if (!test.holds && !test.is_condition) {
+        return;  // advice is kept too: these houses can have it
+      }
+    }
+    ++brute_.met;
+    brute_.best = total;
+  }
+
+  model::RoofModel model_;
+  model::Catalogue catalogue_;
+  codes::CodeSet code_;
+  surface::Surface surface_;
+  framing::Framing framing_;
+  attic::Attic attic_;
+  placement::Ground ground_;
+  placement::Candidates all_;
+  std::vector<std::vector<std::pair<std::size_t, int>>> options_;
+  std::vector<std::pair<std::size_t, int>> chosen_;
+  double section_m_ = 0.0;
+  Brute brute_;
+};
+
+void compare(const model::RoofModel& model, const model::Catalogue& catalogue, const char* set) {
+  const codes::CodeSet code = tests::code_set(set);
+  Enumeration all(model, catalogue, code);
+  INFO(set << ", " << all.size() << " choices");
+  REQUIRE(all.size() < 60000);
+  const Brute brute = all.run();
+  const placement::Placement placed = tests::value_of(placement::place(model, catalogue, code));
+  REQUIRE(placed.groups.size() == 1);
+  REQUIRE(placed.is_met == (brute.met > 0));
+  if (placed.is_met) {
+    const placement::Placed& group = placed.groups[0];
+    CHECK(group.is_proven);
+    double warnings = 0.0;  // small houses draw none
+    CHECK(group.cost + warnings + placement::weight::a_metre_uneven * group.uneven_m ==
+          Approx(brute.best).margin(1e-6));
+  }
+}
+
+/// What the model's own vents weigh by the same measure: cost, and how unevenly they use the eaves
+/// that a placement could use.
+double by_hand(const model::RoofModel& model, const model::Catalogue& catalogue,
+               const codes::CodeSet& code) {
+  const tests::Worked w = tests::worked(model, catalogue, code);
+  const placement::Ground ground{w.model, w.catalogue, w.code, w.surface, w.framing, w.attic};
+  const placement::Candidates all = placement::candidates_on(ground);
+  std::map<std::size_t, double> used;
+  double section_m = 0.0;
+  for (std::size_t e = 0; e < all.eaves.size(); ++e) {
+    used[e] = 0.0;
+  }
+  double cost = 0.0;
+  for (const vents::Slot& slot : w.vents.slots) {
+    const model::Product& product = catalogue.products.at(slot.product);
+    const double pieces = slot.vent_length_m / product.length_m;
+    const int cuts = std::abs(pieces - std::round(pieces)) > 1e-6 ? 1 : 0;
+    cost += placement::cost_of(model, product, slot.vent_length_m, cuts);
+    section_m = std::max(section_m, product.length_m);
+    for (std::size_t e = 0; e < all.eaves.size(); ++e) {
+      if (all.eaves[e].plane == slot.plane) {
+        used[e] += std::max(0.0, std::min(slot.end_m, all.eaves[e].to_m) -
+                                     std::max(slot.start_m, all.eaves[e].from_m));
+      }
+    }
+  }
+  for (const vents::Exhaust& exhaust : w.vents.exhausts) {
+    const model::Product& product = catalogue.products.at(exhaust.product);
+    const double pieces = product.length_m > 0.0 ? exhaust.length_m / product.length_m : 0.0;
+    const int cuts = std::abs(pieces - std::round(pieces)) > 1e-6 ? 1 : 0;
+    cost += placement::cost_of(model, product, exhaust.length_m, cuts);
+  }
+  return cost + placement::weight::a_metre_uneven * unevenness(used, all, section_m);
+}
+
+void check_sound(const placement::Placement& placed, const model::Catalogue& catalogue,
+                 const codes::CodeSet& code) {
+  const tests::Worked w = tests::worked(placed.model, catalogue, code);
+  for (const conflicts::Finding& finding : w.findings) {
+    INFO(finding.kind << ": " << finding.message);
+    CHECK(finding.severity != conflicts::Severity::error);
+  }
+  for (const codes::Test& test : w.tests.tests) {
+    INFO(test.test << " " << test.measured_text << ", needed " << test.needed);
+    CHECK((test.holds || test.is_advice || test.is_condition));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the placement costs what the best of all choices costs") {
+  compare(gable(24, 20, 8), few({"over-deck-10", "ridge-12"}), "us-irc-2021");
+  compare(gable(30, 24, 6), few({"over-deck-10", "ridge-12"}), "us-irc-2021");
+  compare(gable(30, 24, 6), few({"over-deck-10", "ridge-12"}), "ca-nbc-9.19.1");
+  compare(gable(24, 20, 8), few({"over-deck-10", "ridge-12", "box-50"}), "us-irc-2018");
+  compare(gable(20, 16, 10), few({"over-deck-10", "box-50"}), "us-irc-2021");
+}
+
+TEST_CASE("with prices the cheaper vents are taken, and still the cheapest choice") {
+  model::RoofModel model = gable(24, 20, 8);
+  model.prices = {{"over-deck-10", 20.0}, {"ridge-12", 200.0}, {"box-50", 15.0}};
+  const model::Catalogue catalogue = few({"over-deck-10", "ridge-12", "box-50"});
+  compare(model, catalogue, "us-irc-2021");
+  const codes::CodeSet code = tests::code_set("us-irc-2021");
+  const placement::Placement cheap = tests::value_of(placement::place(model, catalogue, code));
+  CHECK(cheap.groups[0].exhaust == "box-50");
+  model.prices["box-50"] = 500.0;
+  const placement::Placement other = tests::value_of(placement::place(model, catalogue, code));
+  CHECK(other.groups[0].exhaust == "ridge-12");
+  model.prices.erase("ridge-12");  // without a price it is not taken
+  const placement::Placement only = tests::value_of(placement::place(model, catalogue, code));
+  CHECK(only.groups[0].exhaust == "box-50");
+}
+
+TEST_CASE("a hip house of four eaves costs what the best of all choices costs") {
+  const model::Edge edge = support::eave(8, 12 * in);
+  model::RoofModel model =
+      support::house({{0, 0}, {20, 0}, {20, 14}, {0, 14}}, {edge, edge, edge, edge});
+  model.parts[0].heel_m = 12 * in;
+  compare(model, few({"over-deck-10", "box-50"}), "us-irc-2021");
+}
+
+TEST_CASE("where the eave is blocked the upslope position is taken") {
+  model::RoofModel model = gable(30, 24, 8);
+  model.parts[0].framing.blocking = model::Blocking::solid;
+  const model::Catalogue catalogue = small_roofs::catalogue();
+  const codes::CodeSet code = tests::code_set("us-irc-2021");
+  const placement::Placement placed = tests::value_of(placement::place(model, catalogue, code));
+  REQUIRE(placed.is_met);
+  REQUIRE_FALSE(placed.model.intake.empty());
+  for (const model::IntakeRun& run : placed.model.intake) {
+    CHECK(run.position == model::Position::upslope);
+  }
+  check_sound(placed, catalogue, code);
+  // With an ice barrier the warning is accepted, and said.
+  model.site.snow = true;
+  const placement::Placement cold = tests::value_of(placement::place(model, catalogue, code));
+  REQUIRE(cold.is_met);
+  CHECK(std::any_of(
+      cold.groups[0].traded.begin(), cold.groups[0].traded.end(),
+      [](const std::string& words) { return words.find("ice barrier") != std::string::npos; }));
+}
+
+TEST_CASE("where nothing can be placed it is said why, and how near it comes") {
+  const model::Edge edge = support::eave(8, 12 * in);
+  model::RoofModel model =
+      support::house({{0, 0}, {44, 0}, {44, 40}, {0, 40}}, {edge, edge, edge, edge});
+  model.parts[0].heel_m = 12 * in;
+  // 4 ft of ridge for 1 760 ft2.
+  const placement::Placement placed = tests::value_of(
+      placement::place(model, few({"over-deck-10", "ridge-12"}), tests::code_set("us-irc-2021")));
+  CHECK_FALSE(placed.is_met);
+  REQUIRE_FALSE(placed.groups[0].in_the_way.empty());
+  CHECK(std::any_of(
+      placed.groups[0].in_the_way.begin(), placed.groups[0].in_the_way.end(),
+      [](const std::string& words) { return words.find("ridge-12") != std::string::npos; }));
+}
+
+TEST_CASE("vents of the model are left out, and it is said") {
+  model::RoofModel model = gable(30, 24, 8);
+  model.intake = {small_roofs::whole_eave("old", "main/0")};
+  model.exhaust = {small_roofs::whole_ridge("old-top", "main/0|main/2")};
+  const placement::Placement placed = tests::value_of(
+      placement::place(model, small_roofs::catalogue(), tests::code_set("us-irc-2021")));
+  REQUIRE(placed.is_met);
+  REQUIRE_FALSE(placed.said.empty());
+  CHECK(placed.said[0].find("1 intake run") != std::string::npos);
+  for (const model::IntakeRun& run : placed.model.intake) {
+    CHECK(run.id != "old");
+  }
+}
+
+TEST_CASE("equal models give equal placements") {
+  const model::RoofModel model = gable(40, 28, 8);
+  const codes::CodeSet code = tests::code_set("us-irc-2021");
+  const placement::Placement one =
+      tests::value_of(placement::place(model, tests::default_catalogue(), code));
+  const placement::Placement other =
+      tests::value_of(placement::place(model, tests::default_catalogue(), code));
+  CHECK(model::write(one.model) == model::write(other.model));
+}
+
+TEST_CASE("demo houses: sound, and never worse than the vents that they came with") {
+  const std::filesystem::path folder =
+      std::filesystem::path(RIDGEWARD_SOURCE_DIR) / "models" / "houses";
+  const model::Catalogue catalogue = tests::default_catalogue();
+  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    INFO(entry.path().stem().string());
+    const model::RoofModel model = tests::value_of(model::read_file(entry.path().string())).model;
+    const codes::CodeSet code = tests::code_set(model.site.code);
+    const placement::Placement placed = tests::value_of(placement::place(model, catalogue, code));
+    REQUIRE(placed.is_met);
+    check_sound(placed, catalogue, code);
+    double cost = 0.0;
+    for (const placement::Placed& group : placed.groups) {
+      CHECK(group.is_proven);
+      cost += group.cost + placement::weight::a_metre_uneven * group.uneven_m;
+    }
+    const double hand = by_hand(model, catalogue, code);
+    INFO("placed " << cost << ", by hand " << hand);
+    CHECK(cost <= hand + 1e-6);
+  }
+}
