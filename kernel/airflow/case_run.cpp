@@ -11,9 +11,10 @@ namespace {
 
 constexpr double summer_film = 17.0;
 constexpr double winter_film = 34.0;
-constexpr double settled_k = 0.01;
+constexpr double settled_k = 0.05;
+constexpr double near_enough_k = 0.3;  ///< to tell whether a second start ends elsewhere
 constexpr double answers_differ_k = 1.0;
-constexpr int most_passes = 60;
+constexpr int most_passes = 40;
 constexpr std::size_t no_vault = static_cast<std::size_t>(-1);
 
 double rad(double degrees) { return degrees * M_PI / 180.0; }
@@ -212,11 +213,12 @@ std::vector<double> Run::misses() {
   return all;
 }
 
-/// Air, then heat, then air again; how far each pass goes follows from how the last one did
-/// (Aitken's rule for vectors).
-void Run::settle(double start_c) {
+/// Air, then heat, then air again. How far each temperature goes follows from how its own last step
+/// did (a secant): rooms and bays hang together through their own flow far more than with each
+/// other.
+void Run::settle(double start_c, double within_k) {
   start_at(start_c);
-  double share = 0.5;
+  std::vector<double> share(roof_.rooms.size() + roof_.vaults.size(), 0.5);
   std::vector<double> last_miss;
   for (int pass = 0; pass < most_passes; ++pass) {
     set_temperatures();
@@ -225,28 +227,24 @@ void Run::settle(double start_c) {
     if (conditions_.attic_c) {
       return;
     }
+    mix_joints();
     std::vector<double> miss = misses();
-    const auto most = std::max_element(
-        miss.begin(), miss.end(), [](double a, double b) { return std::abs(a) < std::abs(b); });
-    if (std::abs(*most) <= settled_k) {
-      return;
-    }
-    if (!last_miss.empty()) {
-      double along = 0.0;
-      double square = 0.0;
-      for (std::size_t i = 0; i < miss.size(); ++i) {
-        const double change = miss[i] - last_miss[i];
-        along += last_miss[i] * change;
-        square += change * change;
+    double most = 0.0;
+    for (std::size_t i = 0; i < miss.size(); ++i) {
+      most = std::max(most, std::abs(miss[i]));
+      const double change = last_miss.empty() ? 0.0 : miss[i] - last_miss[i];
+      if (std::abs(change) > 1e-9) {
+        share[i] = std::clamp(-share[i] * last_miss[i] / change, 0.2, 1.0);
       }
-      share = square > 0.0 ? std::clamp(-share * along / square, 0.1, 1.0) : share;
+    }
+    if (most <= within_k) {
+      return;
     }
     for (std::size_t i = 0; i < miss.size(); ++i) {
       const std::size_t rooms = roof_.rooms.size();
       (i < rooms ? air_c_[roof_.rooms[i].node.value] : vault_c_[i - rooms].mean_c) +=
-          share * miss[i];
+          share[i] * miss[i];
     }
-    mix_joints();
     last_miss = std::move(miss);
   }
 }
@@ -273,11 +271,11 @@ CaseAir run_case(const Site& site, const RoofNetwork& roof, const model::AirCase
                  CaseKind kind) {
   constexpr double hot_k = 25.0;
   Run run(site, roof, conditions);
-  run.settle(conditions.outside_c);
+  run.settle(conditions.outside_c, settled_k);
   CaseAir told = run.told(kind);
   if (!conditions.attic_c) {
     Run hot(site, roof, conditions);
-    hot.settle(std::max(conditions.outside_c, conditions.inside_c) + hot_k);
+    hot.settle(std::max(conditions.outside_c, conditions.inside_c) + hot_k, near_enough_k);
     for (SpaceAir& space : told.spaces) {
       const double other = hot.space_c(space.compartment);
       if (std::abs(other - space.air_c) > answers_differ_k) {

@@ -21,7 +21,8 @@ struct VaultAir {
 class Run {
  public:
   Run(const Site& site, const RoofNetwork& roof, const model::AirCase& conditions);
-  void settle(double start_c);
+  /// Until no temperature is further than `within_k` from what the heat asks for.
+  void settle(double start_c, double within_k);
   double space_c(CompartmentId compartment) const;
   CaseAir told(CaseKind kind) const;
 

@@ -36,6 +36,7 @@ model::RoofModel vented(double rise) {
   model::RoofModel model = support::house(
       {{0, 0}, {40, 0}, {40, 24}, {0, 24}},
       {support::eave(rise), support::gable(), support::eave(rise), support::gable()});
+  model.parts[0].plate_m = 8 * ft;
   model.intake = {small_roofs::whole_eave("south", "main/0"),
                   small_roofs::whole_eave("north", "main/2")};
   model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
