@@ -52,42 +52,62 @@ std::pair<glm::dvec2, glm::dvec2> common(const Side& side, glm::dvec2 from, glm:
   return one.x <= other.x ? std::pair{one, other} : std::pair{other, one};
 }
 
+class Finder {
+ public:
+  Finder(const Plan& plan, const IndexedVector<SpaceId, std::size_t>& floor_of, const Attic& attic)
+      : plan_(plan), floor_of_(floor_of), attic_(attic) {}
+
+  void look(BayId bay, const surface::Plane& plane, const std::vector<Side>& sides);
+  std::vector<Contact> take() { return std::move(contacts_); }
+
+ private:
+  void add(BayId bay, LineId line, glm::dvec3 a, glm::dvec3 b);
+
+  const Plan& plan_;
+  const IndexedVector<SpaceId, std::size_t>& floor_of_;
+  const Attic& attic_;
+  std::vector<Contact> contacts_;
+};
+
+void Finder::add(BayId bay, LineId line, glm::dvec3 a, glm::dvec3 b) {
+  for (const Stretch& stretch : attic_.bays[bay].stretches) {
+    const Pieces& floor = plan_.pieces[floor_of_[stretch.space]];
+    for (const Reach& reach : within(floor, glm::dvec2{a}, glm::dvec2{b})) {
+      if ((reach.to - reach.from) * glm::length(b - a) > least_m) {
+        contacts_.push_back(
+            {stretch.space, bay, line, glm::mix(a, b, reach.from), glm::mix(a, b, reach.to)});
+      }
+    }
+  }
+}
+
+void Finder::look(BayId bay, const surface::Plane& plane, const std::vector<Side>& sides) {
+  const std::vector<glm::dvec2>& outline = plan_.framing.bays[bay].outline;
+  for (std::size_t k = 0; k < outline.size(); ++k) {
+    for (const Side& side : sides) {
+      const auto [from, to] = common(side, outline[k], outline[(k + 1) % outline.size()]);
+      if (glm::length(to - from) > least_m) {
+        add(bay, side.line, plane.frame.at(from), plane.frame.at(to));
+      }
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<Contact> contacts_of(const Plan& plan,
                                  const IndexedVector<SpaceId, std::size_t>& floor_of,
                                  const Attic& attic) {
-  std::vector<Contact> contacts;
+  Finder finder(plan, floor_of, attic);
   for (const PlaneId id : plan.surface.planes.ids()) {
     const surface::Plane& plane = plan.surface.planes[id];
     const std::vector<Side> sides = sides_of(plan.surface, plane);
-    const auto add = [&](BayId bay, LineId line, glm::dvec2 from, glm::dvec2 to) {
-      const glm::dvec3 a = plane.frame.at(from);
-      const glm::dvec3 b = plane.frame.at(to);
-      for (const Stretch& stretch : attic.bays[bay].stretches) {
-        const Pieces& floor = plan.pieces[floor_of[stretch.space]];
-        for (const Reach& reach : within(floor, glm::dvec2{a}, glm::dvec2{b})) {
-          if ((reach.to - reach.from) * glm::length(b - a) > least_m) {
-            contacts.push_back(
-                {stretch.space, bay, line, glm::mix(a, b, reach.from), glm::mix(a, b, reach.to)});
-          }
-        }
-      }
-    };
     const framing::PlaneFraming& own = plan.framing.planes[id];
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
-      const std::vector<glm::dvec2>& outline = plan.framing.bays[BayId(i)].outline;
-      for (std::size_t k = 0; k < outline.size(); ++k) {
-        for (const Side& side : sides) {
-          const auto [from, to] = common(side, outline[k], outline[(k + 1) % outline.size()]);
-          if (glm::length(to - from) > least_m) {
-            add(BayId(i), side.line, from, to);
-          }
-        }
-      }
+      finder.look(BayId(i), plane, sides);
     }
   }
-  return contacts;
+  return finder.take();
 }
 
 }  // namespace ridgeward::attic

@@ -69,22 +69,27 @@ Stretch shared(const Side& side, glm::dvec2 a, glm::dvec2 b) {
   return {std::max(0.0, std::min(at_a, at_b)), std::min(side.length_m, std::max(at_a, at_b)), {}};
 }
 
+void add_shared(const Side& side, const std::vector<glm::dvec2>& outline, BayId bay,
+                std::vector<Stretch>& all) {
+  for (std::size_t k = 0; k < outline.size(); ++k) {
+    Stretch one = shared(side, outline[k], outline[(k + 1) % outline.size()]);
+    if (one.to_m - one.from_m > least_m) {
+      one.bay = bay;
+      all.push_back(one);
+    }
+  }
+}
+
 using Stretches = IndexedVector<LineId, std::vector<Stretch>>;
 
 void collect(const surface::Surface& surface, const Framing& framing, PlaneId id, Stretches& left,
              Stretches& right) {
-  const std::vector<Side> sides = sides_of(surface, surface.planes[id]);
   const PlaneFraming& own = framing.planes[id];
-  for (std::uint32_t i = own.first_bay; i < own.end_bay && !sides.empty(); ++i) {
-    const std::vector<glm::dvec2>& outline = framing.bays[BayId(i)].outline;
-    for (std::size_t k = 0; k < outline.size(); ++k) {
-      for (const Side& side : sides) {
-        Stretch one = shared(side, outline[k], outline[(k + 1) % outline.size()]);
-        if (one.to_m - one.from_m > least_m) {
-          one.bay = BayId(i);
-          (surface.lines[side.line].left_plane() == id ? left : right)[side.line].push_back(one);
-        }
-      }
+  for (const Side& side : sides_of(surface, surface.planes[id])) {
+    const bool is_left = surface.lines[side.line].left_plane() == id;
+    for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
+      add_shared(side, framing.bays[BayId(i)].outline, BayId(i),
+                 (is_left ? left : right)[side.line]);
     }
   }
 }
@@ -121,6 +126,18 @@ void join(LineId line, std::vector<Stretch>& left, std::vector<Stretch>& right, 
 
 bool overlap_along_eave(const Bay& one, const Bay& other) {
   return std::min(one.to_u_m, other.to_u_m) - std::max(one.from_u_m, other.from_u_m) > least_m;
+}
+
+/// Tells two bays of each other where they are cut at headers of one opening, one below the other.
+void join_past(Framing& framing, BayId low, BayId high) {
+  Bay& bay = framing.bays[low];
+  Bay& other = framing.bays[high];
+  const std::string& opening = framing.members[bay.head_header].opening;
+  if (low != high && framing.members[other.foot_header].opening == opening &&
+      overlap_along_eave(bay, other)) {
+    bay.beyond_opening.push_back(high);
+    other.beyond_opening.push_back(low);
+  }
 }
 
 bool is_beyond_gable(const std::vector<GableEnd>& gables, const Bay& bay) {
@@ -170,15 +187,8 @@ void find_beyond_openings(Framing& framing) {
       }
     }
     for (const BayId low : below) {
-      Bay& bay = framing.bays[low];
-      const Member& header = framing.members[bay.head_header];
       for (const BayId high : above) {
-        Bay& other = framing.bays[high];
-        if (low != high && framing.members[other.foot_header].opening == header.opening &&
-            overlap_along_eave(bay, other)) {
-          bay.beyond_opening.push_back(high);
-          other.beyond_opening.push_back(low);
-        }
+        join_past(framing, low, high);
       }
     }
   }

@@ -15,8 +15,6 @@ namespace ridgeward::framing {
 
 namespace {
 
-constexpr double near_m = 1e-6;
-
 /// The part whose wall a line has on the other side of `plane`; the plane's own where there is
 /// none.
 std::size_t wall_part(const surface::Surface& surface, const surface::Line& line, PlaneId plane) {
@@ -67,6 +65,28 @@ DormerHole hole_of(const surface::Surface& surface, std::size_t part, PlaneId id
     hole.front_v_m = std::min(hole.front_v_m, (d.x * up.x + d.y * up.y) * up_per_run);
   }
   return hole;
+}
+
+/// Whether a point lies where the dormer's roof runs out on the plane.
+bool is_at_top(const surface::Surface& surface, const DormerHole& hole, glm::dvec3 p) {
+  const surface::Frame& frame = surface.planes[hole.plane].frame;
+  const glm::dvec2 uv = frame.uv(p);
+  return std::abs(uv.y - hole.top_v_m) < 1e-4 && uv.x > hole.from_u_m && uv.x < hole.to_u_m &&
+         glm::length(p - frame.at(uv)) < 1e-4;
+}
+
+/// Takes a length off the end of a level board that lies nearer to a point.
+void shorten(Member& board, glm::dvec3 end, double by_m) {
+  const glm::dvec3 along = (board.to - board.from) / board.length_m;
+  if (glm::length(board.to - end) < glm::length(board.from - end)) {
+    board.to -= by_m * along;
+    board.head_shortening_m += by_m;
+  } else {
+    board.from += by_m * along;
+    board.foot_shortening_m += by_m;
+  }
+  board.length_m -= by_m;
+  set_points(board);
 }
 
 }  // namespace
@@ -143,29 +163,16 @@ void add_front_headers(const Building& building, const std::vector<DormerHole>& 
 void fit_ridges(const Building& building, const std::vector<DormerHole>& holes, Framing& framing) {
   const surface::Surface& surface = building.surface;
   for (const DormerHole& hole : holes) {
-    const surface::Frame& frame = surface.planes[hole.plane].frame;
     const double half_m = 0.5 * building.stock[surface.planes[hole.plane].part].rafter_m;
-    const auto is_at_top = [&](glm::dvec3 p) {
-      const glm::dvec2 uv = frame.uv(p);
-      return std::abs(uv.y - hole.top_v_m) < 1e-4 && uv.x > hole.from_u_m && uv.x < hole.to_u_m &&
-             glm::length(p - frame.at(uv)) < 1e-4;
-    };
     for (Member& ridge : framing.members) {
       if (ridge.kind != MemberKind::ridge_board || ridge.part != hole.part) {
         continue;
       }
-      const glm::dvec3 along = (ridge.to - ridge.from) / ridge.length_m;
       const surface::Line& line = surface.lines[ridge.line];
       for (const NodeId node : {line.from, line.to}) {
-        if (!is_at_top(surface.nodes[node])) {
-          continue;
+        if (is_at_top(surface, hole, surface.nodes[node])) {
+          shorten(ridge, surface.nodes[node], half_m);
         }
-        const bool is_head = glm::length(ridge.to - surface.nodes[node]) <
-                             glm::length(ridge.from - surface.nodes[node]);
-        (is_head ? ridge.to : ridge.from) += (is_head ? -half_m : half_m) * along;
-        (is_head ? ridge.head_shortening_m : ridge.foot_shortening_m) += half_m;
-        ridge.length_m -= half_m;
-        set_points(ridge);
       }
     }
   }

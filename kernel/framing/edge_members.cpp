@@ -138,8 +138,10 @@ void RakeFramer::add_lookouts(const GableEnd& end) {
   const double way = end.is_on_right ? 1.0 : -1.0;  // out of the house
   const double outer = end.rake_u_m - way * timber_.rafter_m;
   const bool is_ladder = std::abs(end.rake_u_m - end.wall_u_m) <= longest_ladder_m + 1e-9;
-  for (double v = end.low_v_m + lookout_spacing_m; v < end.high_v_m - 0.5 * stock.depth_m;
-       v += lookout_spacing_m) {
+  const double reach_m = end.high_v_m - end.low_v_m - 0.5 * stock.depth_m;
+  const auto count = static_cast<int>(std::floor(reach_m / lookout_spacing_m - 1e-9));
+  for (int k = 1; k <= count; ++k) {
+    const double v = end.low_v_m + k * lookout_spacing_m;
     const double inner = is_ladder ? end.wall_u_m : next_face(end, v);
     if (way * (outer - inner) < least_m) {
       continue;
@@ -187,6 +189,28 @@ Member block(const Building& building, PlaneId id, const polygon::Chord& clear, 
   return member;
 }
 
+void block_plane(const Building& building, PlaneId id, Framing& framing) {
+  const surface::Plane& plane = building.surface.planes[id];
+  // Its outer face stands over that of the wall.
+  const double v = plane.wall_line_v_m +
+                   0.5 * building.stock[plane.part].rafter_m / std::cos(plane.pitch.radians());
+  std::size_t count = 0;
+  const PlaneFraming own = framing.planes[id];
+  for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
+    const Bay& bay = framing.bays[BayId(i)];
+    if (bay.at_plate == AtPlate::none) {
+      continue;
+    }
+    for (const polygon::Chord& clear : polygon::chords_at({bay.outline}, v)) {
+      if (clear.to - clear.from >= least_m) {
+        Member one = block(building, id, clear, v);
+        one.id = plane.id + "/k" + std::to_string(++count);
+        framing.members.push_back(std::move(one));
+      }
+    }
+  }
+}
+
 }  // namespace
 
 void add_rakes(const Building& building, Framing& framing) {
@@ -207,26 +231,8 @@ void add_rakes(const Building& building, Framing& framing) {
 void add_blocking(const Building& building, Framing& framing) {
   for (const PlaneId id : building.surface.planes.ids()) {
     const surface::Plane& plane = building.surface.planes[id];
-    if (building.model.parts[plane.part].framing.blocking == model::Blocking::none) {
-      continue;
-    }
-    // Its outer face stands over that of the wall.
-    const double v = plane.wall_line_v_m +
-                     0.5 * building.stock[plane.part].rafter_m / std::cos(plane.pitch.radians());
-    std::size_t count = 0;
-    const PlaneFraming own = framing.planes[id];
-    for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
-      const Bay& bay = framing.bays[BayId(i)];
-      if (bay.at_plate == AtPlate::none) {
-        continue;
-      }
-      for (const polygon::Chord& clear : polygon::chords_at({bay.outline}, v)) {
-        if (clear.to - clear.from >= least_m) {
-          framing.members.push_back(block(building, id, clear, v));
-          framing.members[MemberId(framing.members.size() - 1)].id =
-              plane.id + "/k" + std::to_string(++count);
-        }
-      }
+    if (building.model.parts[plane.part].framing.blocking != model::Blocking::none) {
+      block_plane(building, id, framing);
     }
   }
 }

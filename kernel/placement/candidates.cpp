@@ -1,5 +1,6 @@
 #include "placement/candidates.hpp"
 
+#include "airflow/stage.hpp"
 #include "vents/stage.hpp"
 
 #include <utility>
@@ -7,7 +8,7 @@
 namespace ridgeward::placement {
 
 Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
-            std::vector<model::ExhaustVent> exhaust) {
+            std::vector<model::ExhaustVent> exhaust, Air air) {
   Trial trial;
   trial.model = ground.model;
   trial.model.intake = std::move(intake);
@@ -17,8 +18,12 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
   ensure(vents.ok(), "what is placed can be set out");
   trial.vents = std::move(vents).value();
   trial.tests = codes::test(ground.code, ground.surface, ground.framing, ground.attic, trial.vents);
+  if (air == Air::solved) {
+    trial.airflow = airflow::breathe({trial.model, ground.catalogue, ground.surface,
+                                      ground.framing, ground.attic, trial.vents});
+  }
   trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
-                                    ground.attic, trial.vents, trial.tests});
+                                    ground.attic, trial.vents, trial.tests, trial.airflow});
   return trial;
 }
 

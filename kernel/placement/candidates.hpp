@@ -2,6 +2,7 @@
 // Everything that could be placed, found by setting it out on the roof and judging it as any vent
 // is judged: no geometry of slots is worked out here.
 
+#include "airflow/airflow.hpp"
 #include "attic/attic.hpp"
 #include "codes/stage.hpp"
 #include "conflicts/check.hpp"
@@ -32,11 +33,14 @@ struct Trial {
   model::RoofModel model;
   vents::Vents vents;
   codes::Tests tests;
+  airflow::Airflow airflow;
   std::vector<conflicts::Finding> findings;
 };
+/// Whether a trial is judged by its air too. Candidates are not: they never stand all together.
+enum class Air { left_out, solved };
 /// REQUIRES vents that can be set out.
 Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
-            std::vector<model::ExhaustVent> exhaust);
+            std::vector<model::ExhaustVent> exhaust, Air air = Air::left_out);
 
 /// Free area over one compartment.
 struct Share {

@@ -42,7 +42,14 @@ std::vector<Way> ways_of(const codes::CodeSet& code, const std::string& exhaust,
   return ways;
 }
 
-/// The best of several ways, best first when they tie.
+/// One group with all that it is chosen from.
+struct Case {
+  const Ground& ground;
+  const Candidates& all;
+  const Group& group;
+};
+
+/// The best of several ways, the first when they tie.
 struct Best {
   Chosen chosen;
   bool is_any = false;
@@ -59,11 +66,11 @@ void add_bound(double cost, Program& program) {
   program.rows.push_back(std::move(row));
 }
 
-Best best_of(const Ground& ground, const Candidates& all, const Group& group,
-             const std::vector<Way>& ways, double less_than, Placed& placed) {
+/// `less_than`: what other exhausts cost, which this one has to beat.
+Best best_of(const Case& what, const std::vector<Way>& ways, double less_than, Placed& placed) {
   Best best;
   for (const Way& way : ways) {
-    Problem problem = problem_of(ground, all, group, way);
+    Problem problem = problem_of(what.ground, what.all, what.group, way);
     if (!problem.impossible.empty()) {
       if (!way.is_reduced) {
         placed.in_the_way.push_back("The code asks: " + problem.impossible +
@@ -78,8 +85,7 @@ Best best_of(const Ground& ground, const Candidates& all, const Group& group,
     Solution solution = solve(problem.program, most_seconds);
     best.is_proven = best.is_proven && solution.outcome != Outcome::unknown &&
                      solution.outcome != Outcome::unproven;
-    if (!solution.values.empty() &&
-        (!best.is_any || solution.cost < best.chosen.solution.cost - 1e-7)) {
+    if (!solution.values.empty()) {
       best.chosen = {way, std::move(problem), std::move(solution)};
       best.is_any = true;
     }
@@ -87,23 +93,24 @@ Best best_of(const Ground& ground, const Candidates& all, const Group& group,
   return best;
 }
 
+void note_alternative(const Best& best, const std::string& exhaust, Placed& placed) {
+  std::erase_if(placed.alternatives,
+                [&](const Alternative& other) { return other.exhaust == exhaust; });
+  placed.alternatives.push_back(
+      {exhaust, best.is_any, best.is_proven, best.is_any ? best.chosen.solution.cost : 0.0});
+}
+
 /// Solves a group; with advice of the trade where that can be had.
-std::optional<Chosen> chosen_for(const Ground& ground, const Candidates& all, const Group& group,
-                                 Placed& placed) {
-  const std::vector<std::string> exhausts = exhausts_of(all, group);
+std::optional<Chosen> chosen_for(const Case& what, Placed& placed) {
+  const std::vector<std::string> exhausts = exhausts_of(what.all, what.group);
   std::optional<Chosen> chosen;
   for (const bool has_advice : {true, false}) {
     for (const std::string& exhaust : exhausts) {
-      Best best = best_of(ground, all, group, ways_of(ground.code, exhaust, has_advice),
+      Best best = best_of(what, ways_of(what.ground.code, exhaust, has_advice),
                           chosen ? chosen->solution.cost : HUGE_VAL, placed);
       placed.is_proven = placed.is_proven && best.is_proven;
-      if (has_advice || best.is_any) {
-        std::erase_if(placed.alternatives,
-                      [&](const Alternative& a) { return a.exhaust == exhaust; });
-        placed.alternatives.push_back(
-            {exhaust, best.is_any, best.is_proven, best.is_any ? best.chosen.solution.cost : 0.0});
-      }
-      if (best.is_any && (!chosen || best.chosen.solution.cost < chosen->solution.cost - 1e-7)) {
+      note_alternative(best, exhaust, placed);
+      if (best.is_any) {
         chosen = std::move(best.chosen);
       }
     }
@@ -163,7 +170,7 @@ void name_vents(model::RoofModel& model) {
 
 /// What assessing the placement finds at fault: what was chosen part by part is judged as a whole.
 std::vector<std::string> errors_in(const Ground& ground, const model::RoofModel& model) {
-  const Trial trial = tried(ground, model.intake, model.exhaust);
+  const Trial trial = tried(ground, model.intake, model.exhaust, Air::solved);
   std::vector<std::string> errors;
   for (const conflicts::Finding& finding : trial.findings) {
     if (finding.severity == conflicts::Severity::error) {
@@ -186,7 +193,7 @@ Placed place_group(const Ground& ground, const Candidates& all, const Group& gro
   for (const CompartmentId id : group.compartments) {
     placed.compartments.push_back(ground.attic.compartments[id].id);
   }
-  const std::optional<Chosen> chosen = chosen_for(ground, all, group, placed);
+  const std::optional<Chosen> chosen = chosen_for({ground, all, group}, placed);
   if (!chosen) {
     explain_impossible(ground, all, group, placed);
     return placed;

@@ -10,6 +10,8 @@ namespace ridgeward::vents {
 namespace {
 
 constexpr double near_m = 1e-9;
+/// A throat of an inch (R806.3) lets through what the slot gives.
+constexpr double full_throat_m = units::inch_m;
 
 /// A stretch along the eave.
 struct Span {
@@ -50,8 +52,6 @@ Span share_of(const framing::Framing& framing, const framing::Bay& bay, const Sl
 /// Clear between insulation and deck, square to the deck.
 double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) {
   const surface::Plane& plane = site.surface.planes[slot.plane];
-  const model::Part& part = site.model.parts[plane.part];
-  const double cosine = std::cos(plane.pitch.radians());
   const double v = std::max(slot.lower_v_m(), slot.drip_v_m + slot.inner_face_m);
   return attic::clear_over_insulation_m(site.model, plane, site.attic.spaces[space],
                                         {0.5 * (slot.start_m + slot.end_m), v});
@@ -59,7 +59,7 @@ double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) 
 
 /// What counts of each bay after the throat over the insulation; none where that is shut.
 void narrow_to_throat(double space_m, Slot& slot) {
-  if (space_m >= baffle_m - near_m) {
+  if (space_m >= full_throat_m - near_m) {
     return;
   }
   slot.free_area_m2 = 0.0;

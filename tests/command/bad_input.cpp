@@ -98,6 +98,7 @@ const std::vector<Bad>& bad_parts() {
 std::string refused(const Folder& folder, const std::string& model) {
   const std::vector<std::string> before = folder.names();
   std::vector<std::vector<std::string>> calls{{"assess", model},
+                                              {"place", model, "-o", folder.file("placed.json")},
                                               {"assess", model, "--json", "-"},
                                               {"assess", model, "--json", folder.file("o.json")}};
 #ifdef RIDGEWARD_HAS_SOLID

@@ -25,13 +25,12 @@ struct Writer {
 const std::vector<Writer>& writers() {
   static const std::vector<Writer> all{
 #ifdef RIDGEWARD_HAS_SOLID
-      {"export", nullptr, "-o", ".step"},
-      {"export", nullptr, "-o", ".brep"},
+      {"export", nullptr, "-o", ".step"},       {"export", nullptr, "-o", ".brep"},
 #endif
 #ifdef RIDGEWARD_HAS_VIEWER
       {"picture", nullptr, "-o", ".png"},
 #endif
-      {"assess", nullptr, "--json", ".json"},
+      {"assess", nullptr, "--json", ".json"},   {"place", nullptr, "-o", ".roof.json"},
       {"import", plan_file, "-o", ".roof.json"}};
   return all;
 }

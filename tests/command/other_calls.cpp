@@ -19,7 +19,7 @@ std::string in_one_line(const std::string& house) {
 }  // namespace
 
 TEST_CASE("help and version are given on standard output, status 0") {
-  std::vector<std::string> calls{"assess", "import", "importers", "batch", "schema"};
+  std::vector<std::string> calls{"assess", "place", "import", "importers", "batch", "schema"};
 #ifdef RIDGEWARD_HAS_SOLID
   calls.emplace_back("export");
 #endif

@@ -77,6 +77,7 @@ TEST_CASE("N02 [HOW-12]: 288 sq in of high vents take six of 50 sq in") {
                  "half of the area is high",
                  codes::Measure::high_share_of_required,
                  {0.5, std::nullopt},
+                 {},
                  false,
                  false}};
   CHECK_FALSE(attic_of(40, 30, half, 6, 5).test("half_high").holds);

@@ -170,7 +170,7 @@ void add_rafters(Assessment& house, PlaneId id, double length_m) {
     bay.clear_width_m = right - left;
     bay.outline = {{left, a[0].x}, {right, b[0].x}, {right, b[0].y}, {left, a[0].y}};
     house.framing.bays.push_back(bay);
-    house.vents.bays.push_back({true, "to the ridge vent"});
+    house.vents.bays.push_back({true, "to the ridge vent", {}, {}});
   }
 }
 
@@ -273,8 +273,8 @@ Assessment wing_house() {
   for (const PlaneId id : house.surface.planes.ids()) {
     add_rafters(house, id, 12.6);
   }
-  house.vents.bays[BayId(std::size_t{1})] = {false, "ends at a wall"};
-  house.vents.bays[BayId(house.vents.bays.size() - 2)] = {false, "ends at a wall"};
+  house.vents.bays[BayId(std::size_t{1})] = {false, "ends at a wall", {}, {}};
+  house.vents.bays[BayId(house.vents.bays.size() - 2)] = {false, "ends at a wall", {}, {}};
   add_slot(house, "main/0", 0.3, 3.6);
   add_slot(house, "main/0", 10.0, 12.3);
   add_slot(house, "main/2", 0.3, 12.3);

@@ -61,7 +61,8 @@ int run(const Words& words) {
     return 2;
   }
   Assessment assessment = std::move(loaded).value();
-  if (const Faults faults = add_own_checks(words.plugins, assessment); !faults.empty()) {
+  faults = add_own_checks(words.plugins, assessment);
+  if (!faults.empty()) {
     complain(faults);
     return 2;
   }

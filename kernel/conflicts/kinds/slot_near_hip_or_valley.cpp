@@ -63,7 +63,9 @@ std::vector<Finding> run(const Roof& roof) {
     }
     for (const MemberId m : roof.framing.members.ids()) {
       const framing::Member& member = roof.framing.members[m];
-      if (member.kind != framing::MemberKind::hip && member.kind != framing::MemberKind::valley) {
+      const bool is_wanted =
+          member.kind == framing::MemberKind::hip || member.kind == framing::MemberKind::valley;
+      if (!is_wanted || member.line.is_none()) {
         continue;
       }
       const surface::Line& line = roof.surface.lines[member.line];

@@ -1,0 +1,77 @@
+// ridgeward place, and checks of one's own, as a user runs them.
+#include "support/program.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+using namespace ridgeward;
+using namespace ridgeward::support;
+using Json = nlohmann::json;
+
+namespace {
+
+/// A house without vents, so many feet long and wide; `kind` of its short sides.
+std::string house(double length, double width, const char* kind) {
+  Json eave{{"kind", "eave"}, {"pitch", "8/12"}, {"overhang", 1}, {"soffit", "closed"}};
+  Json side{{"kind", kind}, {"pitch", "8/12"}, {"overhang", 1}};
+  Json part{{"outline", {{0, 0}, {length, 0}, {length, width}, {0, width}}},
+            {"plate", 9},
+            {"heel", "12 in"},
+            {"edges", {eave, side, eave, side}}};
+  return Json{{"ridgeward", 1}, {"units", "ft"}, {"parts", {part}}}.dump();
+}
+
+}  // namespace
+
+TEST_CASE("place writes a model that is sound, and leaves its input as it was") {
+  const Folder folder;
+  const std::string model = folder.write("house.roof.json", house(40, 28, "gable"));
+  const std::string before = bytes_of(model);
+  const std::string placed = folder.file("placed.roof.json");
+  const Ran ran = run_program({"place", model, "-o", placed});
+  INFO(ran.out << ran.err);
+  REQUIRE(ran.status == 0);
+  CHECK(has(ran.out, "proven the least"));
+  CHECK(has(ran.out, "run(s) of intake"));
+  CHECK(bytes_of(model) == before);
+  const Ran assessed = run_program({"assess", placed});
+  INFO(assessed.out);
+  CHECK(assessed.status == 0);
+  CHECK_FALSE(has(assessed.out, "FAILS"));
+  // Standard output holds the model alone, words go beside it.
+  const Ran piped = run_program({"place", model, "-o", "-"});
+  CHECK(piped.status == 0);
+  CHECK(Json::parse(piped.out) == Json::parse(bytes_of(placed)));
+  CHECK(has(piped.err, "proven the least"));
+}
+
+TEST_CASE("where nothing can be placed nothing is written, and it is said why") {
+  const Folder folder;
+  const std::string model = folder.write("wide.roof.json", house(44, 40, "eave"));
+  const std::string catalogue = folder.write("catalogue.json", R"json({
+    "ridgeward": 1, "products": [
+      {"id": "slot", "kind": "over_deck_intake", "free_area_per_length": "10 in2/ft",
+       "length": "4 ft", "depth": "14 in", "slot": {"lower_line": "6 1/2 in", "width": "1 1/2 in"}},
+      {"id": "ridge", "kind": "ridge_vent", "free_area_per_length": "12 in2/ft", "length": "4 ft",
+       "slot": {"width": "3/4 in"}}]})json");
+  const std::string placed = folder.file("placed.roof.json");
+  const Ran ran = run_program({"place", model, "-o", placed, "--catalogue", catalogue});
+  INFO(ran.out << ran.err);
+  CHECK(ran.status == 1);
+  CHECK(has(ran.out, "in the way"));
+  CHECK(has(ran.out, "lacks"));
+  CHECK(has(ran.err, "nothing is written"));
+  CHECK(bytes_of(placed).empty());
+}
+
+TEST_CASE("place never writes over what it reads, and takes a code by name") {
+  const Folder folder;
+  const std::string model = folder.write("house.roof.json", house(40, 28, "gable"));
+  CHECK(run_program({"place", model, "-o", model}).status == 2);
+  CHECK(run_program({"place", model, "-o", folder.file("o.json"), "--code", "none"}).status == 2);
+  const Ran ran =
+      run_program({"place", model, "-o", folder.file("placed.roof.json"), "--code", "us-irc-2009"});
+  CHECK(ran.status == 0);
+  CHECK(run_program({"assess", folder.file("placed.roof.json"), "--code", "us-irc-2009"}).status ==
+        0);
+}
