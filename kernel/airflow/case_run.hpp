@@ -8,7 +8,7 @@
 namespace ridgeward::airflow {
 
 /// Flows and temperatures of `conditions`. Air and heat are worked out in turn until no temperature
-/// moves by more than a hundredth of a kelvin; from a cold and from a hot start, because wind
+/// moves by more than a twentieth of a kelvin; from a cold and from a hot start, because wind
 /// against a warm attic, or a cold deck over warm rooms, may have two answers. REQUIRES at least
 /// one space.
 CaseAir run_case(const Site& site, const RoofNetwork& roof, const model::AirCase& conditions,

@@ -29,6 +29,7 @@ class Drawer {
   void through_slot(std::size_t opening);
   void through_exhaust(std::size_t opening);
   void through_ceiling(std::size_t opening);
+  void along_bays();
   void add(std::size_t opening, BayId bay, double share, std::vector<glm::dvec3> inward);
 
   const Site& site_;
@@ -118,6 +119,36 @@ void Drawer::through_ceiling(std::size_t opening) {
       {at - glm::dvec3{0, 0, reach_m}, at, at + glm::dvec3{0, 0, 2.0 * reach_m}});
 }
 
+/// Under the deck of each rafter space, foot to head or the other way.
+void Drawer::along_bays() {
+  for (const BayFlow& flow : one_.bays) {
+    const framing::Bay& bay = site_.framing.bays[flow.bay];
+    const attic::BayPlace& place = site_.attic.bays[flow.bay];
+    if (std::abs(flow.flow_m3s) < least_flow_m3s) {
+      continue;
+    }
+    for (const attic::Stretch& stretch : place.stretches) {
+      if (site_.attic.spaces[stretch.space].kind != attic::SpaceKind::rafter_space) {
+        continue;
+      }
+      const surface::Frame& frame = site_.surface.planes[bay.plane].frame;
+      const double u = 0.5 * (bay.from_u_m + bay.to_u_m);
+      Path path;
+      path.kind = Path::Kind::along_bay;
+      path.bay = flow.bay;
+      path.flow_m3s = std::abs(flow.flow_m3s);
+      path.speed_ms = flow.speed_ms;
+      path.temperature_c = flow.temperature_c;
+      path.points = {frame.at({u, stretch.low_v_m}) - under_deck_m * frame.normal,
+                     frame.at({u, stretch.high_v_m}) - under_deck_m * frame.normal};
+      if (flow.flow_m3s < 0.0) {
+        std::reverse(path.points.begin(), path.points.end());
+      }
+      all_.push_back(std::move(path));
+    }
+  }
+}
+
 std::vector<Path> Drawer::draw() {
   for (std::size_t i = 0; i < air_.openings.size(); ++i) {
     if (!air_.openings[i].slot.is_none()) {
@@ -128,6 +159,7 @@ std::vector<Path> Drawer::draw() {
       through_ceiling(i);
     }
   }
+  along_bays();
   return std::move(all_);
 }
 

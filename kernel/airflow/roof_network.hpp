@@ -29,17 +29,36 @@ struct Passage {
 
 struct PlaneArea {
   PlaneId plane;
-  double area_m2 = 0.0;  ///< along the slope, over the compartment
+  double area_m2 = 0.0;  ///< along the slope, over the room
 };
 
-/// An open attic.
-struct Space {
+/// An open attic: its air is mixed.
+struct Room {
+  SpaceId space;
   CompartmentId compartment;
   AirNodeId node;
   double volume_m3 = 0.0;
   double floor_area_m2 = 0.0;
   double ceiling_r = 0.0;
   std::vector<PlaneArea> planes;
+};
+
+/// A rafter bay over a sloped ceiling: a node at each end and the channel between them.
+struct Vault {
+  SpaceId space;
+  CompartmentId compartment;
+  BayId bay;
+  PlaneId plane;
+  AirNodeId foot;
+  AirNodeId head;
+  AirLinkId link;  ///< from foot to head; none where no height is left for air
+  double foot_m = 0.0;
+  double head_m = 0.0;
+  double volume_m3 = 0.0;
+  double width_m = 0.0;
+  double depth_m = 0.0;
+  double length_m = 0.0;
+  double ceiling_u = 0.0;
 };
 
 /// Leaks of the house's walls.
@@ -52,20 +71,21 @@ struct RoofNetwork {
   Network network;
   std::vector<Way> ways;
   std::vector<Passage> passages;
-  std::vector<Space> spaces;
+  std::vector<Room> rooms;
+  std::vector<Vault> vaults;
   std::vector<ShellLeak> shell;
   AirNodeId house;
   double ceiling_m = 0.0;  ///< height of the lowest ceiling
   double top_m = 0.0;      ///< height of the roof's top over the ground
+
+  bool is_empty() const { return rooms.empty() && vaults.empty(); }
 };
 
-/// Outside, house and compartments; slots with the throats behind them, exhausts, ceiling and wall
-/// leaks. Temperatures and wind are set case by case.
+/// Outside, house, attics and rafter spaces with what joins them; slots with the throats behind
+/// them, exhausts, ceiling and wall leaks. Temperatures and wind are set case by case.
 RoofNetwork network_of(const Site& site);
 
 /// Pressure coefficient of a face for wind from a compass direction.
 double coefficient(const Face& face, double wind_from_rad);
-/// Whether the wind there may have either sign.
-bool is_sign_unsure(const Face& face, double wind_from_rad);
 
 }  // namespace ridgeward::airflow

@@ -136,7 +136,7 @@ Airflow breathe(const Site& site) {
   Airflow air;
   const RoofNetwork roof = network_of(site);
   air.openings = roof.ways;
-  if (roof.spaces.empty()) {
+  if (roof.is_empty()) {
     return air;
   }
   for (const Planned& planned : standard_cases(site.model)) {

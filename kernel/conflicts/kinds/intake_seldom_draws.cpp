@@ -9,7 +9,7 @@ namespace {
 
 /// Of the standard winds. An intake on the lee side blows out: of two on opposite sides each draws
 /// under about half of the winds, which is as it should be.
-constexpr double least_share = 1.0 / 3.0;
+constexpr double least_share = 0.4;
 
 std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
@@ -26,7 +26,7 @@ std::vector<Finding> run(const Roof& roof) {
     finding.plane = plane_of(roof, way);
     finding.slot = way.slot;
     finding.measured = fmt::format("{} of {} winds", record.kept, record.winds);
-    finding.needed = "a third of them or more";
+    finding.needed = "two winds in five or more";
     finding.message = "Intake " + way.id + " blows out under most winds" + as_modelled + ".";
     finding.remedy = "Put more of the intake on the sides that the wind meets.";
     found.push_back(std::move(finding));

@@ -1,0 +1,257 @@
+// Slots, soffit vents and exhausts as links of the network, and what the wind meets at each.
+#include "airflow/air.hpp"
+#include "airflow/builder.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <map>
+
+namespace ridgeward::airflow {
+
+namespace {
+
+constexpr double shut_pa = 60.0;  ///< of a fan whose catalogue entry does not say
+
+Law opening_law(double area_m2) {
+  return Opening{opening_discharge * area_m2, laminar_limit_pa(mesh_m, opening_discharge)};
+}
+
+/// What one slot opens onto behind one node.
+struct Behind {
+  double discharge_m2 = 0.0;
+  double free_m2 = 0.0;
+  std::vector<BayShare> bays;
+};
+
+/// Outward direction of the wall "part/edge"; none where there is no such wall.
+std::optional<glm::dvec2> outward_of_wall(const Site& site, const std::string& wall) {
+  const std::size_t slash = wall.rfind('/');
+  std::size_t edge = 0;
+  if (slash == std::string::npos ||
+      std::from_chars(wall.data() + slash + 1, wall.data() + wall.size(), edge).ec != std::errc{}) {
+    return std::nullopt;
+  }
+  for (std::size_t part = 0; part < site.model.parts.size(); ++part) {
+    if (site.model.parts[part].id != wall.substr(0, slash)) {
+      continue;
+    }
+    std::size_t first = 0;
+    for (const auto& loop : site.surface.wall_outlines[part]) {
+      if (edge < first + loop.size()) {
+        const glm::dvec2 side = loop[(edge - first + 1) % loop.size()] - loop[edge - first];
+        return glm::normalize(glm::dvec2{side.y, -side.x});
+      }
+      first += loop.size();
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+double Builder::azimuth_of(glm::dvec2 out) const {
+  return std::atan2(out.x, out.y) - site_.model.site.north_deg * M_PI / 180.0;
+}
+
+/// The wall that faces `out`: how long the house is across it and along it.
+Face Builder::wall_facing(glm::dvec2 out) const {
+  const glm::dvec2 along{-out.y, out.x};
+  glm::dvec2 low{1e300};
+  glm::dvec2 high{-1e300};
+  for (const auto& loops : site_.surface.wall_outlines) {
+    for (const auto& loop : loops) {
+      for (const glm::dvec2 p : loop) {
+        const glm::dvec2 turned{glm::dot(p, along), glm::dot(p, out)};
+        low = glm::min(low, turned);
+        high = glm::max(high, turned);
+      }
+    }
+  }
+  const glm::dvec2 size = high - low;
+  Face face;
+  face.kind = Face::Kind::wall;
+  face.azimuth_rad = azimuth_of(out);
+  face.length_ratio = size.x > 0.0 && size.y > 0.0 ? std::clamp(size.x / size.y, 0.25, 4.0) : 1.0;
+  return face;
+}
+
+/// Whether another roof or a wall stands beside the plane: no table covers the wind there.
+bool Builder::is_in_wake(PlaneId plane) const {
+  return std::any_of(
+      site_.surface.lines.begin(), site_.surface.lines.end(), [&](const surface::Line& line) {
+        const bool is_beside = line.left_plane() == plane || line.right_plane() == plane;
+        switch (line.kind) {
+          case surface::LineKind::valley:
+          case surface::LineKind::headwall:
+          case surface::LineKind::sidewall:
+          case surface::LineKind::step_wall:
+            return is_beside;
+          default:
+            return false;
+        }
+      });
+}
+
+/// At the eave and in the soffit the wind's pressure is that of the wall beneath; up the slope that
+/// of the plane.
+Face Builder::face_of(const vents::Slot& slot) const {
+  const surface::Plane& plane = site_.surface.planes[slot.plane];
+  if (slot.position == model::Position::eave) {
+    return wall_facing(outward(plane));
+  }
+  Face face;
+  face.kind = Face::Kind::plane;
+  face.azimuth_rad = plane.azimuth_rad;
+  face.slope_rad = plane.pitch.radians();
+  return face;
+}
+
+/// A slot's bays behind each other's throats, together where they open to the same air.
+void Builder::add_slot(SlotId id) {
+  const vents::Slot& slot = site_.vents.slots[id];
+  const glm::dvec3 at = 0.5 * (slot.from + slot.to);
+  const double slot_v = slot.lower_v_m() + 0.5 * slot.width_m;
+  std::map<std::pair<CompartmentId, AirNodeId>, Behind> behind;
+  for (const vents::SlotBay& part : slot.bays) {
+    const attic::BayPlace& place = site_.attic.bays[part.bay];
+    SpaceId space = site_.attic.space_at(part.bay, slot_v);
+    if (slot.is_over_overhang || space.is_none() || !has(space)) {
+      space = place.space;
+    }
+    const AirNodeId node = node_of(space, at.z);
+    if (node.is_none() || part.free_area_m2 <= 0.0) {
+      continue;
+    }
+    double area = opening_discharge * part.free_area_m2;
+    const std::optional<double> throat_m =
+        slot.is_over_overhang && place.throat_m ? place.throat_m : slot.space_over_insulation_m;
+    if (throat_m) {
+      const double throat_m2 =
+          std::max(*throat_m, 0.0) * site_.framing.bays[part.bay].clear_width_m;
+      area = in_series(area, opening_discharge * throat_m2);
+    }
+    Behind& own = behind[{site_.attic.spaces[space].compartment, node}];
+    own.discharge_m2 += area;
+    own.free_m2 += part.free_area_m2;
+    own.bays.push_back({part.bay, area});
+  }
+  for (auto& [where, own] : behind) {
+    if (own.discharge_m2 <= 0.0) {
+      continue;
+    }
+    for (BayShare& bay : own.bays) {
+      bay.share /= own.discharge_m2;
+    }
+    Way way;
+    way.id = slot.id;
+    way.role = Role::intake;
+    way.slot = id;
+    way.compartment = where.first;
+    way.free_area_m2 = own.free_m2;
+    way.at = at;
+    way.bays = std::move(own.bays);
+    way.is_wind_unsure = is_in_wake(slot.plane);
+    Passage passage;
+    passage.face = face_of(slot);
+    passage.way = made_.ways.size();
+    passage.link = made_.network.links.push_back(
+        {way.id,
+         {Network::outside(), at.z},
+         {where.second, at.z},
+         Opening{own.discharge_m2, laminar_limit_pa(mesh_m, opening_discharge)}});
+    made_.ways.push_back(std::move(way));
+    made_.passages.push_back(std::move(passage));
+  }
+}
+
+void Builder::add_slots() {
+  for (const SlotId id : site_.vents.slots.ids()) {
+    if (!site_.vents.slots[id].is_blocked) {
+      add_slot(id);
+    }
+  }
+}
+
+Face Builder::face_of(const vents::Exhaust& exhaust) const {
+  if (exhaust.kind == model::VentKind::gable_louvre) {
+    const std::optional<glm::dvec2> out = outward_of_wall(site_, exhaust.wall);
+    return out ? wall_facing(*out) : Face{};
+  }
+  Face face;
+  PlaneId plane = exhaust.plane;
+  face.kind = Face::Kind::plane;
+  if (plane.is_none() && !exhaust.line.is_none()) {
+    const surface::Line& line = site_.surface.lines[exhaust.line];
+    plane = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+    face.kind = Face::Kind::ridge;
+  }
+  if (plane.is_none()) {
+    return {};
+  }
+  face.azimuth_rad = site_.surface.planes[plane].azimuth_rad;
+  face.slope_rad = site_.surface.planes[plane].pitch.radians();
+  return face;
+}
+
+void Builder::add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId node, double area_m2) {
+  const vents::Exhaust& exhaust = site_.vents.exhausts[id];
+  const auto product = site_.catalogue.products.find(exhaust.product);
+  Way way;
+  way.id = exhaust.id;
+  way.role = Role::exhaust;
+  way.exhaust = id;
+  way.compartment = compartment;
+  way.free_area_m2 = area_m2;
+  way.at = 0.5 * (exhaust.from + exhaust.to);
+  way.is_wind_unsure = !exhaust.plane.is_none() && is_in_wake(exhaust.plane);
+  way.is_fan = exhaust.kind == model::VentKind::powered;
+  Passage passage;
+  passage.face = face_of(exhaust);
+  passage.way = made_.ways.size();
+  Law law = opening_law(area_m2);
+  if (product != site_.catalogue.products.end()) {
+    const model::Product& made = product->second;
+    if (exhaust.kind == model::VentKind::gable_louvre && made.depth_m > 0.0) {
+      law = TallOpening{opening_discharge * area_m2, way.at.z - 0.5 * made.depth_m,
+                        way.at.z + 0.5 * made.depth_m, 10,
+                        laminar_limit_pa(mesh_m, opening_discharge)};
+    }
+    if (way.is_fan && made.fan_flow_m3s > 0.0) {
+      passage.fan = Fan{made.fan_flow_m3s,
+                        made.fan_shut_pressure_pa > 0.0 ? made.fan_shut_pressure_pa : shut_pa};
+    }
+  }
+  passage.link = made_.network.links.push_back(
+      {way.id, {Network::outside(), way.at.z}, {node, way.at.z}, law});
+  made_.ways.push_back(std::move(way));
+  made_.passages.push_back(std::move(passage));
+}
+
+void Builder::add_exhausts() {
+  for (const ExhaustId id : site_.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = site_.vents.exhausts[id];
+    for (const vents::ExhaustShare& share : exhaust.shares) {
+      const AirNodeId node = node_of(share.space, share.low_m);
+      if (!node.is_none() && share.free_area_m2 > 0.0) {
+        add_exhaust(id, share.compartment, node, share.free_area_m2);
+      }
+    }
+    if (!exhaust.shares.empty() || exhaust.compartment.is_none() || exhaust.free_area_m2 <= 0.0) {
+      continue;
+    }
+    const glm::dvec3 middle = 0.5 * (exhaust.from + exhaust.to);
+    SpaceId space = site_.attic.attic_under({middle.x, middle.y});
+    if (space.is_none() || site_.attic.spaces[space].compartment != exhaust.compartment) {
+      space = site_.attic.compartments[exhaust.compartment].spaces.front();
+    }
+    const AirNodeId node = node_of(space, middle.z);
+    if (!node.is_none()) {
+      add_exhaust(id, exhaust.compartment, node, exhaust.free_area_m2);
+    }
+  }
+}
+
+}  // namespace ridgeward::airflow
