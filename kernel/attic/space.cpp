@@ -62,26 +62,55 @@ void add_pieces(const polygon::Loops& region, double ceiling_m, std::vector<Ceil
   }
 }
 
-bool is_level(const Space& space) {
-  return std::all_of(space.levels.begin(), space.levels.end(), [&](const Level& level) {
-    return level.height_m == space.levels.front().height_m;
-  });
+/// A part of an attic's plan under one ceiling.
+struct Region {
+  polygon::Loops plan;
+  polygon::Box box;
+  double ceiling_m = 0.0;
+};
+
+polygon::Box box_of(const polygon::Loops& loops) {
+  polygon::Box box;
+  for (const polygon::Loop& loop : loops) {
+    for (const glm::dvec2 p : loop) {
+      box.add(p);
+    }
+  }
+  return box;
 }
 
-/// The ceiling of `part` first, then the others in their order, each where none before it lies.
-std::vector<Ceiled> pieces_under(const Space& space, std::size_t part) {
-  std::vector<const Level*> order;
-  for (const Level& level : space.levels) {
-    order.insert(level.part == part ? order.begin() : order.end(), &level);
-  }
-  std::vector<Ceiled> all;
+/// The ceilings in their order, each where none before it lies.
+std::vector<Region> regions_of(const Space& space) {
+  std::vector<Region> all;
+  const auto add = [&](polygon::Loops plan, double ceiling_m) {
+    const polygon::Box box = box_of(plan);
+    all.push_back({std::move(plan), box, ceiling_m});
+  };
   polygon::Loops rest = space.outline;
-  for (const Level* level : order) {
-    add_pieces(regions::common(rest, level->outline), level->height_m, all);
-    rest = regions::without(rest, level->outline);
+  for (const Level& level : space.levels) {
+    add(regions::common(rest, level.outline), level.height_m);
+    rest = regions::without(rest, level.outline);
   }
-  add_pieces(rest, space.bottom_m, all);
+  add(std::move(rest), space.bottom_m);
   return all;
+}
+
+/// The same with the ceiling of one part first; nothing when that changes nothing.
+std::vector<Ceiled> pieces_with_first(const std::vector<Region>& regions, const Level& first) {
+  const polygon::Box box = box_of(first.outline);
+  std::vector<Ceiled> all;
+  bool is_other = false;
+  for (const Region& region : regions) {
+    if (region.ceiling_m == first.height_m || !region.box.touches(box)) {
+      add_pieces(region.plan, region.ceiling_m, all);
+      continue;
+    }
+    const polygon::Loops own = regions::common(region.plan, first.outline);
+    is_other = is_other || !own.empty();
+    add_pieces(own, first.height_m, all);
+    add_pieces(regions::without(region.plan, first.outline), region.ceiling_m, all);
+  }
+  return is_other ? all : std::vector<Ceiled>{};
 }
 
 void add_piece(const polygon::Loop& common, const Rise& rise, double ceiling_m, Enclosed& sum) {
@@ -112,17 +141,20 @@ void add_plane(const Pieces& roof, const Rise& rise, const std::vector<Ceiled>& 
 
 }  // namespace
 
-Ceilings::Ceilings(const Space& space, std::size_t part_count) {
-  if (space.levels.empty() || is_level(space)) {
-    by_part_.emplace_back();
-    add_pieces(space.outline, space.levels.empty() ? space.bottom_m : space.levels.front().height_m,
-               by_part_.back());
-  } else {
-    for (std::size_t part = 0; part < part_count; ++part) {
-      by_part_.push_back(pieces_under(space, part));
+Ceilings::Ceilings(const Space& space, std::size_t part_count) : choice_(part_count, 0) {
+  const std::vector<Region> regions = regions_of(space);
+  choices_.emplace_back();
+  for (const Region& region : regions) {
+    add_pieces(region.plan, region.ceiling_m, choices_.back());
+  }
+  for (const Level& level : space.levels) {
+    std::vector<Ceiled> own = pieces_with_first(regions, level);
+    if (level.part < part_count && !own.empty()) {
+      choice_[level.part] = choices_.size();
+      choices_.push_back(std::move(own));
     }
   }
-  for (const Ceiled& piece : by_part_.front()) {
+  for (const Ceiled& piece : choices_.front()) {
     box_.add(piece.box.low);
     box_.add(piece.box.high);
   }
@@ -130,7 +162,7 @@ Ceilings::Ceilings(const Space& space, std::size_t part_count) {
 
 double Ceilings::lowest_m() const {
   double lowest = HUGE_VAL;
-  for (const std::vector<Ceiled>& pieces : by_part_) {
+  for (const std::vector<Ceiled>& pieces : choices_) {
     for (const Ceiled& piece : pieces) {
       lowest = std::min(lowest, piece.ceiling_m);
     }

@@ -40,15 +40,14 @@ class Ceilings {
  public:
   Ceilings(const Space& space, std::size_t part_count);
   /// The pieces as they hold under planes of `part`; they cover the attic's outline once.
-  const std::vector<Ceiled>& under(std::size_t part) const {
-    return by_part_[by_part_.size() == 1 ? 0 : part];
-  }
+  const std::vector<Ceiled>& under(std::size_t part) const { return choices_[choice_[part]]; }
   const polygon::Box& box() const { return box_; }
   /// The lowest of all ceilings; none: +infinity.
   double lowest_m() const;
 
  private:
-  std::vector<std::vector<Ceiled>> by_part_;  ///< only one when all parts see the same
+  std::vector<std::vector<Ceiled>> choices_;  ///< the first as all parts see it but those below
+  std::vector<std::size_t> choice_;           ///< for each part
   polygon::Box box_;
 };
 

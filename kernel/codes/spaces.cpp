@@ -14,10 +14,20 @@ namespace {
 /// Shares, lengths and slopes this close to a bound count as on it.
 constexpr double tolerance = 1e-9;
 
-/// Along the eave, from the middle of the rafter on its left to that on its right.
-double share_of(const framing::Framing& framing, const framing::Bay& bay) {
-  const double from = bay.left.is_none() ? bay.from_u_m : framing.members[bay.left].at_m;
-  const double to = bay.right.is_none() ? bay.to_u_m : framing.members[bay.right].at_m;
+/// Along the eave: from the middle of the rafter shared with the neighbour, from the far face of
+/// one that the space ends at.
+double share_of(const framing::Framing& framing, const framing::Bay& bay, bool is_first,
+                bool is_last) {
+  double from = bay.from_u_m;
+  double to = bay.to_u_m;
+  if (!bay.left.is_none()) {
+    const framing::Member& left = framing.members[bay.left];
+    from = left.at_m - (is_first ? 0.5 * left.thickness_m : 0.0);
+  }
+  if (!bay.right.is_none()) {
+    const framing::Member& right = framing.members[bay.right];
+    to = right.at_m + (is_last ? 0.5 * right.thickness_m : 0.0);
+  }
   return to - from;
 }
 
@@ -28,6 +38,25 @@ void each_bay(const Space& space, Each each) {
       each(space.framing.bays[id]);
     }
   }
+}
+
+/// Calls `each` with every bay that `counts` and its share of the length across the slope.
+template <class Counts, class Each>
+void each_share(const Space& space, Counts counts, Each each) {
+  std::set<MemberId> lefts;
+  std::set<MemberId> rights;
+  each_bay(space, [&](const framing::Bay& bay) {
+    if (counts(bay)) {
+      lefts.insert(bay.left);
+      rights.insert(bay.right);
+    }
+  });
+  each_bay(space, [&](const framing::Bay& bay) {
+    if (counts(bay)) {
+      each(bay,
+           share_of(space.framing, bay, !rights.contains(bay.left), !lefts.contains(bay.right)));
+    }
+  });
 }
 
 std::optional<double> lowest_slope(const Space& space) {
@@ -83,16 +112,13 @@ std::optional<double> directions(const Space& space) {
 
 std::vector<Side> sides_of(const Space& space) {
   std::vector<Side> sides;
-  each_bay(space, [&](const framing::Bay& bay) {
-    const bool is_at_eave =
-        !bay.foot.is_none() && space.surface.lines[bay.foot].kind == surface::LineKind::eave;
-    if (!is_at_eave) {
-      return;
-    }
+  const auto is_at_eave = [&](const framing::Bay& bay) {
+    return !bay.foot.is_none() && space.surface.lines[bay.foot].kind == surface::LineKind::eave;
+  };
+  each_share(space, is_at_eave, [&](const framing::Bay& bay, double share_m) {
     if (sides.empty() || sides.back().plane != bay.plane) {
       sides.push_back({bay.plane});
     }
-    const double share_m = share_of(space.framing, bay);
     sides.back().eave_m += share_m;
     sides.back().area_m2 += share_m * bay.length_m;
   });
@@ -109,21 +135,22 @@ double top_line_m(const Space& space) {
       ridges_m += line.length_m;
     }
   }
-  each_bay(space, [&](const framing::Bay& bay) {
-    if (!bay.head.is_none()) {
-      const surface::LineKind kind = space.surface.lines[bay.head].kind;
-      const bool is_top =
-          kind == surface::LineKind::shed_top || kind == surface::LineKind::headwall;
-      tops_m += is_top ? share_of(space.framing, bay) : 0.0;
+  const auto ends_on_top = [&](const framing::Bay& bay) {
+    if (bay.head.is_none()) {
+      return false;
     }
-  });
+    const surface::LineKind kind = space.surface.lines[bay.head].kind;
+    return kind == surface::LineKind::shed_top || kind == surface::LineKind::headwall;
+  };
+  each_share(space, ends_on_top, [&](const framing::Bay&, double share_m) { tops_m += share_m; });
   return ridges_m > 0.0 ? ridges_m : tops_m;
 }
 
 double roof_area_m2(const Space& space) {
   double sum = 0.0;
-  each_bay(space,
-           [&](const framing::Bay& bay) { sum += share_of(space.framing, bay) * bay.length_m; });
+  each_share(
+      space, [](const framing::Bay&) { return true; },
+      [&](const framing::Bay& bay, double share_m) { sum += share_m * bay.length_m; });
   return sum;
 }
 

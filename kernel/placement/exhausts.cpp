@@ -170,13 +170,29 @@ std::vector<Verdict> verdicts(const Trial& trial) {
   return all;
 }
 
+/// What an exhaust gives each compartment that it serves.
+std::vector<Share> shares_of(const vents::Exhaust& exhaust) {
+  if (exhaust.shares.empty()) {
+    return {{exhaust.compartment, exhaust.free_area_m2}};
+  }
+  std::map<std::uint32_t, double> areas;
+  for (const vents::ExhaustShare& share : exhaust.shares) {
+    areas[share.compartment.value] += share.free_area_m2;
+  }
+  std::vector<Share> shares;
+  for (const auto& [compartment, area_m2] : areas) {
+    shares.push_back({CompartmentId(compartment), area_m2});
+  }
+  return shares;
+}
+
 Candidate candidate_for(const Ground& ground, const vents::Exhaust& exhaust,
                         const model::ExhaustVent& vent) {
   Candidate candidate;
   candidate.product = exhaust.product;
   candidate.kind = exhaust.kind;
   candidate.vents = {vent};
-  candidate.shares = {{exhaust.compartment, exhaust.free_area_m2}};
+  candidate.shares = shares_of(exhaust);
   candidate.length_m = exhaust.length_m;
   candidate.low_m = std::min(exhaust.from.z, exhaust.to.z);
   const model::Product& product = ground.catalogue.products.at(exhaust.product);
@@ -202,11 +218,12 @@ void add_pieces(const Ground& ground, Candidates& all) {
     const vents::Exhaust& exhaust = trial.vents.exhausts[id];
     const std::size_t number = std::stoul(exhaust.vent.substr(1));
     const Verdict& own = judged[id.value];
-    if (!own.is_bad && own.warnings == 0 && !exhaust.compartment.is_none()) {
+    if (!own.is_bad && own.warnings == 0 && vents::serves_any(exhaust)) {
       const model::ExhaustVent& vent = survey.vents[number];
       const std::string& place = vent.wall.empty() ? vent.plane : vent.wall;
-      rows[{exhaust.product, place, exhaust.compartment.value}][survey.row[number]].good.push_back(
-          id.value);
+      rows[{exhaust.product, place, shares_of(exhaust).front().compartment.value}]
+          [survey.row[number]]
+              .good.push_back(id.value);
     }
   }
   for (const auto& [place, by_row] : rows) {
@@ -257,14 +274,18 @@ void add_lines(const Ground& ground, Candidates& all) {
   std::vector<model::ExhaustVent> runs;
   std::vector<std::size_t> stretch_of;
   for (const vents::Exhaust& exhaust : survey.vents.exhausts) {
-    if (exhaust.compartment.is_none()) {
+    if (!vents::serves_any(exhaust)) {
       continue;
     }
     const model::Product& product = ground.catalogue.products.at(exhaust.product);
     const bool is_hip = product.kind == model::VentKind::hip_vent;
     all.stretches.push_back({false, {}, exhaust.line, exhaust.from_m, exhaust.to_m, 0});
-    for (const Span& span : spans_in({exhaust.from_m, exhaust.to_m}, product,
-                                     is_hip ? Rest::at_end : Rest::in_middle, ground.model.unit)) {
+    std::vector<Span> spans = spans_in({exhaust.from_m, exhaust.to_m}, product,
+                                       is_hip ? Rest::at_end : Rest::in_middle, ground.model.unit);
+    if (!exhaust.shares.empty() && !spans.empty()) {
+      spans.erase(spans.begin(), spans.end() - 1);  // every bay needs its own: all of it or nothing
+    }
+    for (const Span& span : spans) {
       model::ExhaustVent run = whole[std::stoul(exhaust.vent.substr(1))];
       run.id = "x" + std::to_string(runs.size());
       run.whole = false;
@@ -283,7 +304,7 @@ void add_lines(const Ground& ground, Candidates& all) {
   for (const ExhaustId id : trial.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = trial.vents.exhausts[id];
     const std::size_t number = std::stoul(exhaust.vent.substr(1));
-    if (judged[id.value].is_bad || exhaust.compartment.is_none() || pieces[exhaust.vent] != 1 ||
+    if (judged[id.value].is_bad || !vents::serves_any(exhaust) || pieces[exhaust.vent] != 1 ||
         exhaust.free_area_m2 <= 0.0) {
       continue;
     }

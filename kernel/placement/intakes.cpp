@@ -17,7 +17,11 @@ std::vector<model::ExhaustVent> an_exhaust_each(const Candidates& all) {
   std::vector<model::ExhaustVent> vents;
   std::set<std::uint32_t> done;
   for (const Candidate& candidate : all.all) {
-    if (!candidate.is_intake() && done.insert(candidate.shares.front().compartment.value).second) {
+    bool is_new = false;
+    for (const Share& share : candidate.shares) {
+      is_new = (!candidate.is_intake() && done.insert(share.compartment.value).second) || is_new;
+    }
+    if (is_new) {
       vents.push_back(candidate.vents.front());
       vents.back().id = "e" + std::to_string(vents.size());
     }
@@ -61,10 +65,11 @@ std::vector<model::IntakeRun> whole_eaves(const Ground& ground) {
   return runs;
 }
 
-/// A stretch of a slot over live bays of one compartment.
+/// A stretch of a slot over live bays of one compartment, or over bays that are compartments each.
 struct Live {
   Span span;
   CompartmentId compartment;
+  bool is_bay_by_bay = false;
 };
 
 /// Dead bays and borders of compartments part it at the middles of their rafters.
@@ -84,11 +89,15 @@ std::vector<Live> live_stretches(const Ground& ground, const vents::Slot& slot) 
       continue;
     }
     const CompartmentId space = ground.attic.bays[part.bay].compartment;
-    if (!all.empty() && all.back().compartment == space && span.from_m <= end_m + near_m) {
+    const bool is_bay_by_bay = ground.attic.compartments[space].is_rafter_space;
+    const bool goes_on =
+        !all.empty() && span.from_m <= end_m + near_m &&
+        (all.back().compartment == space || (is_bay_by_bay && all.back().is_bay_by_bay));
+    if (goes_on) {
       all.back().span.to_m = std::max(all.back().span.to_m, span.to_m);
     } else {
       // A bay beneath the one before (its rafter ends higher up) starts where that one ends.
-      all.push_back({{std::max(span.from_m, end_m), span.to_m}, space});
+      all.push_back({{std::max(span.from_m, end_m), span.to_m}, space, is_bay_by_bay});
     }
     end_m = std::max(end_m, span.to_m);
   }
@@ -133,7 +142,11 @@ void IntakeFinder::survey() {
     for (const Live& one : live) {
       all_.stretches.push_back({true, slot.plane, {}, one.span.from_m, one.span.to_m, 0});
       why_.emplace_back();
-      for (const Span& span : spans_in(one.span, product, Rest::in_middle, ground_.model.unit)) {
+      std::vector<Span> spans = spans_in(one.span, product, Rest::in_middle, ground_.model.unit);
+      if (one.is_bay_by_bay && !spans.empty()) {
+        spans.erase(spans.begin(), spans.end() - 1);  // every bay needs its own
+      }
+      for (const Span& span : spans) {
         model::IntakeRun run = whole[std::stoul(slot.run.substr(1))];
         run.id = "r" + std::to_string(runs_.size());
         run.whole = false;

@@ -99,6 +99,7 @@ void MemberMaker::cut_end(const framing::Member& member, const End& end, Timber&
 void MemberMaker::cut_along_border(const framing::Member& member, Timber& body) const {
   const surface::Plane& plane = surface_.planes[member.plane];
   const glm::dvec3 middle = 0.5 * (member.from + member.to);
+  const glm::dvec2 axis = glm::normalize(plane.frame.uv(member.to) - plane.frame.uv(member.from));
   for (const surface::Loop& loop : plane.loops) {
     for (const surface::LoopStep& step : loop) {
       const surface::Line& line = surface_.lines[step.line];
@@ -106,7 +107,8 @@ void MemberMaker::cut_along_border(const framing::Member& member, Timber& body) 
       const glm::dvec2 b = plane.frame.uv(surface_.nodes[step.forward ? line.to : line.from]);
       const glm::dvec2 along = (b - a) / glm::length(b - a);
       const glm::dvec2 inward{-along.y, along.x};
-      const bool is_up = std::abs(along.x) < 1e-6;
+      // A line along the piece does not rip it.
+      const bool runs_along = std::abs(along.x * axis.y - along.y * axis.x) < 1e-6;
       const auto touches = [&](glm::dvec2 p) {
         const double at = glm::dot(p - a, along);
         return std::abs(glm::dot(p - a, inward)) < near_m && at > -near_m &&
@@ -117,8 +119,8 @@ void MemberMaker::cut_along_border(const framing::Member& member, Timber& body) 
       const bool is_inside =
           is_on_inside(plane.frame.uv(member.from)) && is_on_inside(plane.frame.uv(member.to)) &&
           std::all_of(member.outline.begin(), member.outline.end(), is_on_inside);
-      if (step.line == member.foot_line || step.line == member.head_line || is_up || !is_inside ||
-          std::count_if(member.outline.begin(), member.outline.end(), touches) < 2) {
+      if (step.line == member.foot_line || step.line == member.head_line || runs_along ||
+          !is_inside || std::count_if(member.outline.begin(), member.outline.end(), touches) < 2) {
         continue;
       }
       const PlaneId other = beside(step.line, member.plane);
@@ -205,20 +207,47 @@ Timber MemberMaker::rafter(const framing::Member& member,
   return body;
 }
 
+/// The strip of a header in its plane, made whole where the plane ends within its thickness: under
+/// a dormer's roof half of a ply lies beyond.
+std::vector<glm::dvec2> MemberMaker::whole_strip(const framing::Member& member) const {
+  const surface::Plane& plane = surface_.planes[member.plane];
+  const polygon::Box box = polygon::box_of(member.outline);
+  const double missing_m = member.thickness_m - (box.high.y - box.low.y);
+  if (missing_m <= near_m) {
+    return member.outline;
+  }
+  const auto ends_at = [&](double v) {
+    return std::any_of(plane.loops.begin(), plane.loops.end(), [&](const surface::Loop& loop) {
+      const polygon::Loop border = surface::corners_uv(surface_, plane.frame, loop);
+      return std::any_of(border.begin(), border.end(),
+                         [v](glm::dvec2 p) { return std::abs(p.y - v) < near_m; });
+    });
+  };
+  const bool is_low = ends_at(box.low.y);
+  polygon::Loop strip = member.outline;
+  for (glm::dvec2& p : strip) {
+    if (std::abs(p.y - (is_low ? box.low.y : box.high.y)) < near_m) {
+      p.y += is_low ? -missing_m : missing_m;
+    }
+  }
+  return strip;
+}
+
 Timber MemberMaker::header(const framing::Member& member) const {
   const surface::Frame& frame = surface_.planes[member.plane].frame;
-  const polygon::Box box = polygon::box_of(member.outline);
+  const polygon::Loop strip = whole_strip(member);
+  const polygon::Box box = polygon::box_of(strip);
   const double low = deck_m(member.plane) + member.depth_m;
   Timber body(frame.at(box.low) - low * frame.normal,
               {(box.high.x - box.low.x) * frame.along, (box.high.y - box.low.y) * frame.up,
                member.depth_m * frame.normal});
-  for (std::size_t i = 0; i < member.outline.size(); ++i) {
-    const glm::dvec2 a = member.outline[i];
-    const glm::dvec2 way = member.outline[(i + 1) % member.outline.size()] - a;
+  for (std::size_t i = 0; i < strip.size(); ++i) {
+    const glm::dvec2 a = strip[i];
+    const glm::dvec2 way = strip[(i + 1) % strip.size()] - a;
     const glm::dvec2 outward{way.y, -way.x};
-    const bool is_inside = std::all_of(
-        member.outline.begin(), member.outline.end(),
-        [&](glm::dvec2 p) { return glm::dot(p - a, outward) < near_m * glm::length(way); });
+    const bool is_inside = std::all_of(strip.begin(), strip.end(), [&](glm::dvec2 p) {
+      return glm::dot(p - a, outward) < near_m * glm::length(way);
+    });
     if (is_inside && glm::length(way) > near_m) {
       const glm::dvec2 n = outward / glm::length(outward);
       body.keep(cut_at(frame.at(a), n.x * frame.along + n.y * frame.up));
