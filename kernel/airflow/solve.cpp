@@ -195,6 +195,19 @@ std::vector<double> Solver::newton_step(const State& state) {
     is_analysed_ = true;
   }
   factor_.factorize(matrix);
+  if (factor_.info() != Eigen::Success) {
+    // Slopes so unlike that a pivot vanishes in doubles: a whiff on the diagonal bends the step,
+    // not the solution.
+    constexpr double whiff = 1e-10;
+    double most = 0.0;
+    for (int i = 0; i < unknowns_; ++i) {
+      most = std::max(most, matrix.coeff(i, i));
+    }
+    for (int i = 0; i < unknowns_; ++i) {
+      matrix.coeffRef(i, i) += whiff * most;
+    }
+    factor_.factorize(matrix);
+  }
   ensure(factor_.info() == Eigen::Success, "the slopes of a network can be factorised");
   Eigen::VectorXd surplus(unknowns_);
   for (std::size_t node = 0; node < unknown_.size(); ++node) {
