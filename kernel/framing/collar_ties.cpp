@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace ridgeward::framing {
 
@@ -47,8 +48,8 @@ bool at_height(const Member& rafter, double z, glm::dvec3& point) {
 }
 
 /// The tie between two rafters; a member without length where it can't stand.
-Member tie_between(const model::Part& part, const Member& left, const Member& right) {
-  const model::CollarTies& ties = *part.framing.collar_ties;
+Member tie_between(const model::Part& part, const model::CollarTies& ties, const Member& left,
+                   const Member& right) {
   const Stock stock = stock_named(ties.stock);
   Member tie;
   const double slope_rad = 0.5 * M_PI - left.plumb_cut_rad;
@@ -84,12 +85,13 @@ struct Tally {
   std::size_t impossible = 0;
 };
 
-Tally tie_ridge(const Building& building, LineId line, std::size_t part, Framing& framing) {
+Tally tie_ridge(const Building& building, LineId line, std::size_t part,
+                const model::CollarTies& ties, Framing& framing) {
   const surface::Line& ridge = building.surface.lines[line];
   const std::vector<AtRidge> left = commons_at(building, framing, line, ridge.left_plane());
   const std::vector<AtRidge> right = commons_at(building, framing, line, ridge.right_plane());
   const double reach_m = building.stock[part].rafter_m + 1e-6;
-  const int every = std::max(1, building.model.parts[part].framing.collar_ties->every);
+  const int every = std::max(1, ties.every);
   Tally tally;
   std::size_t next = 0;
   for (const AtRidge& one : left) {
@@ -103,7 +105,7 @@ Tally tie_ridge(const Building& building, LineId line, std::size_t part, Framing
     if (tally.pairs++ % every != 0) {
       continue;
     }
-    Member tie = tie_between(building.model.parts[part], framing.members[one.rafter],
+    Member tie = tie_between(building.model.parts[part], ties, framing.members[one.rafter],
                              framing.members[right[next].rafter]);
     if (tie.length_m <= 0.0) {
       ++tally.impossible;
@@ -126,10 +128,11 @@ void add_collar_ties(const Building& building, Framing& framing) {
       continue;
     }
     const std::size_t part = building.surface.planes[first].part;
-    if (!building.model.parts[part].framing.collar_ties) {
+    const std::optional<model::CollarTies>& ties = building.model.parts[part].framing.collar_ties;
+    if (!ties) {
       continue;
     }
-    const Tally tally = tie_ridge(building, line, part, framing);
+    const Tally tally = tie_ridge(building, line, part, *ties, framing);
     if (tally.alone > 0) {
       framing.assumptions.push_back(std::to_string(tally.alone) + " rafters at ridge " + ridge.id +
                                     " have none opposite and get no collar tie.");
