@@ -128,17 +128,19 @@ void Grouping::share_out(std::vector<Group>& groups) const {
   }
 }
 
-/// What lies under a blind deck stays with the part whose deck it is.
+/// What lies under a blind deck stays with the part whose deck it is; of several over each other,
+/// the lowest, which is told first.
 void Grouping::keep_under_decks(std::vector<Group>& groups) const {
   const auto group_of = [&](std::size_t part) {
     return std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
       return std::binary_search(group.parts.begin(), group.parts.end(), part);
     });
   };
-  for (const Deck& deck : decks_of(surface_)) {
-    const auto above = group_of(deck.part);
+  const std::vector<Deck> decks = decks_of(surface_);
+  for (auto at = decks.rbegin(); at != decks.rend(); ++at) {
+    const Deck& deck = *at;
     const auto below = group_of(deck.owner);
-    if (above == below) {
+    if (group_of(deck.part) == below) {
       continue;
     }
     std::vector<polygon::Loops> walls;
@@ -146,7 +148,11 @@ void Grouping::keep_under_decks(std::vector<Group>& groups) const {
       walls.push_back(walls_[part]);
     }
     const polygon::Loops kept = regions::common(deck.outline, regions::united(walls));
-    above->outline = regions::without(above->outline, kept);
+    for (auto group = groups.begin(); group != groups.end(); ++group) {
+      if (group != below) {
+        group->outline = regions::without(group->outline, kept);
+      }
+    }
     below->outline = regions::united(std::vector<polygon::Loops>{below->outline, kept});
   }
 }

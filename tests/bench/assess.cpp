@@ -2,10 +2,13 @@
 // without a solid.
 #include "assess.hpp"
 
+#include "attic/stage.hpp"
 #include "codes/code_set.hpp"
+#include "framing/stage.hpp"
 #include "model/catalogue.hpp"
 #include "model/read.hpp"
 #include "papers/json.hpp"
+#include "surface/stage.hpp"
 
 #include <benchmark/benchmark.h>
 
@@ -46,6 +49,19 @@ void time_assess(benchmark::State& state, const std::string& house) {
   }
 }
 
+/// Framing, bays, spaces and compartments of a surface that stands.
+void time_framing_and_attic(benchmark::State& state, const std::string& house) {
+  const Input input = input_of(house);
+  const auto surface = surface::raise(input.model);
+  ensure(surface.ok(), "demo houses have a surface");
+  for (auto _ : state) {
+    const framing::Framing framing = framing::frame(input.model, surface.value());
+    const auto attic = attic::divide(input.model, surface.value(), framing);
+    ensure(attic.ok(), "demo houses can be divided");
+    benchmark::DoNotOptimize(&attic);
+  }
+}
+
 void time_json(benchmark::State& state, const std::string& house) {
   const Input input = input_of(house);
   const auto assessment = assess(input.model, input.catalogue, input.code);
@@ -64,6 +80,9 @@ const bool is_registered = [] {
   for (const std::filesystem::path& house : houses) {
     const std::string name = house.stem().stem().string();
     benchmark::RegisterBenchmark(("assess/" + name).c_str(), time_assess, house.string())
+        ->Unit(benchmark::kMillisecond);
+    benchmark::RegisterBenchmark(("framing_and_attic/" + name).c_str(), time_framing_and_attic,
+                                 house.string())
         ->Unit(benchmark::kMillisecond);
     benchmark::RegisterBenchmark(("to_json/" + name).c_str(), time_json, house.string())
         ->Unit(benchmark::kMillisecond);
