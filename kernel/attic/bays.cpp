@@ -62,11 +62,11 @@ void add_reach(const Place& place, const polygon::Loop& loop, Over& over) {
   }
 }
 
-Over over_flat(const Place& place, const Pieces& bay, std::size_t floor) {
+Over over_flat(const Place& place, const Pieces& bay, std::size_t floor, const Ceilings& ceilings) {
   Over sum;
   sum.floor = floor;
   for (const Pieces::One& b : bay.all) {
-    for (const Ceiled& c : place.plan.ceilings[floor]->under(place.plane.part)) {
+    for (const Ceiled& c : ceilings.under(place.plane.part)) {
       const polygon::Loop common =
           b.box.touches(c.box) ? polygon::overlap(b.corners, c.corners) : polygon::Loop{};
       if (!common.empty()) {
@@ -120,8 +120,9 @@ std::vector<Over> overs(const Place& place, const polygon::Loop& bay_plan) {
         (over_deck_of && *over_deck_of != place.plane.part)) {
       continue;
     }
+    const std::optional<Ceilings>& ceilings = place.plan.ceilings[floor];
     const Over over =
-        place.plan.ceilings[floor] ? over_flat(place, bay, floor) : over_other(place, bay, floor);
+        ceilings ? over_flat(place, bay, floor, *ceilings) : over_other(place, bay, floor);
     if (over.any_m2 > least_overlap_m2) {
       all.push_back(over);
     }

@@ -115,33 +115,35 @@ std::vector<RoofPiece> roof_of_part(const surface::Surface& surface, const std::
   return roof;
 }
 
+namespace {
+
+/// Adds what lies between a roof and a deck over a convex piece of the plan.
+void add_between(const polygon::Loop& plan, const Rise& roof, const Rise& deck, Space& space) {
+  const glm::dvec2 middle = polygon::centroid(plan);
+  space.volume_m3 += polygon::area(plan) * std::max(0.0, roof.at(middle) - deck.at(middle));
+  for (const glm::dvec2 corner : plan) {
+    space.top_m = std::max(space.top_m, roof.at(corner));
+    space.bottom_m = std::min(space.bottom_m, deck.at(corner));
+  }
+}
+
+}  // namespace
+
 void measure_over_decks(const surface::Surface& surface, const std::vector<Deck>& decks,
                         std::size_t part, Space& space) {
-  const Pieces within(space.outline);
   space.floor_area_m2 = polygon::area(space.outline);
   space.volume_m3 = 0.0;
   space.top_m = -HUGE_VAL;
   space.bottom_m = HUGE_VAL;
-  const auto add = [&](const polygon::Loop& common, const Rise& roof, const Rise& deck) {
-    const glm::dvec2 middle = polygon::centroid(common);
-    space.volume_m3 += polygon::area(common) * std::max(0.0, roof.at(middle) - deck.at(middle));
-    for (const glm::dvec2 corner : common) {
-      space.top_m = std::max(space.top_m, roof.at(corner));
-      space.bottom_m = std::min(space.bottom_m, deck.at(corner));
+  const std::vector<RoofPiece> roof = roof_of_part(surface, decks, part);
+  for (const Deck& deck : decks) {
+    if (deck.part != part) {
+      continue;
     }
-  };
-  for (const RoofPiece& above : roof_of_part(surface, decks, part)) {
-    for (const Deck& deck : decks) {
-      if (deck.part != part || !above.pieces.box.touches(deck.pieces.box)) {
-        continue;
-      }
-      for_overlaps(above.pieces, deck.pieces, [&](const polygon::Loop& both) {
-        for (const Pieces::One& piece : within.all) {
-          const polygon::Loop common = polygon::overlap(both, piece.corners);
-          if (!common.empty()) {
-            add(common, above.rise, deck.rise);
-          }
-        }
+    const Pieces floor(regions::common(deck.outline, space.outline));
+    for (const RoofPiece& above : roof) {
+      for_overlaps(above.pieces, floor, [&](const polygon::Loop& both) {
+        add_between(both, above.rise, deck.rise, space);
       });
     }
   }

@@ -33,7 +33,7 @@ class Joining {
   }
   double roof_m(glm::dvec2 p) const;
   double floor_height_m(std::size_t floor, glm::dvec2 p) const;
-  void join_deck_openings();
+  void join_deck_opening(const Deck& deck, const polygon::Loops& opening);
   void join_attics(const Border& border);
   SpaceId space_of(BayId bay, std::size_t floor) const;
   void join_along(BayId bay);
@@ -88,28 +88,22 @@ double Joining::floor_height_m(std::size_t floor, glm::dvec2 p) const {
 }
 
 /// An opening in a blind deck leads from what lies over it into the attic beneath.
-void Joining::join_deck_openings() {
-  for (const Deck& deck : plan_.decks) {
-    for (const polygon::Loops& opening : deck.openings) {
-      const glm::dvec2 middle = polygon::centroid(opening.front());
-      Join join;
-      join.kind = JoinKind::deck_opening;
-      join.area_m2 = polygon::area(opening) * plan_.surface.planes[deck.plane].pitch.slope_factor();
-      join.at = {middle.x, middle.y, deck.rise.at(middle)};
-      for (std::size_t floor = 0; floor < plan_.floors.size(); ++floor) {
-        const std::optional<std::size_t> part = plan_.floors[floor].over_deck_of;
-        const bool is_here = !plan_.attics[floor].is_none() &&
-                             polygon::contains(plan_.floors[floor].space.outline, middle);
-        if (is_here && part && *part == deck.part) {
-          join.one = plan_.attics[floor];
-        } else if (is_here && !part) {
-          join.other = plan_.attics[floor];
-        }
-      }
-      if (!join.one.is_none() && !join.other.is_none()) {
-        attic_.joins.push_back(join);
-      }
+void Joining::join_deck_opening(const Deck& deck, const polygon::Loops& opening) {
+  const glm::dvec2 middle = polygon::centroid(opening.front());
+  Join join;
+  join.kind = JoinKind::deck_opening;
+  join.area_m2 = polygon::area(opening) * plan_.surface.planes[deck.plane].pitch.slope_factor();
+  join.at = {middle.x, middle.y, deck.rise.at(middle)};
+  for (std::size_t floor = 0; floor < plan_.floors.size(); ++floor) {
+    const std::optional<std::size_t> part = plan_.floors[floor].over_deck_of;
+    if (plan_.attics[floor].is_none() || (part && *part != deck.part) ||
+        !polygon::contains(plan_.floors[floor].space.outline, middle)) {
+      continue;
     }
+    (part ? join.one : join.other) = plan_.attics[floor];
+  }
+  if (!join.one.is_none() && !join.other.is_none()) {
+    attic_.joins.push_back(join);
   }
 }
 
@@ -324,6 +318,7 @@ void Joining::join_at_break(const std::vector<const Contact*>& contacts) {
 
 void Joining::join_at_lines() {
   std::vector<const Contact*> sorted;
+  sorted.reserve(contacts_.size());
   for (const Contact& contact : contacts_) {
     sorted.push_back(&contact);
   }
@@ -417,7 +412,11 @@ void Joining::run() {
     }
     join_attics(border);
   }
-  join_deck_openings();
+  for (const Deck& deck : plan_.decks) {
+    for (const polygon::Loops& opening : deck.openings) {
+      join_deck_opening(deck, opening);
+    }
+  }
   if (attic_.spaces.size() == 0 ||
       std::none_of(attic_.spaces.begin(), attic_.spaces.end(),
                    [](const Space& space) { return space.kind == SpaceKind::rafter_space; })) {

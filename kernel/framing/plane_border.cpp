@@ -35,7 +35,7 @@ LineId line_on(const std::vector<BorderEdge>& border, glm::dvec2 a, glm::dvec2 b
 polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& border) {
   constexpr double apart_m = 1e-5;
   polygon::Loop knit;
-  for (glm::dvec2 p : loop) {
+  for (const glm::dvec2 p : loop) {
     double nearest = apart_m;
     glm::dvec2 moved = p;
     for (const BorderEdge& edge : border) {

@@ -51,6 +51,7 @@ class MemberMaker {
   Result<Shape> shape_of(const framing::Member& member, Bodies& bodies) const;
   void cut_end(const framing::Member& member, const End& end, Timber& body) const;
   void cut_along_border(const framing::Member& member, Timber& body) const;
+  std::vector<glm::dvec2> whole_strip(const framing::Member& member) const;
   Timber header(const framing::Member& member) const;
   Timber board(const framing::Member& member) const;
   double top_of_board(const framing::Member& member, const glm::dvec3& side,

@@ -209,7 +209,7 @@ Timber MemberMaker::rafter(const framing::Member& member,
 
 /// The strip of a header in its plane, made whole where the plane ends within its thickness: under
 /// a dormer's roof half of a ply lies beyond.
-polygon::Loop MemberMaker::whole_strip(const framing::Member& member) const {
+std::vector<glm::dvec2> MemberMaker::whole_strip(const framing::Member& member) const {
   const surface::Plane& plane = surface_.planes[member.plane];
   const polygon::Box box = polygon::box_of(member.outline);
   const double missing_m = member.thickness_m - (box.high.y - box.low.y);

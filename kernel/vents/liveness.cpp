@@ -185,9 +185,6 @@ std::string Search::dead_end(BayId id) const {
   if (bay.head.is_none()) {
     return "ends beneath a roof laid over it, and nothing joins it on";
   }
-  if (bay.head.is_none()) {
-    return "dies where the deck under the roof laid over it ends";
-  }
   const surface::Line& head = site_.surface.lines[bay.head];
   const std::string name = spaced(surface::word(head.kind)) + " " + head.id;
   if (head.kind == surface::LineKind::ridge || head.kind == surface::LineKind::shed_top) {

@@ -141,12 +141,25 @@ TEST_CASE("the summary names every slot, exhaust and compartment with its free a
         const std::string first = slot["bays"][0]["bay"];
         CHECK(has(text, first.substr(first.rfind('/') + 1)));
       }
+      std::size_t told = 0;
       for (const Json& space : found["compartments"]) {
+        if (!has(text, "\n  " + space["id"].get<std::string>() + ": ")) {
+          continue;
+        }
+        ++told;
         const std::string line = line_with(text, "  " + space["id"].get<std::string>() + ": ");
         CHECK(has(line, units::show_free_area(space["required_m2"], style)));
         CHECK(has(text, units::show_free_area(space["intake_m2"], style)));
         CHECK(has(text, units::show_free_area(space["exhaust_m2"], style)));
       }
+      // Rafter spaces that are alike are told together: "22 rafter spaces under ...".
+      for (const std::string& line : lines_of(text)) {
+        if (line.find(" rafter spaces under ") != std::string::npos && line.rfind("  ", 0) == 0 &&
+            line[2] != ' ') {
+          told += std::stoul(line);
+        }
+      }
+      CHECK(told == found["compartments"].size());
     }
   }
 }
