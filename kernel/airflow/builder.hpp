@@ -4,12 +4,21 @@
 #include "airflow/roof_network.hpp"
 
 #include <glm/vec2.hpp>
+#include <glm/vec3.hpp>
 
 namespace ridgeward::airflow {
 
 inline constexpr double opening_discharge = 0.6;
 /// Openings of vents are slits and meshes of about this width.
 inline constexpr double mesh_m = 0.006;
+
+/// Where an exhaust lets air out of one space.
+struct Outlet {
+  CompartmentId compartment;
+  AirNodeId node;
+  double area_m2 = 0.0;
+  glm::dvec3 at{0.0};
+};
 
 class Builder {
  public:
@@ -30,7 +39,7 @@ class Builder {
   void add_slots();
   void add_slot(SlotId id);
   void add_exhausts();
-  void add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId node, double area_m2);
+  void add_exhaust(ExhaustId id, const Outlet& outlet);
   Face wall_facing(glm::dvec2 outward) const;
   Face face_of(const vents::Slot& slot) const;
   Face face_of(const vents::Exhaust& exhaust) const;

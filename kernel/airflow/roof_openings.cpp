@@ -50,6 +50,15 @@ std::optional<glm::dvec2> outward_of_wall(const Site& site, const std::string& w
   return std::nullopt;
 }
 
+/// The place of an exhaust at height `z_m`; of a level one its middle.
+glm::dvec3 along(const vents::Exhaust& exhaust, double z_m) {
+  const double rise = exhaust.to.z - exhaust.from.z;
+  constexpr double level_m = 1e-6;
+  const double share =
+      std::abs(rise) > level_m ? std::clamp((z_m - exhaust.from.z) / rise, 0.0, 1.0) : 0.5;
+  return exhaust.from + share * (exhaust.to - exhaust.from);
+}
+
 }  // namespace
 
 double Builder::azimuth_of(glm::dvec2 out) const {
@@ -196,26 +205,26 @@ Face Builder::face_of(const vents::Exhaust& exhaust) const {
   return face;
 }
 
-void Builder::add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId node, double area_m2) {
+void Builder::add_exhaust(ExhaustId id, const Outlet& outlet) {
   const vents::Exhaust& exhaust = site_.vents.exhausts[id];
   const auto product = site_.catalogue.products.find(exhaust.product);
   Way way;
   way.id = exhaust.id;
   way.role = Role::exhaust;
   way.exhaust = id;
-  way.compartment = compartment;
-  way.free_area_m2 = area_m2;
-  way.at = 0.5 * (exhaust.from + exhaust.to);
+  way.compartment = outlet.compartment;
+  way.free_area_m2 = outlet.area_m2;
+  way.at = outlet.at;
   way.is_wind_unsure = !exhaust.plane.is_none() && is_in_wake(exhaust.plane);
   way.is_fan = exhaust.kind == model::VentKind::powered;
   Passage passage;
   passage.face = face_of(exhaust);
   passage.way = made_.ways.size();
-  Law law = opening_law(area_m2);
+  Law law = opening_law(outlet.area_m2);
   if (product != site_.catalogue.products.end()) {
     const model::Product& made = product->second;
     if (exhaust.kind == model::VentKind::gable_louvre && made.depth_m > 0.0) {
-      law = TallOpening{opening_discharge * area_m2, way.at.z - 0.5 * made.depth_m,
+      law = TallOpening{opening_discharge * outlet.area_m2, way.at.z - 0.5 * made.depth_m,
                         way.at.z + 0.5 * made.depth_m, 10,
                         laminar_limit_pa(mesh_m, opening_discharge)};
     }
@@ -225,7 +234,7 @@ void Builder::add_exhaust(ExhaustId id, CompartmentId compartment, AirNodeId nod
     }
   }
   passage.link = made_.network.links.push_back(
-      {way.id, {Network::outside(), way.at.z}, {node, way.at.z}, law});
+      {way.id, {Network::outside(), way.at.z}, {outlet.node, way.at.z}, law});
   made_.ways.push_back(std::move(way));
   made_.passages.push_back(std::move(passage));
 }
@@ -236,7 +245,7 @@ void Builder::add_exhausts() {
     for (const vents::ExhaustShare& share : exhaust.shares) {
       const AirNodeId node = node_of(share.space, share.low_m);
       if (!node.is_none() && share.free_area_m2 > 0.0) {
-        add_exhaust(id, share.compartment, node, share.free_area_m2);
+        add_exhaust(id, {share.compartment, node, share.free_area_m2, along(exhaust, share.low_m)});
       }
     }
     if (!exhaust.shares.empty() || exhaust.compartment.is_none() || exhaust.free_area_m2 <= 0.0) {
@@ -249,7 +258,7 @@ void Builder::add_exhausts() {
     }
     const AirNodeId node = node_of(space, middle.z);
     if (!node.is_none()) {
-      add_exhaust(id, exhaust.compartment, node, exhaust.free_area_m2);
+      add_exhaust(id, {exhaust.compartment, node, exhaust.free_area_m2, middle});
     }
   }
 }

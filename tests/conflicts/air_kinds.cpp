@@ -157,6 +157,63 @@ TEST_CASE("an intake that blows out under most winds") {
   CHECK(judged(ridge_house()).finding("intake_seldom_draws") == nullptr);
 }
 
+TEST_CASE("a powered vent short of intake draws air up from the rooms") {
+  // Field study of eight houses (Tooley and Davis 1995): 104 to 646 cfm of house air, the rooms at
+  // -0.5 to -2.5 Pa.
+  model::Catalogue catalogue = small_roofs::catalogue();
+  model::Product fan = catalogue.products["box-50"];
+  fan.id = "fan";
+  fan.kind = model::VentKind::powered;
+  fan.free_area_each_m2 = 140 * in * in;
+  fan.fan_flow_m3s = 0.5;
+  fan.fan_shut_pressure_pa = 60.0;
+  catalogue.products[fan.id] = fan;
+  model::RoofModel model = house_without_exhaust();
+  for (model::IntakeRun& run : model.intake) {
+    run.to_m = run.from_m + 8 * ft;
+  }
+  model.exhaust = {box("fan", 18, 14)};
+  model.exhaust[0].product = "fan";
+  const codes::CodeSet code = tests::code_set("us-irc-2021");
+  const Worked w = tests::worked(model, catalogue, code);
+  const Finding finding = required(w, "house_air_drawn_up", Severity::warning);
+  CHECK(finding.message.find("carbon monoxide") != std::string::npos);
+  const airflow::CaseAir& noon = *w.airflow.first(airflow::CaseKind::summer);
+  CHECK(noon.house_pa < 0.0);
+  CHECK(std::any_of(
+      w.airflow.cautions.begin(), w.airflow.cautions.end(),
+      [](const std::string& words) { return words.find("flue") != std::string::npos; }));
+  // The remedy: intake enough and a tight ceiling.
+  model.intake = house_without_exhaust().intake;
+  model.air.ceiling_leakage_cm2_m2 = 0.3;
+  CHECK(tests::worked(model, catalogue, code).finding("house_air_drawn_up") == nullptr);
+}
+
+TEST_CASE("through a gable louvre that has an attic to itself air goes both ways") {
+  model::Catalogue catalogue = small_roofs::catalogue();
+  model::Product louvre;
+  louvre.id = "louvre";
+  louvre.kind = model::VentKind::gable_louvre;
+  louvre.free_area_each_m2 = 300 * in * in;
+  louvre.length_m = 18 * in;
+  louvre.depth_m = 24 * in;
+  catalogue.products[louvre.id] = louvre;
+  model::RoofModel model = house_without_exhaust();
+  model.intake.clear();
+  model.air.ceiling_leakage_cm2_m2 = 0.0;
+  model::ExhaustVent vent;
+  vent.id = "gable";
+  vent.product = "louvre";
+  vent.wall = "main/1";
+  vent.at = {14 * ft, 4 * ft};
+  model.exhaust = {vent};
+  const Worked w = tests::worked(model, catalogue, tests::code_set("us-irc-2021"));
+  const airflow::CaseAir& winter = *w.airflow.first(airflow::CaseKind::winter);
+  REQUIRE(winter.openings.size() == 2);
+  CHECK(winter.openings[0].in_kgs > 0.0);
+  CHECK(winter.openings[0].in_kgs == Approx(winter.openings[0].out_kgs).epsilon(1e-6));
+}
+
 TEST_CASE("a model without vents has its air worked out and nothing found") {
   model::RoofModel model = house_without_exhaust();
   model.intake.clear();

@@ -30,7 +30,9 @@ Finding told(const Roof& roof, const airflow::CaseAir& one, const airflow::Space
   const airflow::Way& way = *feeder(roof, one, space.compartment);
   Finding finding;
   finding.kind = "exhaust_fed_by_exhaust";
-  finding.severity = Severity::warning;
+  // A vent up a hip takes air in at its foot as it lets it out at its top.
+  const bool is_up_a_hip = roof.vents.exhausts[way.exhaust].kind == model::VentKind::hip_vent;
+  finding.severity = is_up_a_hip ? Severity::note : Severity::warning;
   finding.at = way.at;
   finding.plane = plane_of(roof, way);
   finding.measured = share_words(space.exhaust_fed_share) + " of the air";
