@@ -122,10 +122,10 @@ TEST_CASE("sweep of spacing: what counts of a slot falls with the rafters that i
     const tests::Worked w = judged(house);
     INFO(house.spacing_in << " in");
     for (const vents::Slot& slot : w.vents.slots) {
-      // 10 in2/ft over its length; from 16 in on the slot's 1 1/2 in between rafters gives more.
+      // 10 in2/ft over its length; a short end bay is bounded by its slot of 1 1/2 in.
       const double vent_m2 = 10.0 * in * in / (12 * in) * (slot.end_m - slot.start_m);
       CHECK(slot.free_area_m2 <= vent_m2 * (1 + 1e-9));
-      CHECK(slot.free_area_m2 >= vent_m2 * (house.spacing_in < 16.0 ? 0.9 : 1 - 1e-9));
+      CHECK(slot.free_area_m2 >= vent_m2 * (house.spacing_in < 16.0 ? 0.9 : 0.98));
     }
     CHECK_FALSE(draws(w, "dead_bay_slot", "warning"));
   }
