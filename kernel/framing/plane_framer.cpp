@@ -310,6 +310,7 @@ void PlaneFramer::frame(PlaneId id) {
   const double thickness_m = stock_[plane.part].rafter_m;
   const std::vector<DormerHole> holes = holes_in(id);
   std::vector<std::size_t> dormers;
+  dormers.reserve(holes.size());
   for (const DormerHole& hole : holes) {
     dormers.push_back(hole.part);
   }
