@@ -52,7 +52,8 @@ Result<Bodies> deck_bodies(const model::RoofModel& model, const surface::Surface
 /// The air spaces of all compartments, "attic/" and the id of the space: attics between ceiling and
 /// roof surface (the top of the deck), rafter spaces as thick as they are clear, laid against the
 /// roof surface. Spaces without volume have no body.
-/// Law: a body's volume is the `volume_m3` of the space, as attic::divide measures it.
+/// Law: a body's volume is the `volume_m3` of the space, as attic::divide measures it; one that is
+/// noted, because no sound body came about with blind decks, goes up to the visible roof.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::Attic& attic);
 

@@ -143,7 +143,9 @@ Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::
   Bodies bodies;
   Faults faults;
   const std::vector<attic::Deck> decks = attic::decks_of(surface);
+  const std::vector<attic::Deck> no_decks;
   Blocks maker(surface, decks);
+  Blocks plain(surface, no_decks);
   for (const attic::Space& space : attic.spaces) {
     if (space.volume_m3 <= 0.0) {
       continue;
@@ -153,6 +155,16 @@ Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::
       continue;
     }
     Result<Shape> shape = built(stacked(blocks), "the space " + space.id);
+    if (!shape && !decks.empty()) {
+      // Corners of decks and planes may differ by the snapping of their arrangements.
+      bodies.notes.push_back("The space " + space.id +
+                             " is drawn up to the visible roof, blind decks left out.");
+      const std::vector<Block> simpler = plain.of(space);
+      if (simpler.empty()) {
+        continue;  // it lies between deck and roof only
+      }
+      shape = built(stacked(simpler), "the space " + space.id);
+    }
     if (shape) {
       bodies.all.push_back({"attic/" + space.id, std::move(shape).value()});
     } else {
