@@ -89,6 +89,7 @@ void Run::look_at_planes() {
   };
   for (const Room& room : roof_.rooms) {
     std::vector<DeckPlane> planes;
+    planes.reserve(room.planes.size());
     for (const PlaneArea& one : room.planes) {
       planes.push_back({one.area_m2, felt_c(one.plane)});
     }

@@ -32,6 +32,18 @@ double ceiling_r(double insulation_m) {
   return insulation_m > 0.0 ? ceiling_board_r + insulation_m / insulation_wmk : unknown_ceiling_r;
 }
 
+double common_m2(const attic::Pieces& one, const attic::Pieces& other) {
+  double sum = 0.0;
+  for (const attic::Pieces::One& a : one.all) {
+    for (const attic::Pieces::One& b : other.all) {
+      if (a.box.touches(b.box)) {
+        sum += std::max(polygon::area(polygon::overlap(a.corners, b.corners)), 0.0);
+      }
+    }
+  }
+  return sum;
+}
+
 }  // namespace
 
 glm::dvec2 outward(const surface::Plane& plane) {
@@ -56,14 +68,7 @@ void Builder::add_planes(Room& room) const {
   for (const PlaneId id : site_.surface.planes.ids()) {
     const surface::Plane& plane = site_.surface.planes[id];
     const attic::Pieces over(attic::plan_of(site_.surface, plane));
-    double plan_m2 = 0.0;
-    for (const attic::Pieces::One& a : over.all) {
-      for (const attic::Pieces::One& b : floor.all) {
-        if (a.box.touches(b.box)) {
-          plan_m2 += std::max(polygon::area(polygon::overlap(a.corners, b.corners)), 0.0);
-        }
-      }
-    }
+    const double plan_m2 = common_m2(over, floor);
     if (plan_m2 > 1e-6) {
       room.planes.push_back({id, plan_m2 / std::cos(plane.pitch.radians())});
     }
@@ -181,7 +186,7 @@ void Builder::add_leak(CompartmentId compartment, AirNodeId node, glm::dvec3 at,
   passage.link = made_.network.links.push_back(
       {way.id, {made_.house, at.z}, {node, at.z}, Crack{crack_flow(way.free_area_m2)}});
   made_.ways.push_back(std::move(way));
-  made_.passages.push_back(std::move(passage));
+  made_.passages.push_back(passage);
 }
 
 /// The rooms below: leaks through the ceiling into each space, of sloped ceilings at their upper
