@@ -19,8 +19,8 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
   trial.vents = std::move(vents).value();
   trial.tests = codes::test(ground.code, ground.surface, ground.framing, ground.attic, trial.vents);
   if (air == Air::solved) {
-    trial.airflow = airflow::breathe({trial.model, ground.catalogue, ground.surface,
-                                      ground.framing, ground.attic, trial.vents});
+    trial.airflow = airflow::breathe(
+        {trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic, trial.vents});
   }
   trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
                                     ground.attic, trial.vents, trial.tests, trial.airflow});

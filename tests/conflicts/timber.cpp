@@ -279,7 +279,7 @@ TEST_CASE("a slot onto the old deck beneath an overlaid dormer") {
   CHECK(is_quiet(judged(model), "slot_onto_blind_deck"));
 }
 
-TEST_CASE("demo houses draw no error") {
+TEST_CASE("demo houses draw no error and no warning") {
   const model::Catalogue catalogue = tests::default_catalogue();
   const std::filesystem::path folder =
       std::filesystem::path(RIDGEWARD_SOURCE_DIR) / "models" / "houses";
@@ -288,7 +288,7 @@ TEST_CASE("demo houses draw no error") {
     const Worked w = judged(model, catalogue, model.site.code.c_str());
     for (const Finding& finding : w.findings) {
       INFO(entry.path().stem().string() << ": " << finding.kind << ": " << finding.message);
-      CHECK(finding.severity != Severity::error);
+      CHECK(finding.severity == Severity::note);
     }
   }
 }
