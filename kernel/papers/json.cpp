@@ -3,6 +3,7 @@
 #include "model/read.hpp"
 #include "papers/air.hpp"
 #include "papers/json_framing.hpp"
+#include "papers/json_surface.hpp"
 #include "papers/summary.hpp"
 
 #include <nlohmann/json.hpp>
@@ -23,114 +24,6 @@ Json point(const glm::dvec3& p) { return Json::array({p.x, p.y, p.z}); }
 template <class I, class Items>
 Json id_of(const Items& items, I index) {
   return index.is_none() ? Json() : Json(items[index].id);
-}
-
-/// What stands on a plane.
-Json openings(const Assessment& a, PlaneId plane) {
-  const surface::Frame& frame = a.surface.planes[plane].frame;
-  const auto outline = [&](const std::vector<glm::dvec2>& loop) {
-    Json all = Json::array();
-    for (const glm::dvec2 uv : loop) {
-      all.push_back(point(frame.at(uv)));
-    }
-    return all;
-  };
-  Json all = Json::array();
-  for (const surface::Region& region : a.surface.regions) {
-    if (region.plane == plane) {
-      all.push_back({{"id", region.id},
-                     {"kind", model::word(region.kind)},
-                     {"cuts_deck", region.is_opening},
-                     {"outline", outline(region.outline_uv)},
-                     {"clear_outline", outline(region.clear_uv)}});
-    }
-  }
-  return all;
-}
-
-Json planes(const Assessment& a) {
-  Json all = Json::array();
-  for (const PlaneId id : a.surface.planes.ids()) {
-    const surface::Plane& p = a.surface.planes[id];
-    const takeoff::Lengths& l = a.takeoff.planes[id];
-    Json outline = Json::array();
-    Json holes = Json::array();
-    for (std::size_t k = 0; k < p.loops.size(); ++k) {
-      Json loop = Json::array();
-      for (const glm::dvec3& c : surface::corners(a.surface, p.loops[k])) {
-        loop.push_back(point(c));
-      }
-      (k == 0 ? outline : holes.emplace_back()) = loop;
-    }
-    Json plane{{"id", p.id},
-               {"part", a.model.parts[p.part].id},
-               {"edge", p.edge},
-               {"pitch_in_12", p.pitch.in_12()},
-               {"slope_deg", p.pitch.degrees()},
-               {"azimuth_deg", degrees(p.azimuth_rad)},
-               {"area_m2", p.area_m2},
-               {"plan_area_m2", p.plan_area_m2},
-               {"eave_m", l.eave_m},
-               {"rake_m", l.rake_m},
-               {"ridge_m", l.ridge_m},
-               {"hip_m", l.hip_m},
-               {"valley_m", l.valley_m},
-               {"wall_m", l.wall_m},
-               {"outline", outline}};
-    if (!holes.empty()) {
-      plane["more_outlines"] = holes;
-    }
-    if (Json inside = openings(a, id); !inside.empty()) {
-      plane["openings"] = std::move(inside);
-    }
-    all.push_back(plane);
-  }
-  return all;
-}
-
-Json blind_decks(const Assessment& a) {
-  Json all = Json::array();
-  for (const surface::BlindDeck& deck : a.surface.blind_decks) {
-    const auto outlines = [&](const std::vector<std::vector<glm::dvec2>>& loops) {
-      Json list = Json::array();
-      for (const std::vector<glm::dvec2>& loop : loops) {
-        Json& outline = list.emplace_back(Json::array());
-        for (const glm::dvec2 uv : loop) {
-          outline.push_back(point(deck.frame.at(uv)));
-        }
-      }
-      return list;
-    };
-    all.push_back({{"plane", id_of(a.surface.planes, deck.plane)},
-                   {"under", deck.cricket.empty() ? a.model.parts[deck.part].id : deck.cricket},
-                   {"area_m2", deck.area_m2},
-                   {"outlines", outlines(deck.outline_uv)},
-                   {"openings", outlines(deck.openings_uv)}});
-  }
-  return all;
-}
-
-Json lines(const Assessment& a) {
-  Json all = Json::array();
-  for (const surface::Line& line : a.surface.lines) {
-    if (line.kind == surface::LineKind::wall_edge) {
-      continue;
-    }
-    Json beside = Json::array();
-    for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
-      if (!plane.is_none()) {
-        beside.push_back(a.surface.planes[plane].id);
-      }
-    }
-    all.push_back({{"id", line.id},
-                   {"kind", surface::word(line.kind)},
-                   {"length_m", line.length_m},
-                   {"plan_length_m", line.plan_length_m},
-                   {"planes", beside},
-                   {"from", point(a.surface.nodes[line.from])},
-                   {"to", point(a.surface.nodes[line.to])}});
-  }
-  return all;
 }
 
 Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
@@ -455,9 +348,9 @@ std::string to_json(const Assessment& a, int indent) {
   const Json all{{"ridgeward", 1},
                  {"model", Json::parse(model::write(a.model))},
                  {"code", a.code.id},
-                 {"planes", planes(a)},
-                 {"lines", lines(a)},
-                 {"blind_decks", blind_decks(a)},
+                 {"planes", planes_json(a)},
+                 {"lines", lines_json(a)},
+                 {"blind_decks", blind_decks_json(a)},
                  {"members", members_json(a)},
                  {"trusses", trusses_json(a)},
                  {"bays", bays(a)},
