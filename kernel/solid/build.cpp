@@ -21,9 +21,7 @@ void add_face(const std::vector<surface::Loop>& loops, const glm::dvec3& normal,
   net.faces.push_back(std::move(face));
 }
 
-}  // namespace
-
-Shape build_unchecked(const surface::Surface& surface) {
+Net net_of_roof(const surface::Surface& surface) {
   Net net;
   net.points.assign(surface.nodes.begin(), surface.nodes.end());
   net.edges.reserve(surface.lines.size());
@@ -36,12 +34,16 @@ Shape build_unchecked(const surface::Surface& surface) {
   for (const surface::WallFace& wall : surface.walls) {
     add_face(wall.loops, wall.normal, net);
   }
-  return shape_of(net);
+  return net;
 }
+
+}  // namespace
+
+Shape build_unchecked(const surface::Surface& surface) { return shape_of(net_of_roof(surface)); }
 
 Result<Shape> build(const surface::Surface& surface) {
   try {
-    return checked(build_unchecked(surface), "the solid of this roof");
+    return sound(net_of_roof(surface), "the solid of this roof");
   } catch (const Standard_Failure& failure) {
     return Fault{"solid.invalid", "",
                  std::string("the modelling kernel failed: ") + failure.GetMessageString(),

@@ -256,7 +256,7 @@ Result<Shape> checked(const Shape& shape, const std::string& what) {
 
 Result<Shape> built(const Facets& facets, const std::string& what) {
   try {
-    return checked(shape_of(net_of(facets)), what);
+    return sound(net_of(facets), what);
   } catch (const Standard_Failure& failure) {
     return Fault{"solid.invalid", "",
                  "the modelling kernel failed at " + what + ": " + failure.GetMessageString(),
