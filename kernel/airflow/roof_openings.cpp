@@ -118,6 +118,23 @@ Face Builder::face_of(const vents::Slot& slot) const {
   return face;
 }
 
+namespace {
+
+constexpr double unbounded_m = 1e9;
+
+/// Height of the throat that the air of a slot passes in a bay; `unbounded_m` where there is none.
+double throat_behind(const vents::Slot& slot, const attic::BayPlace& place) {
+  if (slot.is_over_overhang && place.throat_m.has_value()) {
+    return std::max(*place.throat_m, 0.0);
+  }
+  if (slot.space_over_insulation_m.has_value()) {
+    return std::max(*slot.space_over_insulation_m, 0.0);
+  }
+  return unbounded_m;
+}
+
+}  // namespace
+
 /// A slot's bays behind each other's throats, together where they open to the same air.
 void Builder::add_slot(SlotId id) {
   const vents::Slot& slot = site_.vents.slots[id];
@@ -134,14 +151,12 @@ void Builder::add_slot(SlotId id) {
     if (node.is_none() || part.free_area_m2 <= 0.0) {
       continue;
     }
-    double area = opening_discharge * part.free_area_m2;
-    const std::optional<double> throat_m =
-        slot.is_over_overhang && place.throat_m ? place.throat_m : slot.space_over_insulation_m;
-    if (throat_m) {
-      const double throat_m2 =
-          std::max(*throat_m, 0.0) * site_.framing.bays[part.bay].clear_width_m;
-      area = in_series(area, opening_discharge * throat_m2);
-    }
+    const double height_m = throat_behind(slot, place);
+    const double slot_m2 = opening_discharge * part.free_area_m2;
+    const double width_m = site_.framing.bays[part.bay].clear_width_m;
+    const double area = height_m < unbounded_m
+                            ? in_series(slot_m2, opening_discharge * height_m * width_m)
+                            : slot_m2;
     Behind& own = behind[{site_.attic.spaces[space].compartment, node}];
     own.discharge_m2 += area;
     own.free_m2 += part.free_area_m2;
@@ -172,7 +187,7 @@ void Builder::add_slot(SlotId id) {
          {where.second, at.z},
          Opening{own.discharge_m2, laminar_limit_pa(mesh_m, opening_discharge)}});
     made_.ways.push_back(std::move(way));
-    made_.passages.push_back(std::move(passage));
+    made_.passages.push_back(passage);
   }
 }
 
@@ -236,7 +251,7 @@ void Builder::add_exhaust(ExhaustId id, const Outlet& outlet) {
   passage.link = made_.network.links.push_back(
       {way.id, {Network::outside(), way.at.z}, {outlet.node, way.at.z}, law});
   made_.ways.push_back(std::move(way));
-  made_.passages.push_back(std::move(passage));
+  made_.passages.push_back(passage);
 }
 
 void Builder::add_exhausts() {
