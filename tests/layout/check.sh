@@ -37,6 +37,11 @@ grep -rlE '#include <(nlohmann/json\.hpp|imgui|CGAL|Eigen)' kernel viewer --incl
 grep -rnE '0\.0254|0\.3048' kernel viewer importers --include='*.hpp' --include='*.cpp' |
   grep -v '^kernel/units/' && say "inches live in kernel/units"
 
+# Letters that look alike: with ASCII outside texts and comments there are none to mix up.
+git ls-files 'kernel/*.?pp' 'viewer/*.?pp' 'importers/*.?pp' | while read -r file; do
+  sed -E 's/"([^"\\]|\\.)*"//g; s@//.*@@' "$file" | LC_ALL=C grep -nP '[^\x00-\x7F]' | sed "s|^|layout: $file: not ASCII: |"
+done | grep . && bad=1
+
 # Top level.
 allowed=" CMakeLists.txt README.md DEVELOPERS.md kernel viewer importers tests models docs "
 for entry in $(git ls-files | cut -d/ -f1 | sort -u | grep -v '^\.'); do
