@@ -135,22 +135,54 @@ bool begins_beyond(const surface::Surface& surface, const Segment& side, const F
   });
 }
 
+/// The flat ceilings that begin beyond one side of a space over blind decks.
+void add_side_borders(const surface::Surface& surface, const std::vector<Floor>& floors,
+                      std::size_t deck, const Segment& side, std::vector<Border>& borders) {
+  for (std::size_t other = 0; other < floors.size(); ++other) {
+    const Floor& floor = floors[other];
+    if (!floor.over_deck_of && floor.kind == model::CeilingKind::flat &&
+        begins_beyond(surface, side, floors[deck], floor)) {
+      borders.push_back({std::min(other, deck), std::max(other, deck), side.from, side.to});
+    }
+  }
+}
+
 /// The borders of a space over blind decks, its own sides as they run around it.
 void add_deck_borders(const model::RoofModel& model, const surface::Surface& surface,
                       const std::vector<Floor>& floors, std::size_t deck,
                       std::vector<Border>& borders) {
   for (const Segment& whole : sides_of(floors[deck].space.outline)) {
     for (const Segment& side : without_dividers(model, whole)) {
-      for (std::size_t other = 0; other < floors.size(); ++other) {
-        const Floor& floor = floors[other];
-        if (!floor.over_deck_of && floor.kind == model::CeilingKind::flat &&
-            begins_beyond(surface, side, floors[deck], floor)) {
-          borders.push_back({std::min(other, deck), std::max(other, deck), side.from, side.to});
-        }
-      }
+      add_side_borders(surface, floors, deck, side, borders);
     }
   }
 }
+
+/// What two floors' sides have in common, without dividers and within one group.
+class Facing {
+ public:
+  Facing(const model::RoofModel& model, const surface::Surface& surface,
+         std::vector<Border>& borders)
+      : model_(model), openness_(model, surface), borders_(borders) {}
+
+  void add(std::size_t one, std::size_t other, const Segment& side, const Beside& common) {
+    const glm::dvec2 way = side.to - side.from;
+    if ((common.to - common.from) * glm::length(way) <= least_m) {
+      return;
+    }
+    for (const Segment& segment :
+         without_dividers(model_, {side.from + common.from * way, side.from + common.to * way})) {
+      if (openness_.is_within_one(segment)) {
+        borders_.push_back({one, other, segment.from, segment.to});
+      }
+    }
+  }
+
+ private:
+  const model::RoofModel& model_;
+  Openness openness_;
+  std::vector<Border>& borders_;
+};
 
 }  // namespace
 
@@ -165,26 +197,13 @@ std::vector<Border> borders_between(const model::RoofModel& model, const surface
   if (floors.size() < 2 || model.ceilings.empty()) {
     return borders;  // floors that were assumed are shut off from each other already
   }
-  const Openness openness(model, surface);
+  Facing facing_sides(model, surface, borders);
   std::vector<std::vector<Segment>> sides;
   std::vector<polygon::Box> boxes;
   for (const Floor& floor : floors) {
     sides.push_back(sides_of(floor.space.outline));
     boxes.push_back(box_of(floor.space.outline));
   }
-  const auto add = [&](std::size_t one, std::size_t other, const Segment& side,
-                       const Beside& common) {
-    const glm::dvec2 way = side.to - side.from;
-    if ((common.to - common.from) * glm::length(way) <= least_m) {
-      return;
-    }
-    for (const Segment& segment :
-         without_dividers(model, {side.from + common.from * way, side.from + common.to * way})) {
-      if (openness.is_within_one(segment)) {
-        borders.push_back({one, other, segment.from, segment.to});
-      }
-    }
-  };
   for (std::size_t other = 1; other < floors.size(); ++other) {
     for (std::size_t one = 0; one < other; ++one) {
       if (!boxes[one].touches(boxes[other]) || floors[one].over_deck_of ||
@@ -193,7 +212,7 @@ std::vector<Border> borders_between(const model::RoofModel& model, const surface
       }
       for (const Segment& side : sides[one]) {
         for (const Segment& facing : sides[other]) {
-          add(one, other, side, beside(side, facing));
+          facing_sides.add(one, other, side, beside(side, facing));
         }
       }
     }

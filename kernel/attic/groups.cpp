@@ -136,9 +136,9 @@ void Grouping::keep_under_decks(std::vector<Group>& groups) const {
       return std::binary_search(group.parts.begin(), group.parts.end(), part);
     });
   };
-  const std::vector<Deck> decks = decks_of(surface_);
-  for (auto at = decks.rbegin(); at != decks.rend(); ++at) {
-    const Deck& deck = *at;
+  std::vector<Deck> decks = decks_of(surface_);
+  std::reverse(decks.begin(), decks.end());
+  for (const Deck& deck : decks) {
     const auto below = group_of(deck.owner);
     if (group_of(deck.part) == below) {
       continue;

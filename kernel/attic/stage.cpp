@@ -23,7 +23,7 @@ Faults add_attics(const std::vector<Floor>& floors, Plan& plan, Attic& attic) {
       }
       continue;
     }
-    if (floor.over_deck_of) {
+    if (floor.over_deck_of.has_value()) {
       Space space = floor.space;
       space.is_over_deck = true;
       space.overlaid_part = *floor.over_deck_of;
@@ -31,8 +31,8 @@ Faults add_attics(const std::vector<Floor>& floors, Plan& plan, Attic& attic) {
       plan.attics.back() = attic.spaces.push_back(std::move(space));
       continue;
     }
-    plan.ceilings.back().emplace(floor.space, plan.model.parts.size());
-    const Enclosed inside = enclosed(plan.roof, *plan.ceilings.back());
+    const Ceilings& ceilings = plan.ceilings.back().emplace(floor.space, plan.model.parts.size());
+    const Enclosed inside = enclosed(plan.roof, ceilings);
     if (!inside.is_any) {
       faults.push_back({"ceiling.above_roof", floor.where,
                         "Compartment " + floor.space.id +
@@ -41,7 +41,7 @@ Faults add_attics(const std::vector<Floor>& floors, Plan& plan, Attic& attic) {
     }
     Space space = floor.space;
     if (!space.levels.empty()) {
-      space.bottom_m = plan.ceilings.back()->lowest_m();
+      space.bottom_m = ceilings.lowest_m();
     }
     space.volume_m3 = inside.volume_m3;
     space.top_m = inside.top_m;
@@ -109,6 +109,9 @@ Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surf
   }
   std::vector<Deck> decks = decks_of(surface);
   for (Floor& floor : floors_over_decks(model, decks)) {
+    if (!floor.over_deck_of.has_value()) {
+      continue;
+    }
     Space probe = floor.space;
     measure_over_decks(surface, decks, *floor.over_deck_of, probe);
     if (probe.volume_m3 > 0.0) {  // else another part stands over all of it

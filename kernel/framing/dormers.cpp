@@ -160,19 +160,27 @@ void add_front_headers(const Building& building, const std::vector<DormerHole>& 
   }
 }
 
+namespace {
+
+void fit_ridge(const surface::Surface& surface, const DormerHole& hole, double half_m,
+               Member& ridge) {
+  const surface::Line& line = surface.lines[ridge.line];
+  for (const NodeId node : {line.from, line.to}) {
+    if (is_at_top(surface, hole, surface.nodes[node])) {
+      shorten(ridge, surface.nodes[node], half_m);
+    }
+  }
+}
+
+}  // namespace
+
 void fit_ridges(const Building& building, const std::vector<DormerHole>& holes, Framing& framing) {
   const surface::Surface& surface = building.surface;
   for (const DormerHole& hole : holes) {
     const double half_m = 0.5 * building.stock[surface.planes[hole.plane].part].rafter_m;
     for (Member& ridge : framing.members) {
-      if (ridge.kind != MemberKind::ridge_board || ridge.part != hole.part) {
-        continue;
-      }
-      const surface::Line& line = surface.lines[ridge.line];
-      for (const NodeId node : {line.from, line.to}) {
-        if (is_at_top(surface, hole, surface.nodes[node])) {
-          shorten(ridge, surface.nodes[node], half_m);
-        }
+      if (ridge.kind == MemberKind::ridge_board && ridge.part == hole.part) {
+        fit_ridge(surface, hole, half_m, ridge);
       }
     }
   }

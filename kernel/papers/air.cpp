@@ -14,7 +14,6 @@ namespace ridgeward::papers {
 namespace {
 
 using airflow::CaseKind;
-using airflow::Role;
 using Json = nlohmann::ordered_json;
 
 const char* word(CaseKind kind) {

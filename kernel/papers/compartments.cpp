@@ -82,7 +82,7 @@ std::string Writer::areas(const Group& group, Value value) const {
     least = std::min(least, value(id));
     most = std::max(most, value(id));
   }
-  const std::string low = units::show_free_area(least, style_);
+  std::string low = units::show_free_area(least, style_);
   const std::string high = units::show_free_area(most, style_);
   if (low == high) {
     return low;

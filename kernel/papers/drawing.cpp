@@ -52,18 +52,25 @@ bool overlap(const Text& one, const Text& other) {
          polygon::area(polygon::overlap(a, b)) > touching_mm2;
 }
 
+namespace {
+
+void find_overlaps(const Page& page, std::size_t number, std::vector<std::string>& found) {
+  for (std::size_t b = 1; b < page.texts.size(); ++b) {
+    for (std::size_t a = 0; a < b; ++a) {
+      if (overlap(page.texts[a], page.texts[b])) {
+        found.push_back(fmt::format("page {}: \"{}\" and \"{}\"", number, page.texts[a].text,
+                                    page.texts[b].text));
+      }
+    }
+  }
+}
+
+}  // namespace
+
 std::vector<std::string> overlapping_texts(const Drawing& drawing) {
   std::vector<std::string> found;
   for (std::size_t p = 0; p < drawing.pages.size(); ++p) {
-    const std::vector<Text>& texts = drawing.pages[p].texts;
-    for (std::size_t b = 1; b < texts.size(); ++b) {
-      for (std::size_t a = 0; a < b; ++a) {
-        if (overlap(texts[a], texts[b])) {
-          found.push_back(
-              fmt::format("page {}: \"{}\" and \"{}\"", p + 1, texts[a].text, texts[b].text));
-        }
-      }
-    }
+    find_overlaps(drawing.pages[p], p + 1, found);
   }
   return found;
 }

@@ -19,24 +19,25 @@ Json plane_id(const Assessment& a, PlaneId plane) {
   return plane.is_none() ? Json() : Json(a.surface.planes[plane].id);
 }
 
+Json outline_of(const surface::Frame& frame, const std::vector<glm::dvec2>& loop) {
+  Json outline = Json::array();
+  for (const glm::dvec2 uv : loop) {
+    outline.push_back(point(frame.at(uv)));
+  }
+  return outline;
+}
+
 /// What stands on a plane.
 Json openings(const Assessment& a, PlaneId plane) {
   const surface::Frame& frame = a.surface.planes[plane].frame;
-  const auto outline = [&](const std::vector<glm::dvec2>& loop) {
-    Json all = Json::array();
-    for (const glm::dvec2 uv : loop) {
-      all.push_back(point(frame.at(uv)));
-    }
-    return all;
-  };
   Json all = Json::array();
   for (const surface::Region& region : a.surface.regions) {
     if (region.plane == plane) {
       all.push_back({{"id", region.id},
                      {"kind", model::word(region.kind)},
                      {"cuts_deck", region.is_opening},
-                     {"outline", outline(region.outline_uv)},
-                     {"clear_outline", outline(region.clear_uv)}});
+                     {"outline", outline_of(frame, region.outline_uv)},
+                     {"clear_outline", outline_of(frame, region.clear_uv)}});
     }
   }
   return all;
@@ -90,10 +91,7 @@ Json blind_decks_json(const Assessment& a) {
     const auto outlines = [&](const std::vector<std::vector<glm::dvec2>>& loops) {
       Json list = Json::array();
       for (const std::vector<glm::dvec2>& loop : loops) {
-        Json& outline = list.emplace_back(Json::array());
-        for (const glm::dvec2 uv : loop) {
-          outline.push_back(point(deck.frame.at(uv)));
-        }
+        list.push_back(outline_of(deck.frame, loop));
       }
       return list;
     };

@@ -82,8 +82,10 @@ std::vector<std::vector<glm::dvec2>> rows_on(const Ground& ground, PlaneId id,
   }
   const double below_m = most_below_top_m(ground.code);
   std::vector<std::vector<glm::dvec2>> rows;
-  for (double v = box.high.y - std::max(product.slot.hold_back_m, 0.5 * product.slot.width_m);
-       v > box.low.y; v -= row_step_m) {
+  const double top_v = box.high.y - std::max(product.slot.hold_back_m, 0.5 * product.slot.width_m);
+  const auto steps = static_cast<int>(std::ceil(std::max(0.0, top_v - box.low.y) / row_step_m));
+  for (int step = 0; step < steps; ++step) {
+    const double v = top_v - step * row_step_m;
     std::vector<glm::dvec2> row = row_of(ground, id, product, v);
     std::erase_if(row, [&](glm::dvec2 at) {
       const glm::dvec3 p = plane.frame.at(at);
@@ -117,18 +119,34 @@ struct Survey {
   }
 };
 
+void survey_plane(const Ground& ground, PlaneId plane, const model::Product& product,
+                  Survey& survey) {
+  for (const std::vector<glm::dvec2>& row : rows_on(ground, plane, product)) {
+    for (const glm::dvec2 at : row) {
+      model::ExhaustVent& vent = survey.add(product.id, survey.rows);
+      vent.plane = ground.surface.planes[plane].id;
+      vent.at = at;
+    }
+    ++survey.rows;
+  }
+}
+
 void survey_planes(const Ground& ground, Survey& survey) {
   for (const model::Product* product : products_of(ground, model::stands_on_plane)) {
     for (const PlaneId plane : ground.surface.planes.ids()) {
-      for (const std::vector<glm::dvec2>& row : rows_on(ground, plane, *product)) {
-        for (const glm::dvec2 at : row) {
-          model::ExhaustVent& vent = survey.add(product->id, survey.rows);
-          vent.plane = ground.surface.planes[plane].id;
-          vent.at = at;
-        }
-        ++survey.rows;
+      if (ground.surface.planes[plane].cricket.empty()) {
+        survey_plane(ground, plane, *product, survey);
       }
     }
+  }
+}
+
+void survey_wall(const Ground& ground, const std::string& wall, const model::Product& product,
+                 Survey& survey) {
+  if (const auto at = vents::highest_louvre_place(ground.model, ground.surface, wall, product)) {
+    model::ExhaustVent& vent = survey.add(product.id, survey.rows++);
+    vent.wall = wall;
+    vent.at = {units::on_grid(at->x), units::on_grid(at->y)};
   }
 }
 
@@ -137,13 +155,7 @@ void survey_walls(const Ground& ground, Survey& survey) {
   for (const model::Product* product : products_of(ground, is_louvre)) {
     for (const model::Part& part : ground.model.parts) {
       for (std::size_t edge = 0; edge < part.edge_count(); ++edge) {
-        const std::string wall = part.id + "/" + std::to_string(edge);
-        if (const auto at =
-                vents::highest_louvre_place(ground.model, ground.surface, wall, *product)) {
-          model::ExhaustVent& vent = survey.add(product->id, survey.rows++);
-          vent.wall = wall;
-          vent.at = {units::on_grid(at->x), units::on_grid(at->y)};
-        }
+        survey_wall(ground, part.id + "/" + std::to_string(edge), *product, survey);
       }
     }
   }
@@ -180,6 +192,7 @@ std::vector<Share> shares_of(const vents::Exhaust& exhaust) {
     areas[share.compartment.value] += share.free_area_m2;
   }
   std::vector<Share> shares;
+  shares.reserve(areas.size());
   for (const auto& [compartment, area_m2] : areas) {
     shares.push_back({CompartmentId(compartment), area_m2});
   }

@@ -84,7 +84,7 @@ void explain_choice(const Ground& ground, const Candidates& all, const Group&, c
     if (candidate.warnings > 0 && chosen.solution.values[i] > 0.5) {
       placed.traded.push_back(
           "A warning is accepted on " +
-          (candidate.is_intake() ? candidate.run->plane : candidate.vents.front().line) +
+          (candidate.run.has_value() ? candidate.run->plane : candidate.vents.front().line) +
           ", because nothing without one is enough: " + candidate.warning);
     }
   }

@@ -249,13 +249,13 @@ void IntakeFinder::join_eaves() {
 void IntakeFinder::prefer_eaves() {
   std::vector<bool> has_eave_run(all_.eaves.size(), false);
   for (const Candidate& candidate : all_.all) {
-    if (candidate.is_intake() && candidate.warnings == 0 &&
+    if (candidate.run.has_value() && candidate.warnings == 0 &&
         candidate.run->position == model::Position::eave) {
       has_eave_run[all_.stretches[candidate.stretch].eave] = true;
     }
   }
   std::erase_if(all_.all, [&](const Candidate& candidate) {
-    return candidate.is_intake() && candidate.run->position == model::Position::upslope &&
+    return candidate.run.has_value() && candidate.run->position == model::Position::upslope &&
            has_eave_run[all_.stretches[candidate.stretch].eave];
   });
 }

@@ -33,6 +33,8 @@ class Builder {
   void add_balance(CompartmentId space);
   void add_rule(CompartmentId space, const codes::Rule& rule);
   void add_heights(const codes::Rule& rule);
+  void shut_out(const codes::Rule& rule, const std::vector<std::size_t>& runs,
+                const std::vector<std::size_t>& vents);
   void add_bounds(const std::vector<Term>& of, const codes::Bounds& bounds, double whole);
   std::vector<Term> terms(CompartmentId space, bool is_intake, double factor) const;
   double ratio() const { return way_.is_reduced ? ground_.code.reduced_ratio : ground_.code.ratio; }
@@ -267,26 +269,32 @@ void Builder::add_heights(const codes::Rule& rule) {
     }
   }
   for (const auto& [stretch, runs] : low) {
-    const Candidate& intake = all_.all[problem_.candidates[runs.front()]];
     for (const auto& [key, vents] : high) {
-      std::vector<Term> row;
-      double places = 1.0;
-      for (const std::size_t k : vents) {
-        const Candidate& exhaust = all_.all[problem_.candidates[k]];
-        if (is_shared(intake, exhaust) &&
-            !codes::within(rule.bounds, exhaust.low_m - intake.high_m)) {
-          row.push_back({k, 1.0});
-          places = exhaust.places();
-        }
-      }
-      if (!row.empty()) {
-        for (const std::size_t i : runs) {
-          row.push_back({i, places});
-        }
-        problem_.program.rows.push_back({std::move(row), -HUGE_VAL, places});
-      }
+      shut_out(rule, runs, vents);
     }
   }
+}
+
+/// One row for the runs of a stretch and the vents that may not lie so low beside them.
+void Builder::shut_out(const codes::Rule& rule, const std::vector<std::size_t>& runs,
+                       const std::vector<std::size_t>& vents) {
+  const Candidate& intake = all_.all[problem_.candidates[runs.front()]];
+  std::vector<Term> row;
+  double places = 1.0;
+  for (const std::size_t k : vents) {
+    const Candidate& exhaust = all_.all[problem_.candidates[k]];
+    if (is_shared(intake, exhaust) && !codes::within(rule.bounds, exhaust.low_m - intake.high_m)) {
+      row.push_back({k, 1.0});
+      places = exhaust.places();
+    }
+  }
+  if (row.empty()) {
+    return;
+  }
+  for (const std::size_t i : runs) {
+    row.push_back({i, places});
+  }
+  problem_.program.rows.push_back({std::move(row), -HUGE_VAL, places});
 }
 
 Problem Builder::build(bool is_nearest) {
@@ -343,6 +351,7 @@ std::vector<Group> groups_of(const Ground& ground, const Candidates& all) {
     groups[find(all.all[i].shares.front().compartment.value)].candidates.push_back(i);
   }
   std::vector<Group> list;
+  list.reserve(groups.size());
   for (auto& [key, group] : groups) {
     list.push_back(std::move(group));
   }

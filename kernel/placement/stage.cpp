@@ -124,6 +124,7 @@ std::optional<Chosen> chosen_for(const Case& what, Placed& placed) {
 /// `count` of a row of places, spread over it.
 std::vector<model::ExhaustVent> spread(const std::vector<model::ExhaustVent>& places, int count) {
   std::vector<model::ExhaustVent> chosen;
+  chosen.reserve(static_cast<std::size_t>(count));
   const auto all = static_cast<double>(places.size());
   for (int i = 0; i < count; ++i) {
     chosen.push_back(places[static_cast<std::size_t>(std::floor((i + 0.5) * all / count))]);
@@ -143,7 +144,7 @@ void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
       (candidate.is_intake() ? placed.intake_m2 : placed.exhaust_m2) += count * share.area_m2;
     }
     placed.cost += count * candidate.cost;
-    if (candidate.is_intake()) {
+    if (candidate.run.has_value()) {
       model.intake.push_back(*candidate.run);
       ++placed.runs;
     } else {

@@ -153,8 +153,8 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
     slot.vent_from_m = slot.start_m;
     slot.vent_to_m = slot.end_m;
   } else {
-    const bool is_eave = slot.position == model::Position::eave;
-    slot.vent_low_m = is_eave ? -practice::over_edge_m : band.courses->faced_row_butt_m;
+    slot.vent_low_m =
+        band.courses.has_value() ? band.courses->faced_row_butt_m : -practice::over_edge_m;
     const double low_v = band.drip_v_m + slot.vent_low_m;
     // What hangs over the edge is not on the plane.
     const Strip strip{std::max(low_v, band.drip_v_m),

@@ -105,8 +105,9 @@ std::optional<glm::dvec2> highest_louvre_place(const model::RoofModel& model,
   const std::optional<double> deck_m =
       deck_over(model, surface, gable->start + middle_m * gable->along + behind_m * gable->inward);
   const double room_m = deck_m ? *deck_m - model.parts[gable->part].plate_m : 0.0;
-  for (double top_m = std::floor(room_m / step_m) * step_m; top_m >= product.depth_m;
-       top_m -= step_m) {
+  for (auto step = static_cast<int>(std::floor(room_m / step_m)); step * step_m >= product.depth_m;
+       --step) {
+    const double top_m = step * step_m;
     const glm::dvec2 at{middle_m, top_m - 0.5 * product.depth_m};
     if (fits(model, surface, *gable, at, product)) {
       return at;

@@ -43,6 +43,7 @@ std::map<BayId, double> flow_along(const Roof& roof, const airflow::CaseAir& one
 
 double middle(const std::map<BayId, double>& flow) {
   std::vector<double> all;
+  all.reserve(flow.size());
   for (const auto& [bay, one] : flow) {
     all.push_back(one);
   }

@@ -22,19 +22,23 @@ const attic::Sealed* foam_at(const Roof& roof, glm::dvec3 at) {
   return sealed != nullptr && sealed->kind == model::CeilingKind::unvented ? sealed : nullptr;
 }
 
+/// The ceiling with foam under a bay that lies over one.
+const attic::Sealed* foam_along(const Roof& roof, const framing::Bay& bay) {
+  const surface::Frame& frame = roof.surface.planes[bay.plane].frame;
+  for (const glm::dvec2 corner : bay.outline) {
+    const glm::dvec2 middle{0.5 * (bay.from_u_m + bay.to_u_m), corner.y};
+    if (const attic::Sealed* sealed = foam_at(roof, frame.at(middle))) {
+      return sealed;
+    }
+  }
+  return &roof.attic.sealed.front();
+}
+
 /// The bays of a slot tell what it opens onto, over the overhang too.
 const attic::Sealed* foam_under(const Roof& roof, const vents::Slot& slot) {
   for (const vents::SlotBay& part : slot.bays) {
     if (roof.attic.bays[part.bay].under == attic::Under::foam) {
-      const framing::Bay& bay = roof.framing.bays[part.bay];
-      const surface::Frame& frame = roof.surface.planes[bay.plane].frame;
-      for (const glm::dvec2 corner : bay.outline) {
-        const glm::dvec2 middle{0.5 * (bay.from_u_m + bay.to_u_m), corner.y};
-        if (const attic::Sealed* sealed = foam_at(roof, frame.at(middle))) {
-          return sealed;
-        }
-      }
-      return &roof.attic.sealed.front();
+      return foam_along(roof, roof.framing.bays[part.bay]);
     }
   }
   return nullptr;

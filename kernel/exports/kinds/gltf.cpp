@@ -86,8 +86,8 @@ std::size_t Writer::add_view(std::size_t start, int target) {
 
 std::size_t Writer::add_vectors(const std::vector<glm::dvec3>& vectors, bool with_limits) {
   const std::size_t start = data_.size();
-  std::array<float, 3> low;
-  std::array<float, 3> high;
+  std::array<float, 3> low{};
+  std::array<float, 3> high{};
   low.fill(std::numeric_limits<float>::max());
   high.fill(std::numeric_limits<float>::lowest());
   for (const glm::dvec3& vector : vectors) {
