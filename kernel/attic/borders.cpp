@@ -178,6 +178,14 @@ class Facing {
     }
   }
 
+  void add_all(std::size_t one, std::size_t other, const std::vector<std::vector<Segment>>& sides) {
+    for (const Segment& side : sides[one]) {
+      for (const Segment& facing : sides[other]) {
+        add(one, other, side, beside(side, facing));
+      }
+    }
+  }
+
  private:
   const model::RoofModel& model_;
   Openness openness_;
@@ -210,11 +218,7 @@ std::vector<Border> borders_between(const model::RoofModel& model, const surface
           floors[other].over_deck_of) {
         continue;
       }
-      for (const Segment& side : sides[one]) {
-        for (const Segment& facing : sides[other]) {
-          facing_sides.add(one, other, side, beside(side, facing));
-        }
-      }
+      facing_sides.add_all(one, other, sides);
     }
   }
   return borders;

@@ -106,6 +106,17 @@ void add_plane_names(const surface::Surface& surface, Scene& scene) {
   }
 }
 
+/// Puts triangles plumb under or over a plane, so far below it, square to it.
+void lay_along(const surface::Frame& frame, double below_m, std::vector<Triangle>& triangles) {
+  const glm::dvec3 n = frame.normal;
+  for (Triangle& t : triangles) {
+    for (glm::dvec3& p : t) {
+      const glm::dvec3 d = p - frame.origin;
+      p.z = frame.origin.z - (n.x * d.x + n.y * d.y + below_m) / n.z;
+    }
+  }
+}
+
 /// Under an attic level with its ceiling; under a rafter space along its plane, as far below the
 /// deck as the insulation leaves open.
 void add_ceilings(const Assessment& assessment, Scene& scene) {
@@ -129,14 +140,8 @@ void add_ceilings(const Assessment& assessment, Scene& scene) {
     face.triangles = lifted(level, flat);
     if (space.kind == attic::SpaceKind::rafter_space) {
       const surface::Plane& plane = assessment.surface.planes[space.plane];
-      const glm::dvec3 n = plane.frame.normal;
-      const double below_m = (space.clear_m + assessment.model.parts[plane.part].deck_m) / n.z;
-      for (Triangle& t : face.triangles) {
-        for (glm::dvec3& p : t) {
-          const glm::dvec3 d = p - plane.frame.origin;
-          p.z = plane.frame.origin.z - (n.x * d.x + n.y * d.y) / n.z - below_m;
-        }
-      }
+      const double below_m = space.clear_m + assessment.model.parts[plane.part].deck_m;
+      lay_along(plane.frame, below_m, face.triangles);
     }
     scene.faces.push_back(std::move(face));
   }
