@@ -12,7 +12,7 @@ namespace ridgeward::placement {
 
 namespace {
 
-constexpr double most_seconds = 2.0;
+constexpr double most_seconds = 60.0;
 constexpr double clearly_m = 1e-6;
 
 units::Style style_of(const model::RoofModel& model) {

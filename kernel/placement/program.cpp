@@ -78,6 +78,10 @@ void load(const Program& program, Cbc_Model* model) {
 
 }  // namespace
 
+namespace {
+constexpr int most_nodes = 120;
+}  // namespace
+
 Solution solve(const Program& program, double seconds) {
   Solution solution;
   if (program.unknowns.empty()) {
@@ -94,6 +98,8 @@ Solution solve(const Program& program, double seconds) {
   Cbc_setParameter(model.get(), "ratioGap", "0");
   Cbc_setParameter(model.get(), "allowableGap", "1e-7");
   Cbc_setParameter(model.get(), "threads", "0");
+  // Nodes, not seconds, end a long search: equal input gives equal output on any machine.
+  Cbc_setMaximumNodes(model.get(), most_nodes);
   Cbc_setMaximumSeconds(model.get(), seconds);
   Cbc_solve(model.get());
   if (Cbc_isProvenInfeasible(model.get()) != 0) {

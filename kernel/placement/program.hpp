@@ -41,9 +41,9 @@ struct Program {
 
 enum class Outcome {
   best,        ///< no better solution exists
-  unproven,    ///< a solution, but the time ended before it was proven the best
+  unproven,    ///< a solution, but the the search ended before it was proven the best
   impossible,  ///< no solution exists
-  unknown      ///< the time ended before anything was known
+  unknown      ///< the the search ended before anything was known
 };
 
 struct Solution {

@@ -15,7 +15,7 @@ namespace ridgeward::placement {
 namespace {
 
 /// For each search; some thousandths are the rule.
-constexpr double most_seconds = 0.4;
+constexpr double most_seconds = 60.0;
 
 /// Products of exhaust that some candidate of the group has, in order of their ids.
 std::vector<std::string> exhausts_of(const Candidates& all, const Group& group) {

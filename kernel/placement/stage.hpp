@@ -15,7 +15,7 @@ namespace ridgeward::placement {
 struct Alternative {
   std::string exhaust;       ///< product
   bool is_possible = false;  ///< at less than those tried before it
-  bool is_proven = true;     ///< false: the time ended first
+  bool is_proven = true;     ///< false: the the search ended first
   double cost = 0.0;         ///< with all that weighs
 };
 

@@ -174,6 +174,7 @@ Timber MemberMaker::across(const framing::Member& member,
                            const std::vector<glm::dvec2>& profile) const {
   const surface::Frame& frame = surface_.planes[member.plane].frame;
   std::vector<glm::dvec3> base;
+  base.reserve(profile.size());
   for (const glm::dvec2 p : profile) {
     base.push_back(frame.at({member.at_m - 0.5 * member.thickness_m, p.x}) + p.y * frame.normal);
   }

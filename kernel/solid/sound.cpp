@@ -12,40 +12,49 @@ namespace {
 
 constexpr double hair_m = 5e-5;
 
+/// By point: the lowest of those that edges shorter than `least_m` tie together.
+std::vector<std::uint32_t> tied_points(const Net& net, double least_m) {
+  std::vector<std::uint32_t> tied(net.points.size());
+  std::iota(tied.begin(), tied.end(), 0U);
+  bool is_done = false;
+  while (!is_done) {
+    is_done = true;
+    for (const auto& [a, b] : net.edges) {
+      if (tied[a] != tied[b] && glm::length(net.points[a] - net.points[b]) < least_m) {
+        tied[a] = tied[b] = std::min(tied[a], tied[b]);
+        is_done = false;
+      }
+    }
+  }
+  return tied;
+}
+
+/// A loop through the points that stand for its own, each once.
+std::vector<std::uint32_t> ring_of(const Net& net, const std::vector<Net::Step>& loop,
+                                   const std::vector<std::uint32_t>& tied) {
+  std::vector<std::uint32_t> ring;
+  ring.reserve(loop.size());
+  for (const Net::Step step : loop) {
+    ring.push_back(tied[net.edges[step.edge][step.forward ? 0 : 1]]);
+  }
+  ring.erase(std::unique(ring.begin(), ring.end()), ring.end());
+  while (ring.size() > 1 && ring.front() == ring.back()) {
+    ring.pop_back();
+  }
+  return ring;
+}
+
 /// The net with the ends of each edge shorter than `least_m` made one point; faces that lose their
 /// corners go.
 Net without_short_edges(const Net& net, double least_m) {
-  std::vector<std::uint32_t> parent(net.points.size());
-  std::iota(parent.begin(), parent.end(), 0U);
-  const auto root = [&](std::uint32_t i) {
-    while (parent[i] != i) {
-      i = parent[i];
-    }
-    return i;
-  };
-  for (const auto& [a, b] : net.edges) {
-    if (glm::length(net.points[a] - net.points[b]) < least_m) {
-      const std::uint32_t one = root(a);
-      const std::uint32_t other = root(b);
-      parent[std::max(one, other)] = std::min(one, other);
-    }
-  }
+  const std::vector<std::uint32_t> tied = tied_points(net, least_m);
   Facets facets;
   facets.points = net.points;
   for (const Net::Face& face : net.faces) {
     Facets::Face left;
     left.normal = face.normal;
     for (const std::vector<Net::Step>& loop : face.loops) {
-      std::vector<std::uint32_t> ring;
-      for (const Net::Step step : loop) {
-        const std::uint32_t point = root(net.edges[step.edge][step.forward ? 0 : 1]);
-        if (ring.empty() || ring.back() != point) {
-          ring.push_back(point);
-        }
-      }
-      while (ring.size() > 1 && ring.front() == ring.back()) {
-        ring.pop_back();
-      }
+      std::vector<std::uint32_t> ring = ring_of(net, loop, tied);
       if (ring.size() > 2) {
         left.loops.push_back(std::move(ring));
       }
@@ -60,7 +69,7 @@ Net without_short_edges(const Net& net, double least_m) {
 }  // namespace
 
 Result<Shape> sound(const Net& net, const std::string& what) {
-  Result<Shape> shape = checked(shape_of(net), what);
+  const Result<Shape> shape = checked(shape_of(net), what);
   return shape.ok() ? shape : checked(shape_of(without_short_edges(net, hair_m)), what);
 }
 

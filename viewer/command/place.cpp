@@ -45,9 +45,9 @@ std::string in_words(const placement::Placement& placement, units::Style style) 
           fmt::format("  {} run(s) of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
                       placed.runs, area(placed.intake_m2), placed.exhausts, placed.exhaust,
                       area(placed.exhaust_m2), both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
-      out +=
-          fmt::format("  cost {:.2f}, {}\n", placed.cost,
-                      placed.is_proven ? "proven the least" : "NOT proven the least: time ended");
+      out += fmt::format(
+          "  cost {:.2f}, {}\n", placed.cost,
+          placed.is_proven ? "proven the least" : "NOT proven the least: the search ended");
     } else {
       out += "  no placement meets the code\n";
     }
