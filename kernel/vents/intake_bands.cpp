@@ -1,6 +1,7 @@
 #include "vents/intake_bands.hpp"
 
 #include "base/polygon.hpp"
+#include "base/rays.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,24 +12,6 @@ namespace {
 
 constexpr double near_m = 1e-6;
 constexpr double same_level_m = 1e-5;  // a united surface moves nodes by micrometres
-
-/// How far from `start`, in steps of `up`, the nearest side of `walls` is met; infinity for none.
-double nearest_wall(const polygon::Loops& walls, glm::dvec2 start, glm::dvec2 up) {
-  double nearest = HUGE_VAL;
-  for (const polygon::Loop& loop : walls) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const glm::dvec2 a = loop[i] - start;
-      const glm::dvec2 side = loop[(i + 1) % loop.size()] - loop[i];
-      const double turn = up.x * side.y - up.y * side.x;
-      const double on_side = turn != 0.0 ? (a.x * up.y - a.y * up.x) / turn : -1.0;
-      const double far = turn != 0.0 ? (a.x * side.y - a.y * side.x) / turn : -1.0;
-      if (on_side >= 0.0 && on_side <= 1.0 && far >= 0.0) {
-        nearest = std::min(nearest, far);
-      }
-    }
-  }
-  return nearest;
-}
 
 /// A band without its stretch, and the reach along the eave over which it holds.
 struct Wanted {
@@ -131,7 +114,7 @@ double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 d
     if (polygon::contains(walls, start + near_m * up)) {
       return drip_uv.y;
     }
-    nearest = std::min(nearest, nearest_wall(walls, start, up));
+    nearest = std::min(nearest, polygon::nearest_side(walls, start, up));
   }
   return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
 }
