@@ -26,7 +26,7 @@ run_asan() {
     -DRIDGEWARD_TESTS=ON
   # Leaks inside the graphics driver and the modelling kernel's own tables are not ours.
   ASAN_OPTIONS=detect_leaks=1 LSAN_OPTIONS="suppressions=$PWD/tests/leaks.supp:print_suppressions=0" \
-    RIDGEWARD_CASES=40 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
+    RIDGEWARD_CASES_AT_MOST=20 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
     --no-tests=error -LE 'window|slow'
 }
 # The analyzer follows the first 30 000 states of a function: all of them take half as long again.
