@@ -36,6 +36,7 @@ run_tidy() {
   cmake -G Ninja -S . -B build-tidy -DRIDGEWARD_UNITE=ON -DRIDGEWARD_TESTS=OFF > /dev/null
   sed -n 's/^ *"file": "\(.*\)",\{0,1\}$/\1/p' build-tidy/compile_commands.json | sort -u |
     xargs -P "$(nproc)" -n 1 clang-tidy-16 -p build-tidy --quiet --warnings-as-errors='*' --checks=-bugprone-suspicious-include \
+      --extra-arg=-Wno-unknown-warning-option \
       --extra-arg=-Xclang --extra-arg=-analyzer-config --extra-arg=-Xclang --extra-arg=max-nodes=30000
 }
 run_bench() {

@@ -67,7 +67,7 @@ void Builder::add_planes(Room& room) const {
   const attic::Pieces floor(site_.attic.spaces[room.space].outline);
   for (const PlaneId id : site_.surface.planes.ids()) {
     const surface::Plane& plane = site_.surface.planes[id];
-    const attic::Pieces over(attic::plan_of(site_.surface, plane));
+    const attic::Pieces over(surface::plan_of(site_.surface, plane));
     const double plan_m2 = common_m2(over, floor);
     if (plan_m2 > 1e-6) {
       room.planes.push_back({id, plan_m2 / std::cos(plane.pitch.radians())});

@@ -151,7 +151,9 @@ void Sharing::share_strip(std::size_t floor) {
       other_side.push_back({&one, one.high_v_m - one.low_v_m});
     }
   }
-  give(other_side, floor_m2(floor));
+  if (!other_side.empty()) {
+    give(other_side, floor_m2(floor));
+  }
 }
 
 void Sharing::run(const framing::PlaneFraming& own) {

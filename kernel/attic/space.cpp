@@ -203,17 +203,6 @@ polygon::Loop plan_of(const surface::Plane& plane, const std::vector<glm::dvec2>
   return loop;
 }
 
-polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane) {
-  polygon::Loops loops;
-  for (const surface::Loop& loop : plane.loops) {
-    loops.emplace_back();
-    for (const glm::dvec3 corner : surface::corners(surface, loop)) {
-      loops.back().emplace_back(corner.x, corner.y);
-    }
-  }
-  return loops;
-}
-
 Enclosed enclosed(const std::vector<RoofPiece>& roof, const Ceilings& ceilings) {
   Enclosed sum;
   for (const RoofPiece& piece : roof) {

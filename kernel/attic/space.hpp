@@ -91,7 +91,5 @@ std::vector<Reach> within(const Pieces& pieces, glm::dvec2 from, glm::dvec2 to);
 
 /// Of a bay or member, told in plane coordinates.
 polygon::Loop plan_of(const surface::Plane& plane, const std::vector<glm::dvec2>& outline_uv);
-/// Loops of a plane in plan.
-polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane);
 
 }  // namespace ridgeward::attic

@@ -8,7 +8,5 @@ namespace ridgeward::solid {
 
 Slope slope_of(const surface::Plane& plane);
 inline Slope level_at(double z) { return {{0.0, 0.0}, z}; }
-/// A plane's loops in plan.
-polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane);
 
 }  // namespace ridgeward::solid

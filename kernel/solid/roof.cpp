@@ -84,17 +84,6 @@ Slope slope_of(const surface::Plane& plane) {
   return {gradient, o.z - gradient.x * o.x - gradient.y * o.y};
 }
 
-polygon::Loops plan_of(const surface::Surface& surface, const surface::Plane& plane) {
-  polygon::Loops loops;
-  for (const surface::Loop& loop : plane.loops) {
-    polygon::Loop& own = loops.emplace_back();
-    for (const glm::dvec3& corner : surface::corners(surface, loop)) {
-      own.emplace_back(corner.x, corner.y);
-    }
-  }
-  return loops;
-}
-
 Result<Bodies> roof_body(const surface::Surface& surface) {
   const Bases bases(surface);
   const auto shape = [&] {

@@ -40,18 +40,6 @@ polygon::Box box_of(const polygon::Loops& loops) {
   return box;
 }
 
-polygon::Loops plan_of(const Surface& surface, const Plane& plane) {
-  polygon::Loops plan;
-  for (const Loop& loop : plane.loops) {
-    polygon::Loop flat;
-    for (const glm::dvec3& p : corners(surface, loop)) {
-      flat.emplace_back(p);
-    }
-    plan.push_back(std::move(flat));
-  }
-  return plan;
-}
-
 /// Pieces of some width: their area over half their border.
 polygon::Loops without_slivers(polygon::Loops loops) {
   std::erase_if(loops, [](const polygon::Loop& loop) {

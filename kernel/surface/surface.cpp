@@ -110,4 +110,15 @@ std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, c
   return points;
 }
 
+std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane) {
+  std::vector<std::vector<glm::dvec2>> plan;
+  for (const Loop& loop : plane.loops) {
+    std::vector<glm::dvec2>& flat = plan.emplace_back();
+    for (const glm::dvec3& corner : corners(surface, loop)) {
+      flat.emplace_back(corner);
+    }
+  }
+  return plan;
+}
+
 }  // namespace ridgeward::surface

@@ -157,5 +157,7 @@ struct Surface {
 std::vector<glm::dvec3> corners(const Surface& surface, const Loop& loop);
 /// The same in plane coordinates.
 std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, const Loop& loop);
+/// The loops of a plane seen from above.
+std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane);
 
 }  // namespace ridgeward::surface

@@ -63,7 +63,7 @@ std::optional<double> deck_over(const model::RoofModel& model, const surface::Su
                                 glm::dvec2 plan) {
   std::optional<double> highest;
   for (const surface::Plane& plane : surface.planes) {
-    if (polygon::contains(attic::plan_of(surface, plane), plan)) {
+    if (polygon::contains(surface::plan_of(surface, plane), plan)) {
       const double z = attic::rise_of(plane).at(plan) - model.parts[plane.part].deck_m;
       highest = highest ? std::max(*highest, z) : z;
     }
