@@ -69,8 +69,8 @@ T value_of(Result<T> result) {
   return std::move(result).value();
 }
 
-/// REQUIRES a model that every stage takes.
-inline Worked worked(const model::RoofModel& model, const model::Catalogue& catalogue,
+/// As far as the vents. REQUIRES a model that every stage takes.
+inline Worked vented(const model::RoofModel& model, const model::Catalogue& catalogue,
                      const codes::CodeSet& code = {}) {
   Worked w;
   w.model = model;
@@ -83,6 +83,13 @@ inline Worked worked(const model::RoofModel& model, const model::Catalogue& cata
   for (const std::string& broken : vents::verify(w.framing, w.vents)) {
     FAIL(broken);
   }
+  return w;
+}
+
+/// REQUIRES a model that every stage takes.
+inline Worked worked(const model::RoofModel& model, const model::Catalogue& catalogue,
+                     const codes::CodeSet& code = {}) {
+  Worked w = vented(model, catalogue, code);
   w.tests = codes::test(w.code, w.surface, w.framing, w.attic, w.vents);
   w.airflow = airflow::breathe({w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents});
   for (const std::string& broken : airflow::verify(w.airflow)) {
