@@ -69,6 +69,8 @@ class RestPacker {
   bool place(const Rest& rest);
   bool is_divisible(const Rest& rest) const;
   bool place_in_parts(const Rest& rest, bool fills_up);
+  bool place_in_two(const Rest& rest);
+  bool place_pair(Taken one, Taken other, double length_m);
   void give_ends_to_wholes();
 
   const std::vector<Strip>& strips_;
@@ -167,6 +169,41 @@ bool RestPacker::place_in_parts(const Rest& rest, bool fills_up) {
   return false;
 }
 
+/// Two pieces that are `length_m` together, the first as long as its section allows.
+bool RestPacker::place_pair(Taken one, Taken other, double length_m) {
+  const Strip& strip = strips_[one.strip];
+  const auto least_m = [&](const Taken& taken) {
+    const EndNeed none_needed;
+    return std::max(least_at(strip, taken.is_left ? strip.left : none_needed, rules_),
+                    least_at(strip, taken.is_right ? strip.right : none_needed, rules_));
+  };
+  for (std::vector<Taken>& cut : packing_.cuts) {
+    one.length_m = std::min(rules_.section_m - filled_m(cut), length_m - least_m(other));
+    other.length_m = length_m - one.length_m;
+    if (one.length_m < least_m(one) - same_cut_m || !takes(cut, one, strips_, rules_.section_m)) {
+      continue;
+    }
+    for (std::vector<Taken>& second : packing_.cuts) {
+      if (&second != &cut && takes(second, other, strips_, rules_.section_m)) {
+        cut.push_back(one);
+        second.push_back(other);
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// A rest that is bound to an end, in two pieces: one takes the end, or each takes one.
+bool RestPacker::place_in_two(const Rest& rest) {
+  return std::any_of(rest.ways.begin(), rest.ways.end(), [&](const Taken& way) {
+    Taken left = way;
+    Taken right = way;
+    left.is_right = right.is_left = false;
+    return place_pair(left, right, rest.length_m) || place_pair(right, left, rest.length_m);
+  });
+}
+
 void RestPacker::give_ends_to_wholes() {
   for (std::size_t i = 0; i < strips_.size(); ++i) {
     Wholes& wholes = packing_.wholes[i];
@@ -228,9 +265,9 @@ std::optional<Packing> RestPacker::pack_within(std::size_t most, bool fills_up) 
                         [&](const Rest& rest) { return !is_divisible(rest); });
   for (const Rest& rest : rests_) {
     const bool in_parts = is_divisible(rest);
-    const bool is_placed = (in_parts && fills_up)
-                               ? place_in_parts(rest, true)
-                               : place(rest) || (in_parts && place_in_parts(rest, false));
+    bool is_placed = (!in_parts || !fills_up) && place(rest);
+    is_placed = is_placed || (in_parts && place_in_parts(rest, fills_up));
+    is_placed = is_placed || place_in_two(rest);
     if (!is_placed) {
       return std::nullopt;
     }
@@ -435,6 +472,9 @@ CuttingPlan plan_cuts(std::vector<Strip> strips, const CuttingRules& rules) {
   give_up_the_impossible(strips, rules);
   plan.lower_bound = lower_bound_of(strips, rules);
   Packing packing = pack_rests(strips, rules);
+  for (std::size_t most = plan.lower_bound; most < packing.bought(); ++most) {
+    packing = pack_in_parts(strips, rules, most).value_or(packing);
+  }
   plan.is_least =
       packing.bought() == plan.lower_bound || bring_down(strips, rules, plan.lower_bound, packing);
   Layer(strips, rules, packing).lay(plan);

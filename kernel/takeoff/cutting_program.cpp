@@ -10,12 +10,13 @@ namespace ridgeward::takeoff {
 
 namespace {
 
-// The nodes end a search, long before the seconds do.
+// Nodes end a search, long before the seconds do. Many sections alike are hard to search through:
+// programs beyond this size are not tried, and nothing is claimed of them.
 constexpr double most_seconds = 600.0;
-constexpr double unknowns_times_nodes = 40000.0;
+constexpr double unknowns_times_nodes = 10000.0;
 // The number of sections is a bound, and exact; the number of pieces need not be the very least.
 constexpr double good_enough = 0.1;
-constexpr std::size_t most_unknowns = 2000;
+constexpr std::size_t most_unknowns = 150;
 
 /// Unknowns of one strip in one section: whether it takes of it, how much (in sections), and
 /// whether its piece lies at the left or the right end.

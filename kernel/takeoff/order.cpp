@@ -35,9 +35,13 @@ void add(std::vector<Count>& counts, const std::string& product, const std::stri
 }
 
 /// Sections that are bought for each run: those that it is the first to take a piece of.
-void add_sections(const std::vector<SectionRun>& sections, std::vector<Count>& counts) {
+void add_sections(const std::vector<SectionRun>& sections, bool is_intake,
+                  std::vector<Count>& counts) {
   std::map<std::string, int> opened;
   for (const SectionRun& run : sections) {
+    if (run.plane.is_none() == is_intake) {
+      continue;
+    }
     for (const Piece& piece : run.pieces) {
       if (piece.section > opened[run.product]) {
         opened[run.product] = piece.section;
@@ -50,12 +54,13 @@ void add_sections(const std::vector<SectionRun>& sections, std::vector<Count>& c
 std::vector<Count> vent_pieces(const model::Catalogue& catalogue, const vents::Vents& vents,
                                const std::vector<SectionRun>& sections) {
   std::vector<Count> counts;
-  add_sections(sections, counts);
+  add_sections(sections, true, counts);
   for (const vents::Slot& slot : vents.slots) {
     if (!model::runs_along(slot.kind) && catalogue.products.count(slot.product) != 0) {
       add(counts, slot.product, slot.run, 1.0);
     }
   }
+  add_sections(sections, false, counts);
   for (const vents::Exhaust& exhaust : vents.exhausts) {
     if (!model::runs_along(exhaust.kind) && catalogue.products.count(exhaust.product) != 0) {
       add(counts, exhaust.product, exhaust.vent, 1.0);
