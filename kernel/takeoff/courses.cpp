@@ -118,13 +118,14 @@ ShingledPlane lay_plane(const model::Roofing& roofing, const surface::Surface& s
   }
   PlaneLayer layer(laid);
   const double exposure_m = roofing.exposure_m;
-  for (double butt_m = low_m - roofing.starter_m; butt_m < high_m - near_m;
-       butt_m = low_m - roofing.starter_m + laid.courses * exposure_m) {
+  const double first_m = low_m - roofing.starter_m;
+  const auto rows = static_cast<int>(std::ceil((high_m - near_m - first_m) / exposure_m));
+  for (; laid.courses < rows; ++laid.courses) {
+    const double butt_m = first_m + laid.courses * exposure_m;
     const double top_m = std::min(butt_m + shingle::height_m, high_m);
     for (const Stretch& stretch : stretches_of(border, butt_m, top_m)) {
       layer.lay(stretch, laid.courses);
     }
-    ++laid.courses;
   }
   laid.laid_m2 = std::abs(polygon::area(border));
   const double bought_m2 = laid.bought * shingle::length_m * exposure_m;

@@ -51,6 +51,9 @@ struct Sought {
 Sought pack_exactly(const std::vector<Strip>& strips, const CuttingRules& rules, std::size_t most,
                     int loose);
 
+/// Whether a piece takes the left, or the right, factory end of its section.
+bool claims_left(const Taken& taken, const std::vector<Strip>& strips);
+bool claims_right(const Taken& taken, const std::vector<Strip>& strips);
 /// Most whole sections of a strip.
 int wholes_of(const Strip& strip, const CuttingRules& rules);
 /// Shortest piece of a strip (the least piece, or less where the strip asks for it), and shortest

@@ -111,11 +111,9 @@ StripEnd EndFinder::find(double u_m, const std::optional<vents::Mitre>& mitre, b
   }
   for (const surface::Loop& loop : plane_.loops) {
     for (const surface::LoopStep& step : loop) {
-      if (ends_strip(ends_of(step.line), u_m, is_left)) {
-        const StripEnd end = along(step.line);
-        if (end.at != EndAt::run_end) {
-          return end;
-        }
+      const bool is_named = end_at(surface_.lines[step.line].kind) != EndAt::run_end;
+      if (is_named && ends_strip(ends_of(step.line), u_m, is_left)) {
+        return along(step.line);
       }
     }
   }

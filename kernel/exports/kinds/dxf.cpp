@@ -172,6 +172,7 @@ void DxfWriter::plan() {
   for (const auto& outlines : a_.surface.wall_outlines) {
     for (const std::vector<glm::dvec2>& outline : outlines) {
       std::vector<glm::dvec3> corners;
+      corners.reserve(outline.size());
       for (const glm::dvec2 p : outline) {
         corners.emplace_back(p, 0.0);
       }
@@ -185,6 +186,7 @@ void DxfWriter::plan() {
   }
   for (const surface::Region& region : a_.surface.regions) {
     std::vector<glm::dvec3> corners;
+    corners.reserve(region.outline_uv.size());
     for (const glm::dvec2 uv : region.outline_uv) {
       corners.push_back(a_.surface.planes[region.plane].frame.at(uv));
     }
@@ -249,7 +251,7 @@ std::vector<Screen> DxfWriter::screens(const View& view) const {
       polygon::Loop seen;
       for (const glm::dvec3& corner : surface::corners(a_.surface, one)) {
         screen.point = view.seen(corner);
-        seen.push_back(glm::dvec2(screen.point));
+        seen.emplace_back(screen.point);
       }
       screen.loops.push_back(std::move(seen));
     }
@@ -292,6 +294,35 @@ bool is_hidden(const std::vector<Screen>& screens, const glm::dvec3& p) {
   });
 }
 
+/// A stretch of a segment, as shares of it.
+struct Seen {
+  double from = 0.0;
+  double to = 0.0;
+};
+
+/// What of the segment from a to b no face hides.
+std::vector<Seen> seen_of(const std::vector<Screen>& faces, const glm::dvec3& a,
+                          const glm::dvec3& b) {
+  std::vector<double> cuts{0.0, 1.0};
+  for (const Screen& face : faces) {
+    add_cuts(face, glm::dvec2(a), glm::dvec2(b), cuts);
+  }
+  std::sort(cuts.begin(), cuts.end());
+  std::vector<Seen> all;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    if (cuts[i + 1] - cuts[i] <= 1e-9 ||
+        is_hidden(faces, glm::mix(a, b, 0.5 * (cuts[i] + cuts[i + 1])))) {
+      continue;
+    }
+    if (!all.empty() && cuts[i] - all.back().to <= 1e-9) {
+      all.back().to = cuts[i + 1];
+    } else {
+      all.push_back({cuts[i], cuts[i + 1]});
+    }
+  }
+  return all;
+}
+
 /// What of the roof's lines is seen, each on the layer of the elevation and its word.
 void DxfWriter::elevation(const View& view, glm::dvec2 at) {
   const std::string name = "ELEV_" + compass(view.to_eye);
@@ -302,25 +333,11 @@ void DxfWriter::elevation(const View& view, glm::dvec2 at) {
     if (glm::length(glm::dvec2(b - a)) < near_m) {
       continue;
     }
-    std::vector<double> cuts{0.0, 1.0};
-    for (const Screen& face : faces) {
-      add_cuts(face, glm::dvec2(a), glm::dvec2(b), cuts);
-    }
-    std::sort(cuts.begin(), cuts.end());
-    double from = -1.0;  // of the stretch that is seen
-    for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
-      const bool is_seen = !is_hidden(faces, glm::mix(a, b, 0.5 * (cuts[i] + cuts[i + 1])));
-      from = is_seen && from < 0.0 ? cuts[i] : from;
-      const bool ends = from >= 0.0 && (!is_seen || i + 2 == cuts.size());
-      const double to = is_seen ? cuts[i + 1] : cuts[i];
-      if (ends && to - from > 1e-9) {
-        const glm::dvec2 p = glm::dvec2(glm::mix(a, b, from)) + at;
-        const glm::dvec2 q = glm::dvec2(glm::mix(a, b, to)) + at;
-        const bool is_wall = one.kind == LineKind::wall_edge;
-        line(name + "_" + (is_wall ? "WALL" : layer_of(surface::word(one.kind))), {p, 0.0},
-             {q, 0.0});
-      }
-      from = is_seen ? from : -1.0;
+    const bool is_wall = one.kind == LineKind::wall_edge;
+    const std::string layer = name + "_" + (is_wall ? "WALL" : layer_of(surface::word(one.kind)));
+    for (const Seen& seen : seen_of(faces, a, b)) {
+      line(layer, {glm::dvec2(glm::mix(a, b, seen.from)) + at, 0.0},
+           {glm::dvec2(glm::mix(a, b, seen.to)) + at, 0.0});
     }
   }
   text(name, {at + glm::dvec2{0.0, -4 * text_m}, 0.0}, "ELEVATION " + compass(view.to_eye));

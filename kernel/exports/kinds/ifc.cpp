@@ -46,24 +46,28 @@ std::string guid_of(const std::string& name) {
   return guid;
 }
 
+/// The letter of `length` bytes at `at`, as its number.
+std::uint32_t letter_at(const std::string& utf8, std::size_t at, std::size_t length) {
+  std::uint32_t code = static_cast<unsigned char>(utf8[at]) & (0xffU >> (length + 1));
+  for (std::size_t k = 1; k < length && at + k < utf8.size(); ++k) {
+    code = (code << 6U) | (static_cast<unsigned char>(utf8[at + k]) & 0x3fU);
+  }
+  return code;
+}
+
 /// A text of a STEP file: quotes doubled, what is not plain ASCII as \X2\ (ISO 10303-21, 6.4.3).
 std::string text_of(const std::string& utf8) {
   std::string out = "'";
   for (std::size_t i = 0; i < utf8.size();) {
     const auto lead = static_cast<unsigned char>(utf8[i]);
     const std::size_t length = lead < 0x80U ? 1 : lead < 0xe0U ? 2 : lead < 0xf0U ? 3 : 4;
-    if (length == 1) {
-      if (lead == '\'' || lead == '\\') {
-        out += static_cast<char>(lead);
-      }
-      out += lead < 0x20U ? ' ' : static_cast<char>(lead);
+    if (length > 1) {
+      out += fmt::format(fmt::runtime(length < 4 ? "\\X2\\{:04X}\\X0\\" : "\\X4\\{:08X}\\X0\\"),
+                         letter_at(utf8, i, length));
+    } else if (lead == '\'' || lead == '\\') {
+      out += std::string(2, utf8[i]);
     } else {
-      std::uint32_t code = lead & (0xffU >> (length + 1));
-      for (std::size_t k = 1; k < length && i + k < utf8.size(); ++k) {
-        code = (code << 6U) | (static_cast<unsigned char>(utf8[i + k]) & 0x3fU);
-      }
-      out += length < 4 ? fmt::format("\\X2\\{:04X}\\X0\\", code)
-                        : fmt::format("\\X4\\{:08X}\\X0\\", code);
+      out += lead < 0x20U ? ' ' : utf8[i];
     }
     i += length;
   }
@@ -295,7 +299,7 @@ void IfcWriter::openings() {
 }
 
 Result<std::string> IfcWriter::write() {
-  Content content{false, true, false, false, true};
+  const Content content{false, true, false, false, true};
   const Result<std::vector<MeshGroup>> groups = meshes_of(a_, content);
   if (!groups) {
     return groups.faults();
