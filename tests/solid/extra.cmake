@@ -5,3 +5,7 @@ target_link_libraries(test_solid PRIVATE TKXDESTEP TKXCAF TKLCAF TKCDF TKXSBase 
 target_sources(test_solid PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/support/read_solids.cpp)
 set_source_files_properties(${CMAKE_CURRENT_SOURCE_DIR}/support/read_solids.cpp PROPERTIES
   SKIP_PRECOMPILE_HEADERS ON)
+# DXF and IFC by readers of other projects.
+find_library(DXFLIB_LIBRARY dxflib REQUIRED)
+find_library(ASSIMP_LIBRARY assimp REQUIRED)
+target_link_libraries(test_solid PRIVATE ${DXFLIB_LIBRARY} ${ASSIMP_LIBRARY})
