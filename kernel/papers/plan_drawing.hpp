@@ -2,16 +2,10 @@
 // The roof in plan, true to scale, on a piece of a page.
 
 #include "assess.hpp"
-#include "papers/drawing.hpp"
+#include "papers/draft.hpp"
 #include "units/length.hpp"
 
 namespace ridgeward::papers {
-
-/// A rectangle of the page, in mm.
-struct Frame {
-  glm::dvec2 low{0.0};
-  glm::dvec2 size{0.0};
-};
 
 /// How a plan lies on its page: page = origin + mm_per_m * (x, -y).
 struct PlanScale {
