@@ -123,7 +123,8 @@ Json framing_square_json(const Assessment& a) {
 
 Json slot_marks_schema() {
   return object(
-      {{"left_hook", word("what the eave ends at on the left: rake edge, hip, valley, wall")},
+      {{"left_hook",
+        word("what the eave ends at on the left: rake edge, hip corner, valley corner, wall")},
        {"right_hook", word("likewise on the right")},
        {"eave_m", number("from end to end, at the drip edge")},
        {"length_m", number("of the slot")},

@@ -15,8 +15,9 @@ using surface::LineKind;
 
 constexpr double same_place_m = 1e-4;
 
-/// From the kinds of the lines that meet at a place.
-std::string hook_words(const std::vector<LineKind>& kinds, const char* otherwise) {
+/// From the kinds of the lines that meet at a place; `corner` follows hip and valley.
+std::string hook_words(const std::vector<LineKind>& kinds, const char* corner,
+                       const char* otherwise) {
   const auto has = [&](LineKind kind) {
     return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
   };
@@ -24,10 +25,10 @@ std::string hook_words(const std::vector<LineKind>& kinds, const char* otherwise
     return "rake edge";
   }
   if (has(LineKind::valley)) {
-    return "valley";
+    return std::string("valley") + corner;
   }
   if (has(LineKind::hip)) {
-    return "hip";
+    return std::string("hip") + corner;
   }
   if (has(LineKind::sidewall) || has(LineKind::headwall) || has(LineKind::step_wall)) {
     return "wall";
@@ -125,9 +126,10 @@ SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot) {
   const vents::EaveLine eave = eave_below(assessment, slot);
   const model::Product* product = assessment.product(slot.product);
   SlotMarks marks;
-  marks.left_hook =
-      hook_words(kinds_at(assessment, plane, {eave.from_u_m, eave.v_m}), "eave's end");
-  marks.right_hook = hook_words(kinds_at(assessment, plane, {eave.to_u_m, eave.v_m}), "eave's end");
+  marks.left_hook = hook_words(kinds_at(assessment, plane, {eave.from_u_m, eave.v_m}), " corner",
+                               "end of the eave");
+  marks.right_hook = hook_words(kinds_at(assessment, plane, {eave.to_u_m, eave.v_m}), " corner",
+                                "end of the eave");
   marks.hook_u_m = eave.from_u_m;
   marks.eave_m = eave.to_u_m - eave.from_u_m;
   marks.start_from_left_m = slot.start_m - eave.from_u_m;
@@ -157,8 +159,8 @@ RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust)
   }
   RidgeMarks marks;
   const char* end = line.kind == LineKind::hip ? "end of the hip" : "end of the ridge";
-  marks.first_hook = hook_words(kinds_at_node(assessment, exhaust.line, first), end);
-  marks.last_hook = hook_words(kinds_at_node(assessment, exhaust.line, last), end);
+  marks.first_hook = hook_words(kinds_at_node(assessment, exhaust.line, first), "", end);
+  marks.last_hook = hook_words(kinds_at_node(assessment, exhaust.line, last), "", end);
   marks.line_m = line.length_m;
   marks.start_from_first_m = exhaust.from_m;
   marks.end_from_first_m = exhaust.to_m;

@@ -39,7 +39,7 @@ class PlanPen {
   void obstacles();
   void openings();
   void lines();
-  void findings();
+  void marks(const std::vector<PlanMark>& marks);
   void labels();
 
  private:
@@ -124,15 +124,15 @@ void PlanPen::lines() {
   }
 }
 
-void PlanPen::findings() {
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    const glm::dvec2 middle = at(a_.findings[i].at);
+void PlanPen::marks(const std::vector<PlanMark>& marks) {
+  for (const PlanMark& mark : marks) {
+    const glm::dvec2 middle = at(mark.at);
     Text number;
-    number.text = fmt::format("{}", i + 1);
+    number.text = mark.text;
     number.size_mm = 2.8;
     number.is_bold = true;
     number.align = Align::middle;
-    // Findings of one place stand side by side.
+    // Those of one place stand side by side.
     for (int step = 0; step < most_side_by_side; ++step) {
       number.at = middle + glm::dvec2{5.2 * step, 1.0};
       if (add_label(page_, number)) {
@@ -237,6 +237,7 @@ PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::
   PlanScale scale;
   scale.mm_per_m = usual.mm_per_m;
   scale.words = usual.words;
+  scale.frame = frame;
   const glm::dvec2 middle = (box.low + box.high) / 2.0;
   const glm::dvec2 centre = frame.low + frame.size / 2.0 + glm::dvec2{0.0, 3.0};
   scale.origin = centre - scale.mm_per_m * glm::dvec2{middle.x, -middle.y};
@@ -245,13 +246,24 @@ PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::
 
 void draw_plan(const Assessment& assessment, const PlanScale& scale, const Frame& frame,
                units::Style style, Page& page) {
+  std::vector<PlanMark> marks;
+  for (const conflicts::Finding& finding : assessment.findings) {
+    marks.push_back({finding.at, fmt::format("{}", marks.size() + 1)});
+  }
+  PlanScale framed = scale;
+  framed.frame = frame;
+  draw_numbered_plan(assessment, framed, style, marks, page);
+}
+
+void draw_numbered_plan(const Assessment& assessment, const PlanScale& scale, units::Style style,
+                        const std::vector<PlanMark>& marks, Page& page) {
   PlanPen pen(assessment, scale, style, page);
-  draw_north_and_bar(assessment, scale, frame, style, page);
+  draw_north_and_bar(assessment, scale, scale.frame, style, page);
   pen.planes();
   pen.obstacles();
   pen.lines();
   pen.openings();
-  pen.findings();
+  pen.marks(marks);
   pen.labels();
 }
 

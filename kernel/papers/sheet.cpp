@@ -1,11 +1,11 @@
 #include "papers/sheet.hpp"
 
 #include "papers/cairo.hpp"
+#include "papers/text_table.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <sstream>
 
 namespace ridgeward::papers {
 
@@ -40,8 +40,7 @@ std::vector<std::string> wrapped_lines(const std::string& text, double width_mm,
                                        bool is_bold) {
   std::vector<std::string> lines;
   std::string line;
-  std::istringstream words(text);
-  for (std::string word; words >> word;) {
+  for (const std::string& word : words_of(text)) {
     for (const std::string& part : cut_word(word, width_mm, size_mm, is_bold)) {
       const std::string longer = line.empty() ? part : fmt::format("{} {}", line, part);
       if (!line.empty() && text_width_mm(longer, size_mm, is_bold) > width_mm) {

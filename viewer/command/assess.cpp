@@ -2,8 +2,8 @@
 
 #include "papers/cairo.hpp"
 #include "papers/file.hpp"
-#include "papers/inspector_sheet.hpp"
 #include "papers/json.hpp"
+#include "papers/sheets.hpp"
 #include "papers/summary.hpp"
 
 #include "command/commands.hpp"
@@ -26,6 +26,7 @@ struct Words {
   std::string model;
   std::string json;
   std::string pdf;
+  std::vector<std::string> sheets;
   std::string paper = "letter";
   std::string units;
   std::vector<std::string> plugins;
@@ -72,7 +73,10 @@ int run(const Words& words) {
     return 2;
   }
   if (!words.pdf.empty() &&
-      !write_paper(words.pdf, papers::to_pdf(papers::inspector_sheet(assessment, style, paper)))) {
+      !write_paper(words.pdf,
+                   papers::to_pdf(papers::sheets(
+                       assessment, words.sheets.empty() ? papers::sheet_names() : words.sheets,
+                       style, paper)))) {
     return 2;
   }
   if (words.json != "-" && words.pdf != "-") {
@@ -89,11 +93,15 @@ void add_assess(CLI::App& app, int& exit_code) {
       "assess", "The main job: planes, eaves, rafter bays, slots, free area, code, conflicts");
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
-  call->add_option("--pdf", words->pdf, "Write the inspector's sheet as PDF; - for stdout");
+  call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
+  call->add_option("--sheets", words->sheets,
+                   "Only these of the papers: crew, inspector, estimator, lesson, with commas")
+      ->delimiter(',')
+      ->check(CLI::IsMember(papers::sheet_names()));
   call->add_option("--paper", words->paper, "letter or a4, for the PDF")
       ->check(CLI::IsMember({"letter", "a4"}));
   call->add_option("--units", words->units,
-                   "ft-in or metric, for the summary; left out: as the model is drawn")
+                   "ft-in or metric, for summary and papers; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
