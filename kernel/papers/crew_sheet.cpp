@@ -17,7 +17,8 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr double detail_height_mm = 68.0;
+constexpr double detail_height_mm = 62.0;
+constexpr double ridge_detail_mm = 46.0;
 constexpr double detail_gap_mm = 6.0;
 constexpr double mitre_height_mm = 62.0;
 
@@ -351,13 +352,13 @@ void CrewSheet::ridge(const RidgeRun& run) {
   sheet_.space(draw_ridge(a_, run.vents, frame, style_, sheet_.page()));
   const double wide = (sheet_.width_mm() - detail_gap_mm) / 2;
   for (const ExhaustId id : run.vents) {
-    sheet_.keep(detail_height_mm);
+    sheet_.keep(ridge_detail_mm);
     for (const bool is_first : {true, false}) {
       const double x = sheet_.left_mm() + (is_first ? 0.0 : wide + detail_gap_mm);
-      draw_ridge_end(a_, id, is_first, {{x, sheet_.y_mm() + 2.0}, {wide, detail_height_mm - 4.0}},
+      draw_ridge_end(a_, id, is_first, {{x, sheet_.y_mm() + 2.0}, {wide, ridge_detail_mm - 4.0}},
                      style_, sheet_.page());
     }
-    sheet_.space(detail_height_mm);
+    sheet_.space(ridge_detail_mm);
   }
   sheet_.heading("Steps");
   numbered(steps_of(a_, run, style_));

@@ -60,15 +60,18 @@ class RunSteps {
 void RunSteps::before_the_slot() {
   say(fmt::format("Drip edge first, on the whole eave ({}), as the local code asks.",
                   length(marks_.eave_m)));
-  if (slot_.ice_barrier_m > 0.0) {
-    say(fmt::format("Ice barrier from the drip edge to {} up the slope.",
-                    length(slot_.ice_barrier_m)));
-  }
 }
 
 void RunSteps::courses() {
   const vents::Courses& c = *slot_.courses;
   say("Underlayment over the whole slope.");
+  if (slot_.ice_barrier_m > 0.0) {
+    say(fmt::format("Ice barrier from the drip edge to {} up the slope, as the local code asks.{}",
+                    length(slot_.ice_barrier_m),
+                    slot_.lower_line_m < slot_.ice_barrier_m
+                        ? " The slot is cut through it: ask the building office first."
+                        : ""));
+  }
   if (ends_at_rake()) {
     say(fmt::format("Rake metal up past the vent: {} beyond the second course of underlayment.",
                     length(practice::rake_metal_beyond_m)));
@@ -130,10 +133,10 @@ void RunSteps::sections() {
   const std::string where =
       is_upslope() ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
                    : fmt::format("set {} over the edge of the eave", length(practice::over_edge_m));
-  say(
-      fmt::format("Lay the {:.0f} sections from left to right, butted, {}, as drawn: a factory end "
-                  "outwards at each rake, the trimmed end inwards.",
-                  count, where));
+  const char* ends =
+      ends_at_rake() ? " A factory end lies outwards at each rake, the trimmed end inwards." : "";
+  say(fmt::format("Lay the {:.0f} sections from left to right, butted, {}, as drawn.{}", count,
+                  where, ends));
   for (const bool is_left : {true, false}) {
     const SlotId id = is_left ? run_.slots.front() : run_.slots.back();
     const auto& mitre = is_left ? a_.vents.slots[id].left_mitre : a_.vents.slots[id].right_mitre;
@@ -157,9 +160,11 @@ void RunSteps::cover() {
                     "leave that open.",
                     length(nail_m())));
   } else {
-    say("Underlayment or ice barrier over the vent, flush with its lower lip. Its upper openings "
-        "are "
-        "covered.");
+    const std::string over = slot_.ice_barrier_m > 0.0
+                                 ? fmt::format("Ice barrier over the vent, up to {} up the slope",
+                                               length(slot_.ice_barrier_m))
+                                 : std::string("Underlayment over the vent");
+    say(over + ", flush with its lower lip. The vent's upper openings are covered.");
     if (ends_at_rake()) {
       say(fmt::format("Rake metal over the ends of the vent, its leg at least {}.",
                       length(practice::rake_metal_leg_m)));

@@ -19,7 +19,7 @@ constexpr double mark_mm = 2.1;
 constexpr double row_mm = 5.5;
 constexpr double least_border_label_mm = 14.0;
 /// An enlarged end shows at least so much of the eave, and this much outside the slot.
-constexpr double end_window_m = 0.62;
+constexpr double end_window_m = 0.5;
 constexpr double beyond_m = 0.06;
 constexpr double ladder_mm = 44.0;
 
@@ -246,13 +246,18 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
     };
     draw_dimension(page_, at(marks.start_from_left_m), at(marks.end_from_left_m),
                    "slot " + length(marks.length_m));
+    for (const double end : {marks.start_from_left_m, marks.end_from_left_m}) {
+      const glm::dvec2 foot = view_.at({marks.hook_u_m + end, slot.drip_v_m});
+      page_.paths.push_back(
+          segment(foot + glm::dvec2{0.0, 0.8}, at(end) + glm::dvec2{0.0, 1.0}, {0.1, 0.3, {}}));
+    }
     row += row_mm;
     if (id == slots.back()) {
       draw_dimension(page_, at(0.0), at(marks.eave_m),
                      fmt::format("eave {} ({} to {})", length(marks.eave_m), marks.left_hook,
                                  marks.right_hook));
     }
-    for (const double end : {0.0, marks.start_from_left_m, marks.end_from_left_m, marks.eave_m}) {
+    for (const double end : {0.0, marks.eave_m}) {
       const glm::dvec2 foot = view_.at({marks.hook_u_m + end, slot.drip_v_m});
       page_.paths.push_back(
           segment(foot + glm::dvec2{0.0, 0.8}, at(end) + glm::dvec2{0.0, 1.0}, {0.1, 0.3, {}}));

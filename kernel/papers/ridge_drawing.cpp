@@ -13,8 +13,8 @@ namespace ridgeward::papers {
 namespace {
 
 constexpr double least_side_mm = 5.0;  // shown of the planes on both sides of a line
-constexpr double end_window_m = 0.62;
-constexpr double side_window_m = 0.16;
+constexpr double end_window_m = 0.44;
+constexpr double side_window_m = 0.1;
 constexpr double beyond_m = 0.06;
 constexpr double ladder_mm = 40.0;
 
@@ -129,6 +129,8 @@ double draw_ridge(const Assessment& assessment, const std::vector<ExhaustId>& ve
   }
   page.paths.push_back(segment(pen.at(0.0, 0.0), pen.at(whole.line_m, 0.0), {0.3, 0.0, {}}));
   row += 6.0;
+  add_label(page, label_at({frame.low.x, frame.low.y + 1.0}, std::string("Scale ") + scale.words,
+                           Align::left));
   const bool is_hip = assessment.surface.lines[first.line].kind == surface::LineKind::hip;
   draw_dimension(page, below(0.0, row), below(whole.line_m, row),
                  fmt::format("{} {} ({} to {})", is_hip ? "hip" : "ridge",
@@ -191,7 +193,7 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
     }
   }
   page.paths.push_back(segment(pen.at(pen.low.x, 0.0), pen.at(pen.high.x, 0.0), {0.4, 0.0, {}}));
-  draw_ladder(page, std::move(rungs), frame.low.x + room.x, frame.low.x + room.x + 4.0);
+  draw_ladder(page, std::move(rungs), pen.at(pen.high.x, 0.0).x, frame.low.x + room.x + 4.0);
   const double y = pen.at(0.0, -side_window_m).y + 4.0;
   const glm::dvec2 cut{pen.at(end, 0.0).x, y};
   const double hook_m = is_first ? 0.0 : marks.line_m;

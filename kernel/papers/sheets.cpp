@@ -1,6 +1,7 @@
 #include "papers/sheets.hpp"
 
 #include "papers/crew_sheet.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/inspector_sheet.hpp"
 
 #include <algorithm>
@@ -12,8 +13,8 @@ namespace ridgeward::papers {
 namespace {
 
 using Make = Drawing (*)(const Assessment&, units::Style, Paper);
-constexpr std::array<std::pair<const char*, Make>, 2> all_sheets{
-    {{"crew", crew_sheet}, {"inspector", inspector_sheet}}};
+constexpr std::array<std::pair<const char*, Make>, 3> all_sheets{
+    {{"crew", crew_sheet}, {"inspector", inspector_sheet}, {"estimator", estimator_sheet}}};
 
 }  // namespace
 

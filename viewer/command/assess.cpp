@@ -1,6 +1,7 @@
 #include "assess.hpp"
 
 #include "papers/cairo.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/file.hpp"
 #include "papers/json.hpp"
 #include "papers/sheets.hpp"
@@ -26,6 +27,7 @@ struct Words {
   std::string model;
   std::string json;
   std::string pdf;
+  std::string csv;
   std::vector<std::string> sheets;
   std::string paper = "letter";
   std::string units;
@@ -48,9 +50,11 @@ bool write_paper(const std::string& path, const Result<std::string>& bytes) {
 }
 
 int run(const Words& words) {
-  Faults faults = would_replace(words.model, words.json);
-  if (faults.empty()) {
-    faults = would_replace(words.model, words.pdf);
+  Faults faults;
+  for (const std::string& path : {words.json, words.pdf, words.csv}) {
+    if (faults.empty()) {
+      faults = would_replace(words.model, path);
+    }
   }
   if (!faults.empty()) {
     complain(faults);
@@ -79,7 +83,10 @@ int run(const Words& words) {
                        style, paper)))) {
     return 2;
   }
-  if (words.json != "-" && words.pdf != "-") {
+  if (!words.csv.empty() && !write_paper(words.csv, papers::to_csv(assessment, style))) {
+    return 2;
+  }
+  if (words.json != "-" && words.pdf != "-" && words.csv != "-") {
     std::cout << papers::to_summary(assessment, style);
   }
   return assessment.is_at_fault() ? 1 : 0;
@@ -94,6 +101,8 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
   call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
+  call->add_option("--csv", words->csv,
+                   "Write lengths, areas and the order as a table for spreadsheets; - for stdout");
   call->add_option("--sheets", words->sheets,
                    "Only these of the papers: crew, inspector, estimator, lesson, with commas")
       ->delimiter(',')

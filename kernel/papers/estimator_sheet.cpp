@@ -1,0 +1,254 @@
+#include "papers/estimator_sheet.hpp"
+
+#include "papers/sheet.hpp"
+#include "units/area.hpp"
+
+#include <fmt/format.h>
+
+namespace ridgeward::papers {
+
+namespace {
+
+constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
+constexpr double nothing_m = 1e-9;
+
+std::string pitch_of(const surface::Plane& plane) {
+  return plane.pitch.tangent() > 0.0 ? units::show_pitch(plane.pitch) : std::string("flat");
+}
+
+class EstimatorSheet {
+ public:
+  EstimatorSheet(const Assessment& a, units::Style style, Paper paper)
+      : a_(a),
+        style_(style),
+        sheet_((a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) +
+                   ": for the estimator",
+               "Measured on the model given; true lengths and areas, openings not taken off. The "
+               "order is for the vents of the model.",
+               paper) {}
+
+  Drawing run() {
+    areas();
+    lines();
+    order();
+    return sheet_.take();
+  }
+
+ private:
+  bool in_feet() const { return style_ == units::Style::feet_inches; }
+  std::string dash_or_length(double m) const {
+    return m > nothing_m ? units::show(m, style_) : std::string("-");
+  }
+  std::string squares(double m2) const { return fmt::format("{:.2f}", m2 / square_m2); }
+  void areas();
+  void lines();
+  void order();
+
+  const Assessment& a_;
+  units::Style style_;
+  Sheet sheet_;
+};
+
+void EstimatorSheet::areas() {
+  sheet_.heading("Areas by plane");
+  std::vector<Column> columns{
+      {"plane", 2.2}, {"pitch", 1.2}, {"area", 1.6, true}, {"area in plan", 1.6, true}};
+  if (in_feet()) {
+    columns.push_back({"squares", 1.1, true});
+  }
+  std::vector<std::vector<std::string>> rows;
+  const auto add = [&](const std::string& name, const std::string& pitch,
+                       const takeoff::Lengths& l) {
+    rows.push_back({name, pitch, units::show_area(l.area_m2, style_),
+                    units::show_area(l.plan_area_m2, style_)});
+    if (in_feet()) {
+      rows.back().push_back(squares(l.area_m2));
+    }
+  };
+  for (const PlaneId id : a_.surface.planes.ids()) {
+    add(a_.surface.planes[id].id, pitch_of(a_.surface.planes[id]), a_.takeoff.planes[id]);
+  }
+  add("all", "", a_.takeoff.totals);
+  sheet_.table(columns, rows);
+}
+
+void EstimatorSheet::lines() {
+  sheet_.heading("Lines by plane, true lengths");
+  std::vector<std::vector<std::string>> rows;
+  const auto add = [&](const std::string& name, const takeoff::Lengths& l) {
+    rows.push_back({name, dash_or_length(l.eave_m), dash_or_length(l.rake_m),
+                    dash_or_length(l.ridge_m), dash_or_length(l.hip_m), dash_or_length(l.valley_m),
+                    dash_or_length(l.wall_m)});
+  };
+  for (const PlaneId id : a_.surface.planes.ids()) {
+    add(a_.surface.planes[id].id, a_.takeoff.planes[id]);
+  }
+  add("all", a_.takeoff.totals);
+  sheet_.table({{"plane", 1.7},
+                {"eave", 1.2, true},
+                {"rake", 1.2, true},
+                {"ridge", 1.2, true},
+                {"hip", 1.2, true},
+                {"valley", 1.2, true},
+                {"wall", 1.2, true}},
+               rows);
+  sheet_.paragraph("Ridges, hips and valleys stand with both of their planes and once in \"all\".");
+}
+
+void EstimatorSheet::order() {
+  sheet_.heading("Order");
+  if (a_.takeoff.order.empty()) {
+    sheet_.paragraph("Nothing: the model has no vents.");
+    return;
+  }
+  std::vector<std::vector<std::string>> rows;
+  double sum = 0.0;
+  bool is_priced = false;
+  for (const takeoff::OrderLine& line : a_.takeoff.order) {
+    const auto price = a_.model.prices.find(line.item);
+    const bool has_price = price != a_.model.prices.end();
+    is_priced = is_priced || has_price;
+    sum += has_price ? price->second * line.quantity : 0.0;
+    rows.push_back(
+        {line.item, fmt::format("{:g}", line.quantity), line.unit, line.for_what,
+         has_price ? fmt::format("{:.2f}", price->second) : std::string("-"),
+         has_price ? fmt::format("{:.2f}", price->second * line.quantity) : std::string("-")});
+  }
+  std::vector<Column> columns{{"item", 2.0}, {"count", 0.9, true}, {"unit", 1.0}, {"for", 2.0}};
+  if (is_priced) {
+    columns.push_back({"price each", 1.1, true});
+    columns.push_back({"price", 1.1, true});
+    rows.push_back({"all priced lines", "", "", "", "", fmt::format("{:.2f}", sum)});
+  } else {
+    for (std::vector<std::string>& row : rows) {
+      row.resize(columns.size());
+    }
+  }
+  sheet_.table(columns, rows);
+}
+
+/// RFC 4180: quoted where it holds a comma, a quote or a line end; quotes doubled.
+std::string cell(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) {
+    return text;
+  }
+  std::string quoted = "\"";
+  for (const char c : text) {
+    quoted += c == '"' ? "\"\"" : std::string(1, c);
+  }
+  return quoted + "\"";
+}
+
+/// A row, cells by column.
+struct Row {
+  std::string record;
+  std::string plane;
+  std::string line;
+  std::string for_what;
+  std::string item;
+  std::string quantity;
+  std::string unit;
+  std::string pitch_in_12;
+  std::vector<std::string> areas;    ///< true, in plan
+  std::vector<std::string> lengths;  ///< eave, rake, ridge, hip, valley, wall, true, in plan
+};
+
+class Csv {
+ public:
+  explicit Csv(units::Style style) : in_feet_(style == units::Style::feet_inches) {
+    const char* m = in_feet_ ? "_ft" : "_m";
+    std::string head = "record,plane,line,for,item,quantity,unit,pitch_in_12";
+    for (const char* name : {"area", "plan_area"}) {
+      head += fmt::format(",{}{}2", name, m);
+    }
+    for (const char* name :
+         {"eave", "rake", "ridge", "hip", "valley", "wall", "length", "plan_length"}) {
+      head += fmt::format(",{}{}", name, m);
+    }
+    out = head + "\r\n";
+  }
+  std::string length(double m) const {
+    return fmt::format("{:.4f}", in_feet_ ? m / units::foot_m : m);
+  }
+  std::string area(double m2) const {
+    return fmt::format("{:.4f}", in_feet_ ? m2 / units::square_foot_m2 : m2);
+  }
+  void add(Row row) {
+    row.areas.resize(2);
+    row.lengths.resize(8);
+    std::vector<std::string> cells{row.record, row.plane,    row.line, row.for_what,
+                                   row.item,   row.quantity, row.unit, row.pitch_in_12};
+    cells.insert(cells.end(), row.areas.begin(), row.areas.end());
+    cells.insert(cells.end(), row.lengths.begin(), row.lengths.end());
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      out += (i == 0 ? "" : ",") + cell(cells[i]);
+    }
+    out += "\r\n";
+  }
+  void add_lengths(Row row, const takeoff::Lengths& l) {
+    row.areas = {area(l.area_m2), area(l.plan_area_m2)};
+    row.lengths = {length(l.eave_m), length(l.rake_m),   length(l.ridge_m),
+                   length(l.hip_m),  length(l.valley_m), length(l.wall_m)};
+    add(std::move(row));
+  }
+
+  std::string out;
+
+ private:
+  bool in_feet_;
+};
+
+void add_lines(const surface::Surface& surface, Csv& csv) {
+  for (const surface::Line& line : surface.lines) {
+    const PlaneId left = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+    if (line.kind == surface::LineKind::wall_edge || left.is_none()) {
+      continue;
+    }
+    Row row;
+    row.record = "line";
+    row.plane = surface.planes[left].id;
+    const PlaneId right = line.right_plane();
+    if (!right.is_none() && right != left) {
+      row.plane += " " + surface.planes[right].id;
+    }
+    row.line = line.id;
+    row.item = surface::word(line.kind);
+    row.lengths.resize(6);
+    row.lengths.push_back(csv.length(line.length_m));
+    row.lengths.push_back(csv.length(line.plan_length_m));
+    csv.add(std::move(row));
+  }
+}
+
+}  // namespace
+
+std::string to_csv(const Assessment& assessment, units::Style style) {
+  Csv csv(style);
+  for (const PlaneId id : assessment.surface.planes.ids()) {
+    Row row;
+    row.record = "plane";
+    row.plane = assessment.surface.planes[id].id;
+    row.pitch_in_12 = fmt::format("{:.4f}", assessment.surface.planes[id].pitch.in_12());
+    csv.add_lengths(std::move(row), assessment.takeoff.planes[id]);
+  }
+  add_lines(assessment.surface, csv);
+  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
+    Row row;
+    row.record = "order";
+    row.for_what = line.for_what;
+    row.item = line.item;
+    row.quantity = fmt::format("{:g}", line.quantity);
+    row.unit = line.unit;
+    csv.add(std::move(row));
+  }
+  Row total;
+  total.record = "total";
+  csv.add_lengths(std::move(total), assessment.takeoff.totals);
+  return csv.out;
+}
+
+Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper) {
+  return EstimatorSheet(assessment, style, paper).run();
+}
+
+}  // namespace ridgeward::papers
