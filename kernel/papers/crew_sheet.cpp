@@ -20,7 +20,7 @@ namespace {
 constexpr double detail_height_mm = 62.0;
 constexpr double ridge_detail_mm = 46.0;
 constexpr double detail_gap_mm = 6.0;
-constexpr double mitre_height_mm = 62.0;
+constexpr double mitre_height_mm = 52.0;
 
 class CrewSheet {
  public:
@@ -218,8 +218,8 @@ void CrewSheet::mitres(const Run& run) {
     if (mitre) {
       draw_mitre(*mitre, is_left, product->depth_m,
                  {{x, sheet_.y_mm() + 2.0}, {wide, mitre_height_mm}}, style_, sheet_.page());
+      x += wide + detail_gap_mm;
     }
-    x += wide + detail_gap_mm;
   }
   sheet_.space(mitre_height_mm);
 }

@@ -20,7 +20,7 @@ constexpr double row_mm = 5.5;
 constexpr double least_border_label_mm = 14.0;
 /// An enlarged end shows at least so much of the eave, and this much outside the slot.
 constexpr double end_window_m = 0.5;
-constexpr double beyond_m = 0.06;
+constexpr double beyond_m = 0.05;
 constexpr double ladder_mm = 44.0;
 
 std::vector<std::vector<glm::dvec2>> loops_uv(const Assessment& a, const surface::Plane& plane) {
@@ -385,7 +385,7 @@ void draw_slot_end(const Assessment& assessment, SlotId id, bool is_left, const 
   const double wide = room.x / scale.mm_per_m;
   const double hook = marks.hook_u_m + (is_left ? 0.0 : marks.eave_m);
   const double end = is_left ? slot.start_m : slot.end_m;
-  const bool is_hook_near = std::abs(end - hook) < wide - 3 * beyond_m;
+  const bool is_hook_near = std::abs(end - hook) < wide - 2.5 * beyond_m;
   PlaneView view;
   view.plane = slot.plane;
   view.mm_per_m = scale.mm_per_m;

@@ -3,6 +3,7 @@
 #include "papers/crew_sheet.hpp"
 #include "papers/estimator_sheet.hpp"
 #include "papers/inspector_sheet.hpp"
+#include "papers/lesson_sheet.hpp"
 
 #include <algorithm>
 #include <array>
@@ -13,8 +14,10 @@ namespace ridgeward::papers {
 namespace {
 
 using Make = Drawing (*)(const Assessment&, units::Style, Paper);
-constexpr std::array<std::pair<const char*, Make>, 3> all_sheets{
-    {{"crew", crew_sheet}, {"inspector", inspector_sheet}, {"estimator", estimator_sheet}}};
+constexpr std::array<std::pair<const char*, Make>, 4> all_sheets{{{"crew", crew_sheet},
+                                                                  {"inspector", inspector_sheet},
+                                                                  {"estimator", estimator_sheet},
+                                                                  {"lesson", lesson_sheet}}};
 
 }  // namespace
 
