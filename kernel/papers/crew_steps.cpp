@@ -20,7 +20,6 @@ class RunSteps {
         run_(run),
         slot_(a.vents.slots[run.slots.front()]),
         marks_(marks_of(a, slot_)),
-        part_(a.model.parts[a.surface.planes[run.plane].part]),
         product_(a.product(slot_.product)),
         style_(style) {}
 
@@ -51,7 +50,6 @@ class RunSteps {
   const Run& run_;
   const vents::Slot& slot_;
   SlotMarks marks_;
-  const model::Part& part_;
   const model::Product* product_;
   units::Style style_;
   std::vector<std::string> steps_;
@@ -115,7 +113,7 @@ void RunSteps::cut() {
       "Pull the nails along the lines. Set the saw to {}, the thickness of the deck. Cut "
       "both lines and the ends, lift out the strip of {}. The {} rafters beneath stay "
       "whole.",
-      length(part_.deck_m), length(slot_.width_m), crossings));
+      length(marks_.deck_m), length(slot_.width_m), crossings));
 }
 
 void RunSteps::look_inside() {
@@ -285,12 +283,6 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
                                   units::Style style) {
   const auto length = [&](double m) { return units::show(m, style); };
   const vents::Exhaust& first = assessment.vents.exhausts[run.vents.front()];
-  const surface::Line& line = assessment.surface.lines[first.line];
-  const model::Part& part =
-      assessment.model
-          .parts[assessment.surface
-                     .planes[line.left_plane().is_none() ? line.right_plane() : line.left_plane()]
-                     .part];
   const model::Product* product = assessment.product(first.product);
   std::vector<std::string> steps;
   for (const ExhaustId id : run.vents) {
@@ -312,7 +304,7 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
       fmt::format("Set the saw to {}, the thickness of the deck. Cut along the chalk "
                   "lines, never past the ends, and lift out the strips on both sides. "
                   "Board and rafters stay whole.",
-                  length(part.deck_m)));
+                  length(marks_of(assessment, first).deck_m)));
   steps.push_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double count = ordered(assessment, first.product, run.id);
   steps.push_back(

@@ -1,7 +1,6 @@
 #include "papers/draft.hpp"
 
 #include "base/polygon.hpp"
-#include "papers/cairo.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -174,7 +173,7 @@ bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::strin
   }
   Text label = label_at((from + to) / 2.0 + 0.8 * up, text);
   label.turned_rad = std::atan2(along.y, along.x);
-  if (text_width_mm(text, label.size_mm, false) < length - 1.0 && add_label(page, label)) {
+  if (add_label(page, label)) {
     return true;
   }
   label.align = Align::left;
@@ -187,17 +186,27 @@ bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::strin
   return add_label(page, label);
 }
 
-void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x) {
+void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x, double top_y) {
   std::sort(rungs.begin(), rungs.end(),
             [](const Rung& a, const Rung& b) { return a.y_mm > b.y_mm; });
+  // From below upwards each makes room for itself; then from above downwards those that had to go
+  // too high.
+  std::vector<double> at(rungs.size());
   double below = 1e9;
-  for (const Rung& rung : rungs) {
-    const double y = std::min(rung.y_mm, below - rung_step_mm);
-    below = y;
+  for (std::size_t i = 0; i < rungs.size(); ++i) {
+    below = std::min(rungs[i].y_mm, below - rung_step_mm);
+    at[i] = below;
+  }
+  double above = top_y - rung_step_mm;
+  for (std::size_t i = rungs.size(); i-- > 0;) {
+    above = std::max(at[i], above + rung_step_mm);
+    at[i] = above;
+  }
+  for (std::size_t i = 0; i < rungs.size(); ++i) {
     const Stroke thin{0.12, 0.0, {}};
-    page.paths.push_back(segment({line_x, rung.y_mm}, {text_x - 1.0, y}, thin));
-    Text label = label_at({text_x, y + 0.85}, rung.text, Align::left);
-    label.is_bold = rung.is_bold;
+    page.paths.push_back(segment({line_x, rungs[i].y_mm}, {text_x - 1.0, at[i]}, thin));
+    Text label = label_at({text_x, at[i] + 0.85}, rungs[i].text, Align::left);
+    label.is_bold = rungs[i].is_bold;
     page.texts.push_back(std::move(label));
   }
 }

@@ -48,7 +48,7 @@ bool add_label(Page& page, Text text);
 Text label_at(glm::dvec2 at, std::string text, Align align = Align::middle);
 
 /// A dimension line from `from` to `to` with slanting ticks, and its text over its middle; where
-/// the text is wider than the line, behind `to`. Whether the text found room.
+/// another text is in the way, behind one of its ends. Whether the text found room.
 bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::string& text);
 
 /// Names beside lines of a drawing, moved apart so that all can be read; thin leaders go from each
@@ -58,9 +58,9 @@ struct Rung {
   std::string text;
   bool is_bold = false;
 };
-/// `line_x` is where the drawing ends, the names stand from `text_x` on to the right, between
-/// `top_y` and below.
-void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x);
+/// `line_x` is where the drawing ends, the names stand from `text_x` on to the right, none above
+/// `top_y`.
+void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x, double top_y);
 
 /// The part of a line within a box; empty where none is.
 std::vector<glm::dvec2> clipped(glm::dvec2 from, glm::dvec2 to, glm::dvec2 low, glm::dvec2 high);

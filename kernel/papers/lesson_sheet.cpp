@@ -5,6 +5,7 @@
 #include "papers/section_drawing.hpp"
 #include "papers/sheet.hpp"
 #include "units/area.hpp"
+#include "vents/practice.hpp"
 
 #include <fmt/format.h>
 
@@ -189,11 +190,11 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
   sheet_.item("2", fmt::format("It goes down through the slot: {} wide, its lower line {} up the "
                                "slope from the drip edge.",
                                length(slot.width_m), length(slot.lower_line_m)));
-  const std::string room =
-      slot.space_over_insulation_m
-          ? fmt::format("{} is open by the model; less than 1 in would choke it",
-                        length(*slot.space_over_insulation_m))
-          : std::string("nothing may choke it");
+  const std::string room = slot.space_over_insulation_m
+                               ? fmt::format("{} is open by the model; less than {} would choke it",
+                                             length(*slot.space_over_insulation_m),
+                                             length(vents::practice::over_insulation_m))
+                               : std::string("nothing may choke it");
   sheet_.item("3", fmt::format("It rises in the bay between deck and insulation: {}.", room));
   sheet_.item("4",
               "The plate of the wall. Blocking or a full heel here would shut the way for a "
@@ -230,8 +231,8 @@ void LessonSheet::square() {
   sheet_.paragraph(
       "Lengths for 12 of the common rafter's run, in any unit. A hip or valley between planes of "
       "one "
-      "pitch at a square corner runs 16.97 while the common runs 12: hold 17 on the tongue for its "
-      "plumb and level cuts.");
+      "pitch at a square corner runs 16.97 while the common runs 12: its plumb and level cuts are "
+      "marked with 17 on the body of the square and the rise on its tongue.");
 }
 
 void LessonSheet::quiz() {

@@ -140,6 +140,7 @@ SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot) {
   marks.vent_end_from_left_m = slot.vent_to_m - eave.from_u_m;
   marks.vent_high_m = slot.vent_low_m + (product != nullptr ? product->depth_m : 0.0);
   marks.length_m = slot.end_m - slot.start_m;
+  marks.deck_m = assessment.model.parts[plane.part].deck_m;
   for (const vents::Crossing& crossing : slot.crossings) {
     const double from_left = marks.start_from_left_m + crossing.at_m;
     marks.rafters.push_back({crossing.member, from_left, marks.eave_m - from_left});
@@ -167,6 +168,8 @@ RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust)
   marks.end_from_last_m = line.length_m - exhaust.to_m;
   for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
     if (!plane.is_none()) {
+      const double deck = assessment.model.parts[assessment.surface.planes[plane].part].deck_m;
+      marks.deck_m = marks.sides.empty() ? deck : std::min(marks.deck_m, deck);
       marks.sides.push_back(side_of(assessment, exhaust, plane));
     }
   }

@@ -31,6 +31,7 @@ struct SlotMarks {
   double vent_end_from_left_m = 0.0;
   double vent_high_m = 0.0;  ///< upper edge of the vent, up the slope from the drip edge
   double length_m = 0.0;     ///< of the slot
+  double deck_m = 0.0;       ///< thickness of the deck: how deep the saw is set
   std::vector<RafterMark> rafters;
 };
 /// REQUIRES a slot of the assessment.
@@ -48,6 +49,7 @@ struct RidgeMarks {
   std::string first_hook;  ///< what the line starts at: "rake edge", "hip", "valley", "wall", ...
   std::string last_hook;
   double line_m = 0.0;
+  double deck_m = 0.0;  ///< thickness of the deck, the thinner one of both sides
   double start_from_first_m = 0.0;
   double end_from_first_m = 0.0;
   double end_from_last_m = 0.0;

@@ -237,32 +237,27 @@ bool PlanePen::rafter_marks(const std::vector<SlotId>& slots) {
 
 /// Below the marks: the slot's ends from the hooks, then the whole eave.
 void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
-  double row = mark_room_mm + 2.0;
+  constexpr double slot_row = mark_room_mm + 2.0;
+  constexpr double eave_row = slot_row + row_mm;
+  const auto down_to = [&](const vents::Slot& slot, double u, double row) {
+    const glm::dvec2 foot = view_.at({u, slot.drip_v_m});
+    page_.paths.push_back(
+        segment(foot + glm::dvec2{0.0, 0.8}, foot + glm::dvec2{0.0, row + 1.0}, {0.1, 0.3, {}}));
+    return foot + glm::dvec2{0.0, row};
+  };
   for (const SlotId id : slots) {
     const vents::Slot& slot = a_.vents.slots[id];
-    const SlotMarks marks = marks_of(a_, slot);
-    const auto at = [&](double from_left_m) {
-      return view_.at({marks.hook_u_m + from_left_m, slot.drip_v_m}) + glm::dvec2{0.0, row};
-    };
-    draw_dimension(page_, at(marks.start_from_left_m), at(marks.end_from_left_m),
-                   "slot " + length(marks.length_m));
-    for (const double end : {marks.start_from_left_m, marks.end_from_left_m}) {
-      const glm::dvec2 foot = view_.at({marks.hook_u_m + end, slot.drip_v_m});
-      page_.paths.push_back(
-          segment(foot + glm::dvec2{0.0, 0.8}, at(end) + glm::dvec2{0.0, 1.0}, {0.1, 0.3, {}}));
-    }
-    row += row_mm;
-    if (id == slots.back()) {
-      draw_dimension(page_, at(0.0), at(marks.eave_m),
-                     fmt::format("eave {} ({} to {})", length(marks.eave_m), marks.left_hook,
-                                 marks.right_hook));
-    }
-    for (const double end : {0.0, marks.eave_m}) {
-      const glm::dvec2 foot = view_.at({marks.hook_u_m + end, slot.drip_v_m});
-      page_.paths.push_back(
-          segment(foot + glm::dvec2{0.0, 0.8}, at(end) + glm::dvec2{0.0, 1.0}, {0.1, 0.3, {}}));
-    }
+    const glm::dvec2 from = down_to(slot, slot.start_m, slot_row);
+    const glm::dvec2 to = down_to(slot, slot.end_m, slot_row);
+    draw_dimension(page_, from, to, "slot " + length(slot.end_m - slot.start_m));
   }
+  const vents::Slot& last = a_.vents.slots[slots.back()];
+  const SlotMarks marks = marks_of(a_, last);
+  const glm::dvec2 from = down_to(last, marks.hook_u_m, eave_row);
+  const glm::dvec2 to = down_to(last, marks.hook_u_m + marks.eave_m, eave_row);
+  draw_dimension(
+      page_, from, to,
+      fmt::format("eave {} ({} to {})", length(marks.eave_m), marks.left_hook, marks.right_hook));
 }
 
 /// Heights up the slope from the drip edge, as a ladder at the right of the window.
@@ -301,7 +296,7 @@ void PlanePen::chalk_lines(const vents::Slot& slot, double text_x) {
                                  : fmt::format("{}  {}", length(chalk.up_m), chalk.words);
     rungs.push_back({view_.at({0.0, v}).y, text, chalk.is_chalked});
   }
-  draw_ladder(page_, std::move(rungs), view_.at(view_.high).x, text_x);
+  draw_ladder(page_, std::move(rungs), view_.at(view_.high).x, text_x, view_.at(view_.high).y);
 }
 
 /// From the hook to the slot's end, below the window; with an arrow where the hook lies outside.
@@ -378,7 +373,8 @@ void draw_slot_end(const Assessment& assessment, SlotId id, bool is_left, const 
                    units::Style style, Page& page) {
   const vents::Slot& slot = assessment.vents.slots[id];
   const SlotMarks marks = marks_of(assessment, slot);
-  const double low = std::min(slot.vent_low_m, 0.0) - beyond_m;
+  const double lowest = slot.courses ? slot.courses->faced_row_butt_m - 2 * beyond_m : 0.0;
+  const double low = std::min(slot.vent_low_m, lowest) - beyond_m;
   const double high = std::max(marks.vent_high_m, slot.upper_line_m()) + beyond_m;
   const glm::dvec2 room = frame.size - glm::dvec2{ladder_mm, 18.0};
   const UsualScale scale = largest_fitting(detail_scales(style), {end_window_m, high - low}, room);

@@ -193,7 +193,8 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
     }
   }
   page.paths.push_back(segment(pen.at(pen.low.x, 0.0), pen.at(pen.high.x, 0.0), {0.4, 0.0, {}}));
-  draw_ladder(page, std::move(rungs), pen.at(pen.high.x, 0.0).x, frame.low.x + room.x + 4.0);
+  draw_ladder(page, std::move(rungs), pen.at(pen.high.x, 0.0).x, frame.low.x + room.x + 4.0,
+              frame.low.y + 7.0);
   const double y = pen.at(0.0, -side_window_m).y + 4.0;
   const glm::dvec2 cut{pen.at(end, 0.0).x, y};
   const double hook_m = is_first ? 0.0 : marks.line_m;

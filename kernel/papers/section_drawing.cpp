@@ -401,7 +401,13 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   const double wall = pen.level(slot.drip_v_m + slot.wall_line_m);
   const double in = pen.level(slot.drip_v_m + (slot.lower_line_m + slot.upper_line_m()) / 2);
   const double reach = std::max(wall, in) + 0.7;
-  pen.low = {drip - 0.15, std::min(pen.roof_at(drip), pen.roof_at(wall)) - 0.35};
+  const attic::Space* attic = nullptr;
+  for (const attic::Space& space : assessment.attic.spaces) {
+    attic = space.compartment == slot.compartment && attic == nullptr ? &space : attic;
+  }
+  const double ceiling = attic != nullptr ? attic->bottom_m : pen.roof_at(wall);
+  const double lowest = std::min({pen.roof_at(drip), pen.roof_at(wall), ceiling});
+  pen.low = {drip - 0.15, lowest - 0.3};
   pen.high = {reach, pen.roof_at(reach) + 0.1};
   const UsualScale scale = largest_fitting(detail_scales(style), pen.high - pen.low, frame.size);
   pen.fit(scale, frame);
@@ -412,11 +418,6 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   pen.air();
   const double away = 5.0 / scale.mm_per_m;
   const double beyond = wall + 0.45;
-  const attic::Space* attic = nullptr;
-  for (const attic::Space& space : assessment.attic.spaces) {
-    attic = space.compartment == slot.compartment && attic == nullptr ? &space : attic;
-  }
-  const double ceiling = attic != nullptr ? attic->bottom_m : pen.roof_at(wall);
   pen.number("1", {drip - 0.04, pen.roof_at(drip) + away});
   pen.number("2", {in, pen.roof_at(in) + 1.4 * away});
   pen.number("3", {beyond, pen.roof_at(beyond) - 0.11});
