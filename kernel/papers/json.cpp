@@ -10,7 +10,6 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
-
 namespace ridgeward::papers {
 
 namespace {
@@ -317,18 +316,89 @@ Json lengths(const takeoff::Lengths& l) {
           {"wall_m", l.wall_m}};
 }
 
+Json pieces(const takeoff::SectionRun& run) {
+  Json all = Json::array();
+  for (const takeoff::Piece& p : run.pieces) {
+    all.push_back({{"length_m", p.length_m},
+                   {"cut_left", takeoff::word(p.left.kind)},
+                   {"cut_right", takeoff::word(p.right.kind)},
+                   {"left_at", takeoff::word(p.left.at)},
+                   {"right_at", takeoff::word(p.right.at)},
+                   {"left_angle_deg", degrees(p.left.angle_rad)},
+                   {"right_angle_deg", degrees(p.right.angle_rad)},
+                   {"left_offset_m", p.left.offset_m},
+                   {"right_offset_m", p.right.offset_m},
+                   {"lower_edge_m", p.lower_edge_m},
+                   {"upper_edge_m", p.upper_edge_m},
+                   {"from_m", p.from_m},
+                   {"to_m", p.to_m},
+                   {"section", p.section},
+                   {"section_from_m", p.section_from_m}});
+  }
+  return all;
+}
+
+Json sections(const Assessment& a) {
+  Json all = Json::array();
+  for (const takeoff::SectionRun& run : a.takeoff.sections) {
+    all.push_back({{"run", run.run},
+                   {"over", run.over},
+                   {"product", run.product},
+                   {"plane", id_of(a.surface.planes, run.plane)},
+                   {"line", id_of(a.surface.lines, run.line)},
+                   {"length_m", run.length_m},
+                   {"pieces", pieces(run)}});
+  }
+  return all;
+}
+
+Json purchases(const Assessment& a) {
+  Json all = Json::array();
+  for (const takeoff::Purchase& p : a.takeoff.purchases) {
+    all.push_back({{"product", p.product},
+                   {"section_m", p.section_m},
+                   {"bought", p.bought},
+                   {"lower_bound", p.lower_bound},
+                   {"is_least", p.is_least},
+                   {"laid_m", p.laid_m},
+                   {"waste_m", p.waste_m}});
+  }
+  return all;
+}
+
+Json shingles(const Assessment& a) {
+  Json all = Json::array();
+  for (const takeoff::ShingledPlane& p : a.takeoff.shingles) {
+    all.push_back({{"plane", id_of(a.surface.planes, p.plane)},
+                   {"courses", p.courses},
+                   {"whole", p.whole},
+                   {"cut", p.cut},
+                   {"from_left_over", p.from_left_over},
+                   {"bought", p.bought},
+                   {"laid_m2", p.laid_m2},
+                   {"waste_share", p.waste_share}});
+  }
+  return all;
+}
+
 Json takeoff_of(const Assessment& a) {
   Json order = Json::array();
   for (const takeoff::OrderLine& line : a.takeoff.order) {
     order.push_back({{"item", line.item},
                      {"unit", line.unit},
                      {"quantity", line.quantity},
-                     {"for", line.for_what}});
+                     {"for", line.for_what},
+                     {"unit_price", line.unit_price ? Json(*line.unit_price) : Json()},
+                     {"price", line.total_price ? Json(*line.total_price) : Json()}});
   }
-  return {{"totals", lengths(a.takeoff.totals)},
-          {"order", order},
-          {"sections", Json::array()},
-          {"cut_list", cut_list_json(a)}};
+  return {
+      {"totals", lengths(a.takeoff.totals)},
+      {"order", order},
+      {"price", {{"sum", a.takeoff.price.sum}, {"without_price", a.takeoff.price.without_price}}},
+      {"sections", sections(a)},
+      {"purchases", purchases(a)},
+      {"shingles", shingles(a)},
+      {"cut_list", cut_list_json(a)}};
 }
 
 Json totals(const Assessment& a) {

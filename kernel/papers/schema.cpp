@@ -361,6 +361,55 @@ Json conflict() {
                  {"remedy", word("what to do")}});
 }
 
+Json section_run() {
+  const Json cut{{"enum", {"factory", "square", "mitre"}}};
+  const Json at{{"enum", {"joint", "rake", "valley", "hip", "wall", "run_end"}}};
+  const Json piece = object(
+      {{"length_m", number("of its longer edge: what it takes of its section")},
+       {"cut_left", cut},
+       {"cut_right", cut},
+       {"left_at", at},
+       {"right_at", at},
+       {"left_angle_deg", number("between edge and cut in the roof plane, the acute angle")},
+       {"right_angle_deg", number("likewise")},
+       {"left_offset_m", number("along the edge, from the lower to the upper end of the cut")},
+       {"right_offset_m", number("likewise")},
+       {"lower_edge_m", number("")},
+       {"upper_edge_m", number("")},
+       {"from_m", number("along eave or line, of its longer edge")},
+       {"to_m", number("likewise")},
+       {"section", count("bought section it is cut from, from 1 within its product")},
+       {"section_from_m", number("where it lies in that section, from its left end")}});
+  return object({{"run", word("id of the run or vent in the model")},
+                 {"over", word("slot that it covers; exhaust: the vent")},
+                 {"product", word("id in the catalogue")},
+                 {"plane", word_or_none("intake")},
+                 {"line", word_or_none("exhaust")},
+                 {"length_m", number("of its longer edge")},
+                 {"pieces", list(piece)}});
+}
+
+Json purchase() {
+  return object({{"product", word("id in the catalogue")},
+                 {"section_m", number("length of one section")},
+                 {"bought", count("sections")},
+                 {"lower_bound", count("no plan buys fewer")},
+                 {"is_least", flag("proven: no plan buys fewer")},
+                 {"laid_m", number("sum of the strips")},
+                 {"waste_m", number("bought, less what is laid")}});
+}
+
+Json shingled_plane() {
+  return object({{"plane", word_or_none("crickets are left out")},
+                 {"courses", count("rows of shingles")},
+                 {"whole", count("shingles laid uncut")},
+                 {"cut", count("pieces")},
+                 {"from_left_over", count("of those, cut from a left-over")},
+                 {"bought", count("shingles opened for this plane")},
+                 {"laid_m2", number("covered, openings taken off")},
+                 {"waste_share", number("bought exposures over what is covered, less 1")}});
+}
+
 Json totals() {
   Json fields = lengths();
   fields["volume_m3"] = number("of all compartments");
@@ -392,8 +441,14 @@ std::string assessment_schema() {
                            {"order", list(object({{"item", word("")},
                                                   {"unit", word("")},
                                                   {"quantity", number("")},
-                                                  {"for", word("run or line")}}))},
-                           {"sections", list({{"type", "object"}})},
+                                                  {"for", word("run, vent, plane, line, product")},
+                                                  {"unit_price", number_or_none("for one unit")},
+                                                  {"price", number_or_none("of the line")}}))},
+                           {"price", object({{"sum", number("of the lines with a price")},
+                                             {"without_price", count("lines without one")}})},
+                           {"sections", list(section_run())},
+                           {"purchases", list(purchase())},
+                           {"shingles", list(shingled_plane())},
                            {"cut_list", list(cut_line())}})},
        {"totals", totals()},
        {"products", products_schema()},

@@ -2,12 +2,21 @@
 // What a placement must meet, as rows of a program over the candidates.
 
 #include "placement/candidates.hpp"
-#include "placement/program.hpp"
+
+#include "solver/program.hpp"
 
 #include <string>
 #include <vector>
 
 namespace ridgeward::placement {
+
+using solver::Outcome;
+using solver::Program;
+using solver::Row;
+using solver::Solution;
+using solver::solve;
+using solver::Term;
+using solver::Unknown;
 
 /// Compartments that some candidate serves together, and all candidates over them.
 struct Group {

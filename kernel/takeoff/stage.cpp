@@ -1,7 +1,7 @@
+#include "takeoff/courses.hpp"
+#include "takeoff/order.hpp"
+#include "takeoff/sections.hpp"
 #include "takeoff/takeoff.hpp"
-
-#include <cmath>
-#include <map>
 
 namespace ridgeward::takeoff {
 
@@ -34,77 +34,9 @@ void add_line(Lengths& lengths, const surface::Line& line) {
   }
 }
 
-/// Whole pieces that cover a length; a hair over a whole number is rounding, not a piece more.
-double pieces(double length_m, double piece_m) {
-  return piece_m > 0.0 ? std::ceil(length_m / piece_m - 1e-9) : 1.0;
-}
-
-/// Pieces by product and by the run or vent that they are for, both in the order of the model.
-struct Count {
-  std::string product;
-  std::string for_what;
-  double quantity = 0.0;
-};
-
-void add(std::vector<Count>& counts, const std::string& product, const std::string& for_what,
-         double quantity) {
-  for (Count& count : counts) {
-    if (count.product == product && count.for_what == for_what) {
-      count.quantity += quantity;
-      return;
-    }
-  }
-  counts.push_back({product, for_what, quantity});
-}
-
-std::vector<Count> vent_pieces(const model::Catalogue& catalogue, const vents::Vents& vents) {
-  std::vector<Count> counts;
-  for (const vents::Slot& slot : vents.slots) {
-    const auto product = catalogue.products.find(slot.product);
-    if (product != catalogue.products.end()) {
-      add(counts, slot.product, slot.run, pieces(slot.vent_length_m, product->second.length_m));
-    }
-  }
-  // A vent told in several exhausts, one a compartment, is still laid in one.
-  std::map<std::string, double> lengths;
-  for (const vents::Exhaust& exhaust : vents.exhausts) {
-    lengths[exhaust.vent] += exhaust.length_m;
-  }
-  for (const vents::Exhaust& exhaust : vents.exhausts) {
-    const auto product = catalogue.products.find(exhaust.product);
-    const auto length = lengths.find(exhaust.vent);
-    if (product == catalogue.products.end() || length == lengths.end()) {
-      continue;
-    }
-    add(counts, exhaust.product, exhaust.vent,
-        model::runs_along(product->second.kind) ? pieces(length->second, product->second.length_m)
-                                                : 1.0);
-    lengths.erase(length);
-  }
-  return counts;
-}
-
-std::vector<OrderLine> order_of(const model::Catalogue& catalogue, const vents::Vents& vents) {
-  std::vector<OrderLine> order;
-  std::vector<Count> nails;
-  for (const Count& count : vent_pieces(catalogue, vents)) {
-    const model::Product& product = catalogue.products.at(count.product);
-    const bool is_section = model::runs_along(product.kind);
-    order.push_back(
-        {count.product, is_section ? "section" : "piece", count.quantity, count.for_what});
-    if (product.nails_each > 0) {
-      add(nails, count.product, "", count.quantity * product.nails_each);
-    }
-  }
-  for (const Count& count : nails) {
-    order.push_back({"nails", "piece", count.quantity, count.product});
-  }
-  return order;
-}
-
 }  // namespace
 
-Takeoff count(const model::RoofModel&, const model::Catalogue& catalogue,
+Takeoff count(const model::RoofModel& model, const model::Catalogue& catalogue,
               const surface::Surface& surface, const vents::Vents& vents) {
   Takeoff takeoff;
   takeoff.planes.resize(surface.planes.size());
@@ -128,7 +60,9 @@ Takeoff count(const model::RoofModel&, const model::Catalogue& catalogue,
       add_line(takeoff.totals, line);
     }
   }
-  takeoff.order = order_of(catalogue, vents);
+  plan_sections(catalogue, surface, vents, takeoff);
+  takeoff.shingles = lay_shingles(model, surface);
+  write_order(model, catalogue, surface, vents, takeoff);
   return takeoff;
 }
 

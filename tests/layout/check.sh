@@ -7,14 +7,14 @@ say() { echo "layout: $*"; bad=1; }
 
 # Each folder of the kernel may include itself and what stands before it (DEVELOPERS.md).
 declare -A may=(
-  [base]="" [units]="base" [model]="base units" [surface]="base units model"
+  [base]="" [units]="base" [solver]="base" [model]="base units" [surface]="base units model"
   [framing]="base units model surface" [attic]="base units model surface framing"
   [vents]="base units model surface framing attic"
   [codes]="base units model surface framing attic vents"
-  [takeoff]="base units model surface framing attic vents"
+  [takeoff]="base units solver model surface framing attic vents"
   [airflow]="base units model surface framing attic vents"
   [conflicts]="base units model surface framing attic vents codes airflow"
-  [placement]="base units model surface framing attic vents codes conflicts takeoff airflow"
+  [placement]="base units solver model surface framing attic vents codes conflicts takeoff airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid papers assess.hpp")

@@ -1,7 +1,7 @@
 // Laws of placement over random houses: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
-#include "placement/program.hpp"
 #include "placement/stage.hpp"
 
+#include "solver/program.hpp"
 #include "support/plans.hpp"
 #include "support/random_parts.hpp"
 #include "support/seed.hpp"
@@ -84,12 +84,12 @@ TEST_CASE("law: programs of whole numbers are solved as trying all values solves
     const auto number = [&](int low, int high) {
       return static_cast<double>(std::uniform_int_distribution<int>(low, high)(rng));
     };
-    placement::Program program;
+    solver::Program program;
     for (int k = 0; k < 8; ++k) {
       program.add({number(-5, 9), 0.0, number(1, 2), true});
     }
     for (int r = 0; r < 3; ++r) {
-      placement::Row row;
+      solver::Row row;
       for (std::size_t k = 0; k < 8; ++k) {
         row.terms.push_back({k, number(-4, 9)});
       }
@@ -101,9 +101,9 @@ TEST_CASE("law: programs of whole numbers are solved as trying all values solves
     std::vector<double> value(8, 0.0);
     for (bool more = true; more;) {
       const bool holds =
-          std::all_of(program.rows.begin(), program.rows.end(), [&](const placement::Row& row) {
+          std::all_of(program.rows.begin(), program.rows.end(), [&](const solver::Row& row) {
             double sum = 0.0;
-            for (const placement::Term& term : row.terms) {
+            for (const solver::Term& term : row.terms) {
               sum += term.factor * value[term.unknown];
             }
             return sum >= row.least - 1e-9 && sum <= row.most + 1e-9;
@@ -122,12 +122,12 @@ TEST_CASE("law: programs of whole numbers are solved as trying all values solves
         value[at] += 1.0;
       }
     }
-    const placement::Solution solution = placement::solve(program, 10.0);
+    const solver::Solution solution = solver::solve(program, 10.0);
     INFO("case " << i << ", seed " << tests::seed());
     if (best == HUGE_VAL) {
-      CHECK(solution.outcome == placement::Outcome::impossible);
+      CHECK(solution.outcome == solver::Outcome::impossible);
     } else {
-      REQUIRE(solution.outcome == placement::Outcome::best);
+      REQUIRE(solution.outcome == solver::Outcome::best);
       CHECK(solution.cost == Approx(best).margin(1e-6));
     }
   }

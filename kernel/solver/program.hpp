@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace ridgeward::placement {
+namespace ridgeward::solver {
 
 /// One unknown, between `least` and `most`, with its weight in the sum that is made as small as can
 /// be.
@@ -32,6 +32,9 @@ struct Row {
 struct Program {
   std::vector<Unknown> unknowns;
   std::vector<Row> rows;
+  /// The search may end with a solution proven within this share of the least sum; such a solution
+  /// counts as best.
+  double good_enough = 0.0;
 
   std::size_t add(Unknown unknown) {
     unknowns.push_back(unknown);
@@ -41,9 +44,9 @@ struct Program {
 
 enum class Outcome {
   best,        ///< no better solution exists
-  unproven,    ///< a solution, but the the search ended before it was proven the best
+  unproven,    ///< a solution, but the search ended before it was proven the best
   impossible,  ///< no solution exists
-  unknown      ///< the the search ended before anything was known
+  unknown      ///< the search ended before anything was known
 };
 
 struct Solution {
@@ -53,7 +56,7 @@ struct Solution {
 };
 
 /// Pure: no file is read, nothing is printed, equal programs give equal solutions. REQUIRES finite
-/// costs and terms that name unknowns. `seconds` bounds the search.
-Solution solve(const Program& program, double seconds);
+/// costs and terms that name unknowns. `seconds` and `nodes` bound the search.
+Solution solve(const Program& program, double seconds, int nodes = 120);
 
-}  // namespace ridgeward::placement
+}  // namespace ridgeward::solver

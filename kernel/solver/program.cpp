@@ -1,4 +1,4 @@
-#include "placement/program.hpp"
+#include "solver/program.hpp"
 
 #include "base/fault.hpp"
 
@@ -6,8 +6,9 @@
 #include <algorithm>
 #include <limits>
 #include <memory>
+#include <mutex>
 
-namespace ridgeward::placement {
+namespace ridgeward::solver {
 
 namespace {
 
@@ -78,11 +79,7 @@ void load(const Program& program, Cbc_Model* model) {
 
 }  // namespace
 
-namespace {
-constexpr int most_nodes = 120;
-}  // namespace
-
-Solution solve(const Program& program, double seconds) {
+Solution solve(const Program& program, double seconds, int nodes) {
   Solution solution;
   if (program.unknowns.empty()) {
     const bool holds = std::all_of(program.rows.begin(), program.rows.end(), [](const Row& row) {
@@ -91,15 +88,18 @@ Solution solve(const Program& program, double seconds) {
     solution.outcome = holds ? Outcome::best : Outcome::impossible;
     return solution;
   }
+  // The solver's own tables are not made for several threads.
+  static std::mutex one_at_a_time;
+  const std::lock_guard<std::mutex> lock(one_at_a_time);
   const std::unique_ptr<Cbc_Model, Closer> model(Cbc_newModel());
   load(program, model.get());
   Cbc_setLogLevel(model.get(), 0);
   Cbc_setParameter(model.get(), "slogLevel", "0");
-  Cbc_setParameter(model.get(), "ratioGap", "0");
+  Cbc_setParameter(model.get(), "ratioGap", std::to_string(program.good_enough).c_str());
   Cbc_setParameter(model.get(), "allowableGap", "1e-7");
   Cbc_setParameter(model.get(), "threads", "0");
   // Nodes, not seconds, end a long search: equal input gives equal output on any machine.
-  Cbc_setMaximumNodes(model.get(), most_nodes);
+  Cbc_setMaximumNodes(model.get(), nodes);
   Cbc_setMaximumSeconds(model.get(), seconds);
   Cbc_solve(model.get());
   if (Cbc_isProvenInfeasible(model.get()) != 0) {
@@ -120,4 +120,4 @@ Solution solve(const Program& program, double seconds) {
   return solution;
 }
 
-}  // namespace ridgeward::placement
+}  // namespace ridgeward::solver
