@@ -1,6 +1,7 @@
 #include "papers/crew_sheet.hpp"
 
 #include "papers/crew_steps.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/ridge_drawing.hpp"
@@ -252,15 +253,47 @@ void CrewSheet::rafter_table(const Run& run) {
                rows);
 }
 
+/// "mitre 11 5/8", hip": how the end of a piece is cut, and what it lies at.
+std::string end_words(const takeoff::PieceEnd& end, units::Style style) {
+  std::string words = takeoff::word(end.kind);
+  if (end.kind == takeoff::CutKind::mitre) {
+    words += " " + units::show(end.offset_m, style);
+  }
+  const bool is_plain = end.at == takeoff::EndAt::joint || end.at == takeoff::EndAt::run_end;
+  return is_plain ? words : words + ", " + takeoff::word(end.at);
+}
+
 void CrewSheet::pieces(const std::string& run, const std::string& product) {
   const model::Product* vent = a_.product(product);
   if (vent == nullptr) {
     return;
   }
-  sheet_.heading("Sections in laying order");
-  sheet_.paragraph(fmt::format("{}: {:.0f} of {}, each {} long and {} deep.", product,
-                               ordered(a_, product, run), vent->what, length(vent->length_m),
-                               length(vent->depth_m)));
+  for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
+    if (strip.run != run) {
+      continue;
+    }
+    const double drawn_mm = 30.0;
+    sheet_.keep(drawn_mm + 40.0);
+    sheet_.heading("Pieces over " + strip.over + " in laying order");
+    sheet_.paragraph(fmt::format("{} ({}), {} deep; whole sections are {} long.", product,
+                                 vent->what, length(vent->depth_m), length(vent->length_m)));
+    const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 2.0}, {sheet_.width_mm(), drawn_mm}};
+    sheet_.space(draw_pieces(strip, vent->depth_m, frame, style_, sheet_.page()));
+    std::vector<std::vector<std::string>> rows;
+    for (std::size_t i = 0; i < strip.pieces.size(); ++i) {
+      const takeoff::Piece& piece = strip.pieces[i];
+      rows.push_back({fmt::format("{}", i + 1), length(piece.lower_edge_m),
+                      length(piece.upper_edge_m), end_words(piece.left, style_),
+                      end_words(piece.right, style_), fmt::format("{}", piece.section)});
+    }
+    sheet_.table({{"piece", 0.7},
+                  {"lower edge", 1.1, true},
+                  {"upper edge", 1.1, true},
+                  {"left end", 1.8},
+                  {"right end", 1.8},
+                  {"of section", 1.0, true}},
+                 rows);
+  }
 }
 
 /// Neighbours that open alike are told together.
@@ -421,9 +454,10 @@ void CrewSheet::order() {
   open_page();
   std::vector<std::vector<std::string>> rows;
   for (const takeoff::OrderLine& line : a_.takeoff.order) {
-    rows.push_back({line.item, fmt::format("{:g}", line.quantity), line.unit, line.for_what});
+    rows.push_back({line.item, quantity_words(line, style_), line.for_what});
   }
-  sheet_.table({{"item", 2.0}, {"count", 0.8, true}, {"unit", 1.0}, {"for", 2.4}}, rows);
+  sheet_.table({{"item", 2.0}, {"how much", 1.4, true}, {"for", 2.4}}, rows);
+  sheet_.paragraph("Lengths and areas are net, without laps.");
 }
 
 Drawing CrewSheet::run() {

@@ -13,6 +13,15 @@ namespace {
 
 namespace practice = vents::practice;
 
+/// Pieces of the cutting plan over a run or vent.
+std::size_t laid(const Assessment& a, const std::string& run) {
+  std::size_t count = 0;
+  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
+    count += strip.run == run ? strip.pieces.size() : 0;
+  }
+  return count;
+}
+
 class RunSteps {
  public:
   RunSteps(const Assessment& a, const Run& run, units::Style style)
@@ -127,14 +136,13 @@ void RunSteps::look_inside() {
 }
 
 void RunSteps::sections() {
-  const double count = ordered(a_, slot_.product, slot_.run);
   const std::string where =
       is_upslope() ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
                    : fmt::format("set {} over the edge of the eave", length(practice::over_edge_m));
   const char* ends =
       ends_at_rake() ? " A factory end lies outwards at each rake, the trimmed end inwards." : "";
-  say(fmt::format("Lay the {:.0f} sections from left to right, butted, {}, as drawn.{}", count,
-                  where, ends));
+  say(fmt::format("Lay the {} pieces from left to right, butted, {}, as drawn.{}",
+                  laid(a_, slot_.run), where, ends));
   for (const bool is_left : {true, false}) {
     const SlotId id = is_left ? run_.slots.front() : run_.slots.back();
     const auto& mitre = is_left ? a_.vents.slots[id].left_mitre : a_.vents.slots[id].right_mitre;
@@ -177,7 +185,12 @@ void RunSteps::cover() {
       "usual.",
       length(slot_.lower_line_m), length(slot_.upper_line_m()), length(marks_.vent_high_m)));
   if (nails > 0.0) {
-    say(fmt::format("Nails for the vent: {:.0f} ({} a section).", nails, product_->nails_each));
+    say(fmt::format("Nails for the vent: {:.0f}, as ordered ({} a section).", nails,
+                    product_->nails_each));
+  }
+  const double by_hand = ordered(a_, "hand nails 3 in", slot_.run);
+  if (by_hand > 0.0) {
+    say(fmt::format("Nails for starter and first course over it: {:.0f}.", by_hand));
   }
 }
 
@@ -203,8 +216,8 @@ std::vector<std::string> RunSteps::at_drip_edge() {
   chalk();
   cut();
   look_inside();
-  say(fmt::format("Fix the {:.0f} lengths from left to right, butted, over the opening.",
-                  ordered(a_, slot_.product, slot_.run)));
+  say(fmt::format("Fix the {} pieces from left to right, butted, over the opening.",
+                  laid(a_, slot_.run)));
   say("Underlayment and starter over the upper leg; the openings behind the fascia stay free.");
   return std::move(steps_);
 }
@@ -308,10 +321,10 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
   steps.push_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double count = ordered(assessment, first.product, run.id);
   steps.push_back(
-      fmt::format("Lay the {:.0f} pieces butted along the line, over the whole of it or "
+      fmt::format("Lay the {} pieces butted along the line, over the whole of it or "
                   "past the slot at both ends.",
-                  count));
-  if (product != nullptr && product->nails_each > 0) {
+                  laid(assessment, run.id)));
+  if (product != nullptr && product->nails_each > 0 && count > 0.0) {
     steps.push_back(
         fmt::format("Nails for the vent: {:.0f} ({} a piece), long enough to go through "
                     "the deck.",

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 namespace ridgeward::papers {
 
 namespace {
@@ -31,6 +33,8 @@ class EstimatorSheet {
     areas();
     lines();
     order();
+    sections();
+    shingles();
     return sheet_.take();
   }
 
@@ -43,6 +47,8 @@ class EstimatorSheet {
   void areas();
   void lines();
   void order();
+  void sections();
+  void shingles();
 
   const Assessment& a_;
   units::Style style_;
@@ -102,29 +108,72 @@ void EstimatorSheet::order() {
     return;
   }
   std::vector<std::vector<std::string>> rows;
-  double sum = 0.0;
   bool is_priced = false;
   for (const takeoff::OrderLine& line : a_.takeoff.order) {
-    const auto price = a_.model.prices.find(line.item);
-    const bool has_price = price != a_.model.prices.end();
-    is_priced = is_priced || has_price;
-    sum += has_price ? price->second * line.quantity : 0.0;
+    is_priced = is_priced || line.total_price.has_value();
     rows.push_back(
-        {line.item, fmt::format("{:g}", line.quantity), line.unit, line.for_what,
-         has_price ? fmt::format("{:.2f}", price->second) : std::string("-"),
-         has_price ? fmt::format("{:.2f}", price->second * line.quantity) : std::string("-")});
+        {line.item, quantity_words(line, style_), line.for_what,
+         line.unit_price ? fmt::format("{:.2f} a {}", *line.unit_price, line.unit)
+                         : std::string("-"),
+         line.total_price ? fmt::format("{:.2f}", *line.total_price) : std::string("-")});
   }
-  std::vector<Column> columns{{"item", 2.0}, {"count", 0.9, true}, {"unit", 1.0}, {"for", 2.0}};
+  std::vector<Column> columns{{"item", 2.1}, {"how much", 1.4, true}, {"for", 2.0}};
   if (is_priced) {
-    columns.push_back({"price each", 1.1, true});
-    columns.push_back({"price", 1.1, true});
-    rows.push_back({"all priced lines", "", "", "", "", fmt::format("{:.2f}", sum)});
-  } else {
-    for (std::vector<std::string>& row : rows) {
-      row.resize(columns.size());
-    }
+    columns.push_back({"price", 1.4, true});
+    columns.push_back({"sum", 1.1, true});
+    rows.push_back({"all priced lines", "", "", "", fmt::format("{:.2f}", a_.takeoff.price.sum)});
+  }
+  for (std::vector<std::string>& row : rows) {
+    row.resize(columns.size());
   }
   sheet_.table(columns, rows);
+  if (is_priced && a_.takeoff.price.without_price > 0) {
+    sheet_.paragraph(fmt::format("{} lines have no price and are not in the sum.",
+                                 a_.takeoff.price.without_price));
+  }
+  sheet_.paragraph("Lengths and areas are net, without laps.");
+}
+
+void EstimatorSheet::sections() {
+  if (a_.takeoff.purchases.empty()) {
+    return;
+  }
+  sheet_.heading("Sections and what is left of them");
+  std::vector<std::vector<std::string>> rows;
+  for (const takeoff::Purchase& one : a_.takeoff.purchases) {
+    rows.push_back({one.product, units::show(one.section_m, style_), fmt::format("{}", one.bought),
+                    one.is_least ? "proven" : "not proven", units::show(one.laid_m, style_),
+                    units::show(one.waste_m, style_)});
+  }
+  sheet_.table({{"product", 2.0},
+                {"section", 1.2, true},
+                {"bought", 0.9, true},
+                {"fewest", 1.2},
+                {"laid", 1.4, true},
+                {"left over", 1.2, true}},
+               rows);
+}
+
+void EstimatorSheet::shingles() {
+  if (a_.takeoff.shingles.empty()) {
+    return;
+  }
+  sheet_.heading("Shingles, laid course by course");
+  std::vector<std::vector<std::string>> rows;
+  for (const takeoff::ShingledPlane& one : a_.takeoff.shingles) {
+    rows.push_back({a_.surface.planes[one.plane].id, fmt::format("{}", one.courses),
+                    fmt::format("{}", one.whole), fmt::format("{}", one.cut),
+                    fmt::format("{}", one.bought), units::show_area(one.laid_m2, style_),
+                    fmt::format("{:.1f} %", one.waste_share * 100)});
+  }
+  sheet_.table({{"plane", 1.8},
+                {"courses", 1.0, true},
+                {"whole", 0.9, true},
+                {"cut", 0.8, true},
+                {"bought", 1.0, true},
+                {"covered", 1.5, true},
+                {"waste", 1.0, true}},
+               rows);
 }
 
 /// RFC 4180: quoted where it holds a comma, a quote or a line end; quotes doubled.
@@ -148,6 +197,8 @@ struct Row {
   std::string item;
   std::string quantity;
   std::string unit;
+  std::string unit_price;  ///< for one of `unit`
+  std::string price;
   std::string pitch_in_12;
   std::vector<std::string> areas;    ///< true, in plan
   std::vector<std::string> lengths;  ///< eave, rake, ridge, hip, valley, wall, true, in plan
@@ -157,7 +208,7 @@ class Csv {
  public:
   explicit Csv(units::Style style) : in_feet_(style == units::Style::feet_inches) {
     const char* m = in_feet_ ? "_ft" : "_m";
-    std::string head = "record,plane,line,for,item,quantity,unit,pitch_in_12";
+    std::string head = "record,plane,line,for,item,quantity,unit,unit_price,price,pitch_in_12";
     for (const char* name : {"area", "plan_area"}) {
       head += fmt::format(",{}{}2", name, m);
     }
@@ -176,14 +227,35 @@ class Csv {
   void add(Row row) {
     row.areas.resize(2);
     row.lengths.resize(8);
-    std::vector<std::string> cells{row.record, row.plane,    row.line, row.for_what,
-                                   row.item,   row.quantity, row.unit, row.pitch_in_12};
+    std::vector<std::string> cells{row.record, row.plane,      row.line, row.for_what,
+                                   row.item,   row.quantity,   row.unit, row.unit_price,
+                                   row.price,  row.pitch_in_12};
     cells.insert(cells.end(), row.areas.begin(), row.areas.end());
     cells.insert(cells.end(), row.lengths.begin(), row.lengths.end());
     for (std::size_t i = 0; i < cells.size(); ++i) {
       out += (i == 0 ? "" : ",") + cell(cells[i]);
     }
     out += "\r\n";
+  }
+  /// Metres and square metres in the table's own unit, and so the price of one.
+  void add_order(const takeoff::OrderLine& line) {
+    double unit = 1.0;
+    Row row;
+    row.record = "order";
+    row.for_what = line.for_what;
+    row.item = line.item;
+    row.unit = line.unit;
+    if (in_feet_ && line.unit == "m") {
+      unit = units::foot_m;
+      row.unit = "ft";
+    } else if (in_feet_ && line.unit == "m2") {
+      unit = units::square_foot_m2;
+      row.unit = "ft2";
+    }
+    row.quantity = fmt::format("{:.10g}", line.quantity / unit);
+    row.unit_price = line.unit_price ? fmt::format("{:.10g}", *line.unit_price * unit) : "";
+    row.price = line.total_price ? fmt::format("{:.2f}", *line.total_price) : "";
+    add(std::move(row));
   }
   void add_lengths(Row row, const takeoff::Lengths& l) {
     row.areas = {area(l.area_m2), area(l.plan_area_m2)};
@@ -222,6 +294,16 @@ void add_lines(const surface::Surface& surface, Csv& csv) {
 
 }  // namespace
 
+std::string quantity_words(const takeoff::OrderLine& line, units::Style style) {
+  if (line.unit == "m") {
+    return units::show(line.quantity, style);
+  }
+  if (line.unit == "m2") {
+    return units::show_area(line.quantity, style);
+  }
+  return fmt::format("{:.0f} {}{}", line.quantity, line.unit, line.quantity == 1.0 ? "" : "s");
+}
+
 std::string to_csv(const Assessment& assessment, units::Style style) {
   Csv csv(style);
   for (const PlaneId id : assessment.surface.planes.ids()) {
@@ -233,13 +315,7 @@ std::string to_csv(const Assessment& assessment, units::Style style) {
   }
   add_lines(assessment.surface, csv);
   for (const takeoff::OrderLine& line : assessment.takeoff.order) {
-    Row row;
-    row.record = "order";
-    row.for_what = line.for_what;
-    row.item = line.item;
-    row.quantity = fmt::format("{:g}", line.quantity);
-    row.unit = line.unit;
-    csv.add(std::move(row));
+    csv.add_order(line);
   }
   Row total;
   total.record = "total";

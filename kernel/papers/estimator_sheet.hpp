@@ -12,6 +12,9 @@ namespace ridgeward::papers {
 /// Law: no two texts overlap, none leaves the page.
 Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper);
 
+/// "12 sections", "1 piece", "45' 9\"", "120.0 ft2": how much of a line of the order.
+std::string quantity_words(const takeoff::OrderLine& line, units::Style style);
+
 /// The same for a spreadsheet, and every line of the roof: RFC 4180, one head row, CRLF, a point
 /// before decimals. The unit of a column stands in its name: ft and ft2, or m and m2 by `style`.
 /// Column `record` says what a row is: plane, line, order, total; each names its plane, its line or

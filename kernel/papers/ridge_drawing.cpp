@@ -214,31 +214,48 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
                                 Align::left));
 }
 
-double draw_pieces(const std::vector<LaidPiece>& pieces, double depth_m, const Frame& frame,
-                   units::Style style, Page& page) {
-  double whole = 0.0;
-  for (const LaidPiece& piece : pieces) {
-    whole += piece.length_m;
+namespace {
+
+/// How far the lower and the upper edge stay behind the longer one at an end.
+glm::dvec2 insets(const takeoff::Piece& piece, const takeoff::PieceEnd& end) {
+  if (end.kind != takeoff::CutKind::mitre) {
+    return {0.0, 0.0};
   }
-  const UsualScale scale = largest_fitting(plan_scales(style), {whole, depth_m}, frame.size);
+  const bool is_lower_longer =
+      end.at == takeoff::EndAt::hip ||
+      (end.at != takeoff::EndAt::valley && piece.lower_edge_m > piece.upper_edge_m);
+  return is_lower_longer ? glm::dvec2{0.0, end.offset_m} : glm::dvec2{end.offset_m, 0.0};
+}
+
+}  // namespace
+
+double draw_pieces(const takeoff::SectionRun& run, double depth_m, const Frame& frame,
+                   units::Style style, Page& page) {
+  const UsualScale scale = largest_fitting(plan_scales(style), {run.length_m, depth_m}, frame.size);
   const double top = frame.low.y + 4.5;
-  const double deep = depth_m * scale.mm_per_m;
-  double x = frame.low.x;
-  for (std::size_t i = 0; i < pieces.size(); ++i) {
-    const double wide = pieces[i].length_m * scale.mm_per_m;
-    Path box = area_of({{{x, top}, {x + wide, top}, {x + wide, top + deep}, {x, top + deep}}}, 1.0);
+  const double bottom = top + depth_m * scale.mm_per_m;
+  const double start = run.pieces.empty() ? 0.0 : run.pieces.front().from_m;
+  for (std::size_t i = 0; i < run.pieces.size(); ++i) {
+    const takeoff::Piece& piece = run.pieces[i];
+    const glm::dvec2 left = insets(piece, piece.left);
+    const glm::dvec2 right = insets(piece, piece.right);
+    const auto x = [&](double m) { return frame.low.x + (m - start) * scale.mm_per_m; };
+    Path box = area_of({{{x(piece.from_m + left.x), bottom},
+                         {x(piece.to_m - right.x), bottom},
+                         {x(piece.to_m - right.y), top},
+                         {x(piece.from_m + left.y), top}}},
+                       1.0);
     box.stroke = {0.3, 0.0, {}};
     page.paths.push_back(std::move(box));
-    Text number = label_at({x + wide / 2, top - 1.0}, fmt::format("{}", i + 1));
+    const double middle = x((piece.from_m + piece.to_m) / 2);
+    Text number = label_at({middle, top - 1.0}, fmt::format("{}", i + 1));
     number.is_bold = true;
     add_label(page, number);
-    add_label(page,
-              label_at({x + wide / 2, top + deep + 3.2}, units::show(pieces[i].length_m, style)));
-    x += wide;
+    add_label(page, label_at({middle, bottom + 3.2}, units::show(piece.length_m, style)));
   }
-  add_label(page, label_at({frame.low.x, top + deep + 7.0}, std::string("Scale ") + scale.words,
+  add_label(page, label_at({frame.low.x, bottom + 7.0}, std::string("Scale ") + scale.words,
                            Align::left));
-  return deep + 13.0;
+  return bottom - top + 13.0;
 }
 
 void draw_mitre(const vents::Mitre& mitre, bool is_left, double depth_m, const Frame& frame,

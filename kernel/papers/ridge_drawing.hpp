@@ -21,15 +21,9 @@ double draw_ridge(const Assessment& assessment, const std::vector<ExhaustId>& ve
 void draw_ridge_end(const Assessment& assessment, ExhaustId vent, bool is_first, const Frame& frame,
                     units::Style style, Page& page);
 
-/// A piece of vent as it is laid.
-struct LaidPiece {
-  double length_m = 0.0;  ///< of its longer edge
-  std::string left;       ///< how its left end is: "factory", "square", "mitre"
-  std::string right;
-};
-/// The pieces of a strip in laying order, numbered, from `at` to the right. Returns the height that
-/// it takes.
-double draw_pieces(const std::vector<LaidPiece>& pieces, double depth_m, const Frame& frame,
+/// The pieces of a strip as seen from outside, numbered in laying order, with their mitres. Returns
+/// the height that it takes.
+double draw_pieces(const takeoff::SectionRun& run, double depth_m, const Frame& frame,
                    units::Style style, Page& page);
 
 /// How the end of a strip is cut at a hip or valley: the offset along its edge and its depth.

@@ -196,16 +196,18 @@ TEST_CASE("mitres, ridges and sections are true to scale") {
   CHECK(has_segment(ridge, ratio_of(words->text),
                     papers::marks_of(a, a.vents.exhausts[run.vents.front()]).line_m));
 
+  // Every piece of the run: both edges as long as the cutting plan says.
   papers::Page pieces;
-  const std::vector<papers::LaidPiece> laid{{1.2192, "factory", "square"},
-                                            {0.5, "square", "mitre"}};
-  papers::draw_pieces(laid, 14 * inch_m, {{15, 30}, {186, 30}}, feet, pieces);
+  const takeoff::SectionRun& strip = a.takeoff.sections.front();
+  REQUIRE(strip.over == slot.id);
+  papers::draw_pieces(strip, 14 * inch_m, {{15, 30}, {186, 30}}, feet, pieces);
   const double ratio = ratio_of(pieces.texts.back().text);
   const auto boxes = filled(pieces, 1.0);
-  REQUIRE(boxes.size() == 2);
-  for (std::size_t i = 0; i < 2; ++i) {
-    const auto [low, high] = box_of(boxes[i]);
-    CHECK((high.x - low.x) * ratio / 1000 == Approx(laid[i].length_m));
+  REQUIRE(boxes.size() == strip.pieces.size());
+  for (std::size_t i = 0; i < boxes.size(); ++i) {
+    const auto& loop = boxes[i].loops.front();
+    CHECK((loop[1].x - loop[0].x) * ratio / 1000 == Approx(strip.pieces[i].lower_edge_m));
+    CHECK((loop[2].x - loop[3].x) * ratio / 1000 == Approx(strip.pieces[i].upper_edge_m));
   }
 }
 

@@ -5,6 +5,7 @@
 #include "papers/assessed.hpp"
 #include "papers/cairo.hpp"
 #include "papers/crew_steps.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/inspector_sheet.hpp"
 #include "papers/json.hpp"
 #include "papers/lesson_sheet.hpp"
@@ -129,6 +130,14 @@ void check_contents(const Assessment& a, const std::string& text, units::Style s
         holds(units::show(mark.from_left_m, style));
       }
     }
+  }
+  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
+    for (const takeoff::Piece& piece : strip.pieces) {
+      holds(units::show(piece.length_m, style));
+    }
+  }
+  for (const takeoff::OrderLine& line : a.takeoff.order) {
+    holds(papers::quantity_words(line, style));
   }
   for (const papers::RidgeRun& run : papers::ridge_runs_of(a)) {
     holds("Exhaust " + run.id + " along");
