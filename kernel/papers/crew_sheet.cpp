@@ -329,10 +329,12 @@ void CrewSheet::beneath(const Run& run) {
 }
 
 void CrewSheet::warnings(const std::vector<std::size_t>& findings) {
-  sheet_.heading("Warnings");
   if (findings.empty()) {
-    sheet_.paragraph("None for this run.");
+    sheet_.space(2.0);
+    sheet_.paragraph("Warnings: none for this run.");
+    return;
   }
+  sheet_.heading("Warnings");
   for (const std::size_t i : findings) {
     const conflicts::Finding& finding = a_.findings[i];
     sheet_.item("!", std::string(conflicts::word(finding.severity)) + ": " + finding.message + " " +
@@ -360,6 +362,13 @@ void CrewSheet::intake(const Run& run) {
     }
     ends(both);
   }
+  std::vector<std::size_t> own;
+  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
+    if (std::find(run.slots.begin(), run.slots.end(), a_.findings[i].slot) != run.slots.end()) {
+      own.push_back(i);
+    }
+  }
+  warnings(own);
   sheet_.heading("Steps");
   numbered(steps_of(a_, run, style_));
   if (!has_marks) {
@@ -368,13 +377,6 @@ void CrewSheet::intake(const Run& run) {
   pieces(run.id, first.product);
   mitres(run);
   beneath(run);
-  std::vector<std::size_t> own;
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    if (std::find(run.slots.begin(), run.slots.end(), a_.findings[i].slot) != run.slots.end()) {
-      own.push_back(i);
-    }
-  }
-  warnings(own);
 }
 
 void CrewSheet::ridge(const RidgeRun& run) {
@@ -393,9 +395,6 @@ void CrewSheet::ridge(const RidgeRun& run) {
     }
     sheet_.space(ridge_detail_mm);
   }
-  sheet_.heading("Steps");
-  numbered(steps_of(a_, run, style_));
-  pieces(run.id, first.product);
   std::vector<std::size_t> own;
   for (std::size_t i = 0; i < a_.findings.size(); ++i) {
     if (std::find(run.vents.begin(), run.vents.end(), a_.findings[i].exhaust) != run.vents.end()) {
@@ -403,6 +402,9 @@ void CrewSheet::ridge(const RidgeRun& run) {
     }
   }
   warnings(own);
+  sheet_.heading("Steps");
+  numbered(steps_of(a_, run, style_));
+  pieces(run.id, first.product);
 }
 
 void CrewSheet::single(PlaneId id, const std::vector<ExhaustId>& vents) {
@@ -415,18 +417,20 @@ void CrewSheet::single(PlaneId id, const std::vector<ExhaustId>& vents) {
   draw_places(a_, view, vents, style_, sheet_.page());
   sheet_.space(run_height_mm(view));
   sheet_.paragraph(
-      "Middles: along the eave from the plane's left end, then up the slope from its lowest drip "
-      "edge. Move a hole sideways rather than cut a rafter.");
+      "Middles: along, level from the plane's leftmost corner; down, along the slope from its "
+      "highest "
+      "corner. Move a hole sideways rather than cut a rafter.");
   std::vector<std::vector<std::string>> rows;
   for (const ExhaustId vent_id : vents) {
     const vents::Exhaust& vent = a_.vents.exhausts[vent_id];
-    rows.push_back({vent.id, vent.product, length(vent.at_uv.x), length(vent.at_uv.y),
+    const PlaceMarks marks = place_of(a_, vent);
+    rows.push_back({vent.id, vent.product, length(marks.from_left_m), length(marks.down_m),
                     length(vent.hole_m), opening(vent.free_area_m2)});
   }
   sheet_.table({{"vent", 1.4},
                 {"product", 1.4},
                 {"along", 1.2, true},
-                {"up", 1.2, true},
+                {"down", 1.2, true},
                 {"hole", 1.0, true},
                 {"free area", 1.1, true}},
                rows);
@@ -453,11 +457,25 @@ void CrewSheet::louvres() {
 void CrewSheet::order() {
   open_page();
   std::vector<std::vector<std::string>> rows;
+  const auto is_of_a_vent = [&](const std::string& name) {
+    const auto has = [&](const auto& all) {
+      return std::any_of(all.begin(), all.end(), [&](const auto& one) { return one.id == name; });
+    };
+    return has(a_.model.intake) || has(a_.model.exhaust) || a_.product(name) != nullptr;
+  };
   for (const takeoff::OrderLine& line : a_.takeoff.order) {
-    rows.push_back({line.item, quantity_words(line, style_), line.for_what});
+    if (is_of_a_vent(line.for_what)) {
+      rows.push_back({line.item, quantity_words(line, style_), line.for_what});
+    }
+  }
+  if (rows.empty()) {
+    sheet_.paragraph("Nothing: the model has no vents.");
+    return;
   }
   sheet_.table({{"item", 2.0}, {"how much", 1.4, true}, {"for", 2.4}}, rows);
-  sheet_.paragraph("Lengths and areas are net, without laps.");
+  sheet_.paragraph(
+      "For the vents alone, net, without laps; the roofer's order stands on the estimator's "
+      "sheet.");
 }
 
 Drawing CrewSheet::run() {

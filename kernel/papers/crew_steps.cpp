@@ -44,9 +44,8 @@ class RunSteps {
     const bool is_said = product_ != nullptr && product_->nail_length_m > 0.0;
     return is_said ? product_->nail_length_m : practice::nail_length_m;
   }
-  bool ends_at_rake() const {
-    return marks_.left_hook == "rake edge" || marks_.right_hook == "rake edge";
-  }
+  /// Whether a piece of the run lies at a rake.
+  bool ends_at_rake() const;
   void before_the_slot();
   void courses();
   void chalk();
@@ -63,6 +62,17 @@ class RunSteps {
   units::Style style_;
   std::vector<std::string> steps_;
 };
+
+bool RunSteps::ends_at_rake() const {
+  const auto at_rake = [](const takeoff::Piece& piece) {
+    return piece.left.at == takeoff::EndAt::rake || piece.right.at == takeoff::EndAt::rake;
+  };
+  return std::any_of(a_.takeoff.sections.begin(), a_.takeoff.sections.end(),
+                     [&](const takeoff::SectionRun& strip) {
+                       return strip.run == run_.id &&
+                              std::any_of(strip.pieces.begin(), strip.pieces.end(), at_rake);
+                     });
+}
 
 void RunSteps::before_the_slot() {
   say(fmt::format("Drip edge first, on the whole eave ({}), as the local code asks.",

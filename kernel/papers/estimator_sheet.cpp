@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace ridgeward::papers {
@@ -16,6 +17,17 @@ constexpr double nothing_m = 1e-9;
 
 std::string pitch_of(const surface::Plane& plane) {
   return plane.pitch.tangent() > 0.0 ? units::show_pitch(plane.pitch) : std::string("flat");
+}
+
+/// Lines of one item together, in the order of the first of each.
+std::vector<takeoff::OrderLine> by_item(const std::vector<takeoff::OrderLine>& order) {
+  std::vector<takeoff::OrderLine> grouped;
+  for (const takeoff::OrderLine& line : order) {
+    const auto last = std::find_if(grouped.rbegin(), grouped.rend(),
+                                   [&](const auto& there) { return there.item == line.item; });
+    grouped.insert(last == grouped.rend() ? grouped.end() : last.base(), line);
+  }
+  return grouped;
 }
 
 class EstimatorSheet {
@@ -109,7 +121,7 @@ void EstimatorSheet::order() {
   }
   std::vector<std::vector<std::string>> rows;
   bool is_priced = false;
-  for (const takeoff::OrderLine& line : a_.takeoff.order) {
+  for (const takeoff::OrderLine& line : by_item(a_.takeoff.order)) {
     is_priced = is_priced || line.total_price.has_value();
     rows.push_back(
         {line.item, quantity_words(line, style_), line.for_what,

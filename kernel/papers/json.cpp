@@ -5,6 +5,7 @@
 #include "papers/json_framing.hpp"
 #include "papers/json_surface.hpp"
 #include "papers/json_work.hpp"
+#include "papers/marks.hpp"
 #include "papers/summary.hpp"
 
 #include <nlohmann/json.hpp>
@@ -188,6 +189,7 @@ Json shares(const Assessment& a, const vents::Exhaust& exhaust) {
 Json exhausts(const Assessment& a) {
   Json all = Json::array();
   for (const vents::Exhaust& e : a.vents.exhausts) {
+    const PlaceMarks place = e.plane.is_none() ? PlaceMarks{} : place_of(a, e);
     all.push_back({{"id", e.id},
                    {"product", e.product},
                    {"kind", model::word(e.kind)},
@@ -200,6 +202,8 @@ Json exhausts(const Assessment& a) {
                    {"to_m", e.to_m},
                    {"at_u_m", e.at_uv.x},
                    {"at_v_m", e.at_uv.y},
+                   {"from_left_m", place.from_left_m},
+                   {"down_m", place.down_m},
                    {"hole_m", e.hole_m},
                    {"free_area_m2", e.free_area_m2},
                    {"from", point(e.from)},

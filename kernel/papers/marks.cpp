@@ -148,6 +148,18 @@ SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot) {
   return marks;
 }
 
+PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust) {
+  const surface::Plane& plane = assessment.surface.planes[exhaust.plane];
+  PlaceMarks marks;
+  for (const surface::Loop& loop : plane.loops) {
+    for (const glm::dvec2 uv : surface::corners_uv(assessment.surface, plane.frame, loop)) {
+      marks.from_left_m = std::max(marks.from_left_m, exhaust.at_uv.x - uv.x);
+      marks.down_m = std::max(marks.down_m, uv.y - exhaust.at_uv.y);
+    }
+  }
+  return marks;
+}
+
 RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust) {
   const surface::Line& line = assessment.surface.lines[exhaust.line];
   NodeId first = line.from;

@@ -58,6 +58,15 @@ struct RidgeMarks {
 /// REQUIRES an exhaust along a line.
 RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust);
 
+/// A vent set on a plane: its middle from the plane's leftmost corner, level, and from its highest
+/// one down the slope.
+struct PlaceMarks {
+  double from_left_m = 0.0;
+  double down_m = 0.0;
+};
+/// REQUIRES an exhaust on a plane.
+PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust);
+
 /// A rafter's or bay's own number: "r3" of "main/0/r3".
 std::string short_name(const std::string& id);
 

@@ -255,7 +255,7 @@ double draw_pieces(const takeoff::SectionRun& run, double depth_m, const Frame& 
   }
   add_label(page, label_at({frame.low.x, bottom + 7.0}, std::string("Scale ") + scale.words,
                            Align::left));
-  return bottom - top + 13.0;
+  return bottom - top + 16.0;
 }
 
 void draw_mitre(const vents::Mitre& mitre, bool is_left, double depth_m, const Frame& frame,

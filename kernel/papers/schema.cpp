@@ -283,6 +283,8 @@ Json exhaust() {
                  {"to_m", number("likewise")},
                  {"at_u_m", number("pieces on a plane: along the eave")},
                  {"at_v_m", number("pieces on a plane: up the slope")},
+                 {"from_left_m", number("likewise, from the plane's leftmost corner, level")},
+                 {"down_m", number("likewise, down the slope from its highest corner")},
                  {"hole_m", number("pieces on a plane: side of the hole in the deck")},
                  {"free_area_m2", number("")},
                  {"from", point()},

@@ -131,7 +131,9 @@ void Sheet::paragraph(const std::string& text, double indent_mm, bool is_bold) {
 
 void Sheet::item(const std::string& sign, const std::string& text) {
   constexpr double indent = 7.0;
-  keep(line_mm);
+  // In one piece, as long as it is no page of its own.
+  const auto lines = wrapped_lines(text, width_mm() - indent, text_mm, false).size();
+  keep(line_mm * static_cast<double>(std::min<std::size_t>(lines, 12)));
   const std::size_t on_page = drawing_.pages.size();
   const double top = y_ + line_mm;
   paragraph(text, indent);
