@@ -47,7 +47,7 @@ class RunSteps {
   /// Whether a piece of the run lies at a rake.
   bool ends_at_rake() const;
   void before_the_slot();
-  void courses();
+  void courses(const vents::Courses& c);
   void chalk();
   void cut();
   void look_inside();
@@ -79,8 +79,7 @@ void RunSteps::before_the_slot() {
                   length(marks_.eave_m)));
 }
 
-void RunSteps::courses() {
-  const vents::Courses& c = *slot_.courses;
+void RunSteps::courses(const vents::Courses& c) {
   say("Underlayment over the whole slope.");
   if (slot_.ice_barrier_m > 0.0) {
     say(fmt::format("Ice barrier from the drip edge to {} up the slope, as the local code asks.{}",
@@ -147,8 +146,9 @@ void RunSteps::look_inside() {
 
 void RunSteps::sections() {
   const std::string where =
-      is_upslope() ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
-                   : fmt::format("set {} over the edge of the eave", length(practice::over_edge_m));
+      slot_.courses
+          ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
+          : fmt::format("set {} over the edge of the eave", length(practice::over_edge_m));
   const char* ends =
       ends_at_rake() ? " A factory end lies outwards at each rake, the trimmed end inwards." : "";
   say(fmt::format("Lay the {} pieces from left to right, butted, {}, as drawn.{}",
@@ -206,8 +206,8 @@ void RunSteps::cover() {
 
 std::vector<std::string> RunSteps::over_deck() {
   before_the_slot();
-  if (is_upslope()) {
-    courses();
+  if (slot_.courses) {
+    courses(*slot_.courses);
   } else {
     say(
         fmt::format("Underlayment along the eave under the vent, at least {} wide; the slot is cut "
@@ -328,7 +328,7 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
                   "lines, never past the ends, and lift out the strips on both sides. "
                   "Board and rafters stay whole.",
                   length(marks_of(assessment, first).deck_m)));
-  steps.push_back("Shingles up to the edge of the slot on both sides, none over it.");
+  steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double count = ordered(assessment, first.product, run.id);
   steps.push_back(
       fmt::format("Lay the {} pieces butted along the line, over the whole of it or "
@@ -340,7 +340,7 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
                     "the deck.",
                     count * product->nails_each, product->nails_each));
   }
-  steps.push_back("Caps over the vent, lapped away from the wind.");
+  steps.emplace_back("Caps over the vent, lapped away from the wind.");
   return steps;
 }
 

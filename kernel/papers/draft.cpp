@@ -186,6 +186,19 @@ bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::strin
   return add_label(page, label);
 }
 
+void draw_hook_line(Page& page, glm::dvec2 end, glm::dvec2 hook, bool is_hook_seen) {
+  const Stroke thin{0.15, 0.0, {}};
+  const glm::dvec2 slant{0.8, -0.8};
+  page.paths.push_back(segment(end - slant, end + slant, {0.4, 0.0, {}}));
+  if (!is_hook_seen) {
+    draw_arrow(page, end, hook, thin);
+    return;
+  }
+  page.paths.push_back(segment(end, hook, thin));
+  page.paths.push_back(
+      segment(hook - glm::dvec2{0.0, 1.2}, hook + glm::dvec2{0.0, 1.2}, {0.4, 0.0, {}}));
+}
+
 void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x, double top_y) {
   std::sort(rungs.begin(), rungs.end(),
             [](const Rung& a, const Rung& b) { return a.y_mm > b.y_mm; });

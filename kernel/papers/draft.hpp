@@ -51,6 +51,10 @@ Text label_at(glm::dvec2 at, std::string text, Align align = Align::middle);
 /// another text is in the way, behind one of its ends. Whether the text found room.
 bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::string& text);
 
+/// A line from a slot's end to the edge on which the tape hooks, which gets a tick; an arrow where
+/// that edge lies outside the drawing.
+void draw_hook_line(Page& page, glm::dvec2 end, glm::dvec2 hook, bool is_hook_seen);
+
 /// Names beside lines of a drawing, moved apart so that all can be read; thin leaders go from each
 /// line's own height to its name.
 struct Rung {

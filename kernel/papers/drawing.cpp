@@ -63,6 +63,7 @@ namespace {
 void find_overlaps(const Page& page, std::size_t number, std::vector<std::string>& found) {
   // Measured once: pages hold hundreds of texts.
   std::vector<polygon::Loop> boxes;
+  boxes.reserve(page.texts.size());
   for (const Text& text : page.texts) {
     boxes.push_back(turned_box(text));
   }

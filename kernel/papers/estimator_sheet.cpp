@@ -152,6 +152,7 @@ void EstimatorSheet::sections() {
   }
   sheet_.heading("Sections and what is left of them");
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(a_.takeoff.purchases.size());
   for (const takeoff::Purchase& one : a_.takeoff.purchases) {
     rows.push_back({one.product, units::show(one.section_m, style_), fmt::format("{}", one.bought),
                     one.is_least ? "proven" : "not proven", units::show(one.laid_m, style_),
@@ -172,6 +173,7 @@ void EstimatorSheet::shingles() {
   }
   sheet_.heading("Shingles, laid course by course");
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(a_.takeoff.shingles.size());
   for (const takeoff::ShingledPlane& one : a_.takeoff.shingles) {
     rows.push_back({a_.surface.planes[one.plane].id, fmt::format("{}", one.courses),
                     fmt::format("{}", one.whole), fmt::format("{}", one.cut),

@@ -216,6 +216,7 @@ void LessonSheet::square() {
     return;
   }
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(figures.size());
   for (const SquareFigures& one : figures) {
     rows.push_back({units::show_pitch(one.pitch), fmt::format("{:.4g}", one.pitch.in_12()),
                     fmt::format("{:.2f}", one.common_per_12), fmt::format("{:.2f}", one.hip_per_12),

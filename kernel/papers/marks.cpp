@@ -39,13 +39,14 @@ std::string hook_words(const std::vector<LineKind>& kinds, const char* corner,
 /// Kinds of the plane's lines at a place of it.
 std::vector<LineKind> kinds_at(const Assessment& a, const surface::Plane& plane, glm::dvec2 uv) {
   std::vector<LineKind> kinds;
+  const auto is_here = [&](NodeId node) {
+    return glm::length(plane.frame.uv(a.surface.nodes[node]) - uv) < same_place_m;
+  };
   for (const surface::Loop& loop : plane.loops) {
     for (const surface::LoopStep& step : loop) {
       const surface::Line& line = a.surface.lines[step.line];
-      for (const NodeId node : {line.from, line.to}) {
-        if (glm::length(plane.frame.uv(a.surface.nodes[node]) - uv) < same_place_m) {
-          kinds.push_back(line.kind);
-        }
+      if (is_here(line.from) || is_here(line.to)) {
+        kinds.push_back(line.kind);
       }
     }
   }

@@ -247,6 +247,7 @@ PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::
 void draw_plan(const Assessment& assessment, const PlanScale& scale, const Frame& frame,
                units::Style style, Page& page) {
   std::vector<PlanMark> marks;
+  marks.reserve(assessment.findings.size());
   for (const conflicts::Finding& finding : assessment.findings) {
     marks.push_back({finding.at, fmt::format("{}", marks.size() + 1)});
   }

@@ -25,6 +25,7 @@ constexpr double ladder_mm = 44.0;
 
 std::vector<std::vector<glm::dvec2>> loops_uv(const Assessment& a, const surface::Plane& plane) {
   std::vector<std::vector<glm::dvec2>> loops;
+  loops.reserve(plane.loops.size());
   for (const surface::Loop& loop : plane.loops) {
     loops.push_back(surface::corners_uv(a.surface, plane.frame, loop));
   }
@@ -314,15 +315,7 @@ void PlanePen::end_distance(const vents::Slot& slot, bool is_left) {
   const bool is_seen = hook_u > view_.low.x - 1e-9 && hook_u < view_.high.x + 1e-9;
   const double edge_x = view_.at(is_left ? view_.low : view_.high).x;
   const glm::dvec2 hook{is_seen ? view_.at({hook_u, 0.0}).x : edge_x, y};
-  page_.paths.push_back(segment(end, hook, {0.15, 0.0, {}}));
-  if (is_seen) {
-    page_.paths.push_back(
-        segment(hook - glm::dvec2{0.0, 1.2}, hook + glm::dvec2{0.0, 1.2}, {0.4, 0.0, {}}));
-  } else {
-    draw_arrow(page_, end, hook, {0.15, 0.0, {}});
-  }
-  page_.paths.push_back(
-      segment(end - glm::dvec2{0.8, -0.8}, end + glm::dvec2{0.8, -0.8}, {0.4, 0.0, {}}));
+  draw_hook_line(page_, end, hook, is_seen);
   add_label(page_, label_at({view_.at(is_left ? view_.low : glm::dvec2{view_.low.x, 0}).x, y + 4.0},
                             text, Align::left));
 }

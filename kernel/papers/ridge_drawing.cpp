@@ -42,7 +42,9 @@ class RidgePen {
     return glm::dot(glm::dvec2(middle - first_), left) > 0 ? 1.0 : -1.0;
   }
   void band(double from_m, double to_m, double near_m, double far_m, double shade);
-  void rafters(glm::dvec2 low, glm::dvec2 high);
+  void rafters(glm::dvec2 from, glm::dvec2 to);
+  /// Both sides of the slot with their lines, and what to write beside them.
+  std::vector<Rung> chalk(const RidgeMarks& marks, units::Style style);
 
   glm::dvec2 origin{0.0};
   glm::dvec2 low{0.0};  ///< window: along, across
@@ -91,6 +93,28 @@ void RidgePen::rafters(glm::dvec2 from, glm::dvec2 to) {
       }
     }
   }
+}
+
+std::vector<Rung> RidgePen::chalk(const RidgeMarks& marks, units::Style style) {
+  std::vector<Rung> rungs{{at(0.0, 0.0).y, "the line itself"}};
+  for (const ChalkedSide& side : marks.sides) {
+    const double sign = side_of(side.plane);
+    band(marks.start_from_first_m, marks.end_from_first_m, sign * side.near_m, sign * side.far_m,
+         0.35);
+    page_.paths.push_back(segment(at(low.x, sign * side.near_m), at(high.x, sign * side.near_m),
+                                  {0.25, 0.0, {1.2, 0.6}}));
+    page_.paths.push_back(segment(at(low.x, sign * side.far_m), at(high.x, sign * side.far_m),
+                                  {0.25, 0.0, {3.0, 0.8}}));
+    rungs.push_back({at(0.0, sign * side.far_m).y,
+                     fmt::format("{}  chalk, {}", units::show(side.far_m, style),
+                                 a_.surface.planes[side.plane].id),
+                     true});
+    if (side.near_m > 0.0) {
+      rungs.push_back(
+          {at(0.0, sign * side.near_m).y, units::show(side.near_m, style) + "  face of the board"});
+    }
+  }
+  return rungs;
 }
 
 }  // namespace
@@ -174,24 +198,7 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
   page.texts.push_back(std::move(title));
   pen.band(pen.low.x, pen.high.x, -side_window_m, side_window_m, 0.96);
   pen.rafters(pen.low, pen.high);
-  std::vector<Rung> rungs{{pen.at(0.0, 0.0).y, "the line itself"}};
-  for (const ChalkedSide& side : marks.sides) {
-    const double sign = pen.side_of(side.plane);
-    pen.band(marks.start_from_first_m, marks.end_from_first_m, sign * side.near_m,
-             sign * side.far_m, 0.35);
-    page.paths.push_back(segment(pen.at(pen.low.x, sign * side.near_m),
-                                 pen.at(pen.high.x, sign * side.near_m), {0.25, 0.0, {1.2, 0.6}}));
-    page.paths.push_back(segment(pen.at(pen.low.x, sign * side.far_m),
-                                 pen.at(pen.high.x, sign * side.far_m), {0.25, 0.0, {3.0, 0.8}}));
-    rungs.push_back({pen.at(0.0, sign * side.far_m).y,
-                     fmt::format("{}  chalk, {}", units::show(side.far_m, style),
-                                 assessment.surface.planes[side.plane].id),
-                     true});
-    if (side.near_m > 0.0) {
-      rungs.push_back({pen.at(0.0, sign * side.near_m).y,
-                       units::show(side.near_m, style) + "  face of the board"});
-    }
-  }
+  std::vector<Rung> rungs = pen.chalk(marks, style);
   page.paths.push_back(segment(pen.at(pen.low.x, 0.0), pen.at(pen.high.x, 0.0), {0.4, 0.0, {}}));
   draw_ladder(page, std::move(rungs), pen.at(pen.high.x, 0.0).x, frame.low.x + room.x + 4.0,
               frame.low.y + 7.0);
@@ -201,13 +208,7 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
   const glm::dvec2 hook{is_seen ? pen.at(hook_m, 0.0).x : frame.low.x + (is_first ? 0.0 : room.x),
                         y};
   page.paths.push_back(segment({cut.x, pen.at(0.0, 0.0).y}, {cut.x, y + 1.0}, {0.12, 0.0, {}}));
-  if (is_seen) {
-    page.paths.push_back(segment(cut, hook, {0.15, 0.0, {}}));
-    page.paths.push_back(
-        segment(hook - glm::dvec2{0.0, 1.2}, hook + glm::dvec2{0.0, 1.2}, {0.4, 0.0, {}}));
-  } else {
-    draw_arrow(page, cut, hook, {0.15, 0.0, {}});
-  }
+  draw_hook_line(page, cut, hook, is_seen);
   page.texts.push_back(label_at({frame.low.x, y + 4.0},
                                 fmt::format("{} from the {}", units::show(distance, style),
                                             is_first ? marks.first_hook : marks.last_hook),

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ridgeward::papers {
 
@@ -41,6 +42,7 @@ class SectionPen {
 
  private:
   void line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke);
+  void ceiling(const attic::Space& space, const polygon::Chord& chord);
   std::vector<std::vector<glm::dvec2>> cut(const std::vector<glm::dvec2>& loop) const;
   std::vector<polygon::Chord> chords(const std::vector<std::vector<glm::dvec2>>& plan) const;
   const model::Part& part() const {
@@ -157,37 +159,41 @@ void SectionPen::walls() {
   }
 }
 
-/// Ceilings with their insulation, as far as the deck leaves room.
+/// One ceiling's stretch of the cut with its insulation, as far as the deck leaves room.
+void SectionPen::ceiling(const attic::Space& space, const polygon::Chord& chord) {
+  Path wool = area_of({}, 1.0);
+  wool.is_filled = false;
+  wool.hatch = {1.5, 0.6, 0.45};
+  const double step = (chord.to - chord.from) / samples;
+  const auto top = [&](double s) {
+    const double gap = space.baffles ? units::inch_m : 0.0;
+    const double under = roof_at(s) - (part().deck_m + gap) * plane().pitch.slope_factor();
+    return std::max(space.bottom_m, std::min(space.bottom_m + space.insulation_m, under));
+  };
+  for (int k = 0; k < samples; ++k) {
+    const double s = chord.from + k * step;
+    line({s, top(s)}, {s + step, top(s + step)}, {0.15, 0.3, {}});
+    for (auto& loop : cut({{s, space.bottom_m},
+                           {s + step, space.bottom_m},
+                           {s + step, top(s + step)},
+                           {s, top(s)}})) {
+      wool.loops.push_back(std::move(loop));
+    }
+  }
+  if (!wool.loops.empty()) {
+    wool.stroke.width_mm = 0.0;
+    page_.paths.push_back(std::move(wool));
+  }
+  line({chord.from, space.bottom_m}, {chord.to, space.bottom_m}, {0.5, 0.0, {}});
+}
+
 void SectionPen::ceilings() {
   for (const attic::Space& space : a_.attic.spaces) {
     if (space.kind != attic::SpaceKind::attic || space.is_over_deck) {
       continue;
     }
     for (const polygon::Chord& chord : chords(space.outline)) {
-      Path wool = area_of({}, 1.0);
-      wool.is_filled = false;
-      wool.hatch = {1.5, 0.6, 0.45};
-      const double step = (chord.to - chord.from) / samples;
-      const auto top = [&](double s) {
-        const double gap = space.baffles ? units::inch_m : 0.0;
-        const double under = roof_at(s) - (part().deck_m + gap) * plane().pitch.slope_factor();
-        return std::max(space.bottom_m, std::min(space.bottom_m + space.insulation_m, under));
-      };
-      for (int k = 0; k < samples; ++k) {
-        const double s = chord.from + k * step;
-        line({s, top(s)}, {s + step, top(s + step)}, {0.15, 0.3, {}});
-        for (auto& loop : cut({{s, space.bottom_m},
-                               {s + step, space.bottom_m},
-                               {s + step, top(s + step)},
-                               {s, top(s)}})) {
-          wool.loops.push_back(loop);
-        }
-      }
-      if (!wool.loops.empty()) {
-        wool.stroke.width_mm = 0.0;
-        page_.paths.push_back(std::move(wool));
-      }
-      line({chord.from, space.bottom_m}, {chord.to, space.bottom_m}, {0.5, 0.0, {}});
+      ceiling(space, chord);
     }
   }
 }

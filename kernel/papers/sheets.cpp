@@ -24,6 +24,7 @@ constexpr std::array<std::pair<const char*, Make>, 4> all_sheets{{{"crew", crew_
 const std::vector<std::string>& sheet_names() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> all;
+    all.reserve(all_sheets.size());
     for (const auto& [name, make] : all_sheets) {
       all.emplace_back(name);
     }
