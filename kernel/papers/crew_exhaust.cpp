@@ -62,7 +62,6 @@ void CrewSheet::pieces(const std::string& run, const std::string& product) {
 void CrewSheet::beneath(const Run& run) {
   sheet_.heading("What lies beneath");
   std::vector<std::vector<std::string>> rows;
-  std::string last;
   for (const SlotId id : run.slots) {
     for (const vents::SlotBay& bay : a_.vents.slots[id].bays) {
       const std::string name = short_name(a_.framing.bays[bay.bay].id);
@@ -72,7 +71,7 @@ void CrewSheet::beneath(const Run& run) {
                             rows.back()[3] == row[3];
       if (is_alike) {
         std::string& names = rows.back()[0];
-        names = names.substr(0, names.find(' ')) + " to " + name;
+        names = fmt::format("{} to {}", names.substr(0, names.find(' ')), name);
       } else {
         rows.push_back(row);
       }
