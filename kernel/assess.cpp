@@ -7,6 +7,7 @@
 #include "vents/stage.hpp"
 
 #include <algorithm>
+#include <set>
 
 namespace ridgeward {
 
@@ -17,7 +18,29 @@ void gather(std::vector<std::string>& all, const Stage& stage) {
   all.insert(all.end(), stage.assumptions.begin(), stage.assumptions.end());
 }
 
+std::vector<model::Product> products_of(const model::RoofModel& model,
+                                        const model::Catalogue& catalogue) {
+  std::set<std::string> used;
+  for (const model::IntakeRun& run : model.intake) {
+    used.insert(run.product);
+  }
+  for (const model::ExhaustVent& vent : model.exhaust) {
+    used.insert(vent.product);
+  }
+  std::vector<model::Product> products;
+  for (const std::string& id : used) {
+    products.push_back(catalogue.products.at(id));
+  }
+  return products;
+}
+
 }  // namespace
+
+const model::Product* Assessment::product(const std::string& id) const {
+  const auto found = std::find_if(products.begin(), products.end(),
+                                  [&](const model::Product& product) { return product.id == id; });
+  return found == products.end() ? nullptr : &*found;
+}
 
 bool Assessment::is_at_fault() const {
   const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(), [](const auto& t) {
@@ -54,6 +77,7 @@ Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue&
   a.findings = conflicts::find(
       {model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
   a.takeoff = takeoff::count(model, catalogue, a.surface, a.vents);
+  a.products = products_of(model, catalogue);
   gather(a.assumptions, a.model);
   gather(a.assumptions, a.surface);
   gather(a.assumptions, a.framing);

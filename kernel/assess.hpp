@@ -30,8 +30,12 @@ struct Assessment {
   airflow::Airflow airflow;
   std::vector<conflicts::Finding> findings;
   takeoff::Takeoff takeoff;
+  /// Of the vents that the model uses, by id, in the order of their names.
+  std::vector<model::Product> products;
   std::vector<std::string> assumptions;
 
+  /// None if the model uses no such product.
+  const model::Product* product(const std::string& id) const;
   /// A failed code test (advice left out) or a finding of severity error: exit status 1.
   bool is_at_fault() const;
 };

@@ -9,6 +9,13 @@ take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
-build/ridgeward assess models/houses/sorrel-lane.roof.json --pdf - |
-  pdftoppm -r 70 -f 1 -l 1 -png -singlefile - docs/pictures/inspector-sheet
+# A page of a house's sheets.
+take_page() {
+  build/ridgeward assess "models/houses/$1.roof.json" --pdf - --sheets "$2" |
+    pdftoppm -r 70 -f "$3" -l "$3" -gray -png -singlefile - "docs/pictures/$4"
+}
+take_page sorrel-lane inspector 1 inspector-sheet
+take_page sorrel-lane crew 3 crew-run
+take_page plover-hall crew 4 crew-pieces
+take_page sorrel-lane lesson 1 lesson
 ls -l docs/pictures

@@ -36,28 +36,41 @@ std::vector<glm::dvec2> box_of(const Text& text) {
   return {at(0, below_base), at(width, below_base), at(width, -above_base), at(0, -above_base)};
 }
 
-bool overlap(const Text& one, const Text& other) {
-  // The page's y runs down: turn the loops for the plane's sense.
-  const auto turned = [](const Text& text) {
-    polygon::Loop box = box_of(text);
-    if (polygon::area(box) < 0.0) {
-      std::swap(box[1], box[3]);
-    }
-    return box;
-  };
-  const polygon::Loop a = turned(one);
-  const polygon::Loop b = turned(other);
-  return !one.text.empty() && !other.text.empty() &&
-         polygon::box_of(a).touches(polygon::box_of(b)) &&
+namespace {
+
+/// Counter-clockwise in the plane's sense; the page's y runs down.
+polygon::Loop turned_box(const Text& text) {
+  polygon::Loop box = box_of(text);
+  if (polygon::area(box) < 0.0) {
+    std::swap(box[1], box[3]);
+  }
+  return box;
+}
+
+bool overlap(const polygon::Loop& a, const polygon::Loop& b) {
+  return polygon::box_of(a).touches(polygon::box_of(b)) &&
          polygon::area(polygon::overlap(a, b)) > touching_mm2;
+}
+
+}  // namespace
+
+bool overlap(const Text& one, const Text& other) {
+  return !one.text.empty() && !other.text.empty() && overlap(turned_box(one), turned_box(other));
 }
 
 namespace {
 
 void find_overlaps(const Page& page, std::size_t number, std::vector<std::string>& found) {
-  for (std::size_t b = 1; b < page.texts.size(); ++b) {
+  // Measured once: pages hold hundreds of texts.
+  std::vector<polygon::Loop> boxes;
+  boxes.reserve(page.texts.size());
+  for (const Text& text : page.texts) {
+    boxes.push_back(turned_box(text));
+  }
+  for (std::size_t b = 1; b < boxes.size(); ++b) {
     for (std::size_t a = 0; a < b; ++a) {
-      if (overlap(page.texts[a], page.texts[b])) {
+      const bool are_there = !page.texts[a].text.empty() && !page.texts[b].text.empty();
+      if (are_there && overlap(boxes[a], boxes[b])) {
         found.push_back(fmt::format("page {}: \"{}\" and \"{}\"", number, page.texts[a].text,
                                     page.texts[b].text));
       }

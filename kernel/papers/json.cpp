@@ -4,6 +4,8 @@
 #include "papers/air.hpp"
 #include "papers/json_framing.hpp"
 #include "papers/json_surface.hpp"
+#include "papers/json_work.hpp"
+#include "papers/marks.hpp"
 #include "papers/summary.hpp"
 
 #include <nlohmann/json.hpp>
@@ -167,7 +169,8 @@ Json slots(const Assessment& a) {
                    {"left_mitre", mitre(a, s.left_mitre)},
                    {"right_mitre", mitre(a, s.right_mitre)},
                    {"bays", over},
-                   {"crossings", crossings}});
+                   {"crossings", crossings},
+                   {"marks", marks_json(a, s)}});
   }
   return all;
 }
@@ -186,6 +189,7 @@ Json shares(const Assessment& a, const vents::Exhaust& exhaust) {
 Json exhausts(const Assessment& a) {
   Json all = Json::array();
   for (const vents::Exhaust& e : a.vents.exhausts) {
+    const PlaceMarks place = e.plane.is_none() ? PlaceMarks{} : place_of(a, e);
     all.push_back({{"id", e.id},
                    {"product", e.product},
                    {"kind", model::word(e.kind)},
@@ -194,9 +198,17 @@ Json exhausts(const Assessment& a) {
                    {"wall", e.wall.empty() ? Json() : Json(e.wall)},
                    {"compartment", id_of(a.attic.compartments, e.compartment)},
                    {"length_m", e.length_m},
+                   {"from_m", e.from_m},
+                   {"to_m", e.to_m},
+                   {"at_u_m", e.at_uv.x},
+                   {"at_v_m", e.at_uv.y},
+                   {"from_left_m", place.from_left_m},
+                   {"down_m", place.down_m},
+                   {"hole_m", e.hole_m},
                    {"free_area_m2", e.free_area_m2},
                    {"from", point(e.from)},
                    {"to", point(e.to)},
+                   {"marks", marks_json(a, e)},
                    {"shares", shares(a, e)}});
   }
   return all;
@@ -431,6 +443,9 @@ std::string to_json(const Assessment& a, int indent) {
                  {"airflow", air_json(a)},
                  {"takeoff", takeoff_of(a)},
                  {"totals", totals(a)},
+                 {"products", products_json(a)},
+                 {"practice", practice_json()},
+                 {"framing_square", framing_square_json(a)},
                  {"assumptions", a.assumptions},
                  {"cautions", all_cautions(a)}};
   return all.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -10,7 +10,6 @@
 #include <array>
 #include <cmath>
 #include <numbers>
-#include <span>
 
 namespace ridgeward::papers {
 
@@ -21,33 +20,6 @@ using surface::LineKind;
 constexpr double label_mm = 2.4;
 constexpr double least_label_line_mm = 9.0;
 
-/// Millimetres of the page for a metre of the house.
-struct UsualScale {
-  double mm_per_m;
-  const char* words;
-};
-
-constexpr double per_foot(double inches) { return inches / 12 * 1000; }
-
-const std::array<UsualScale, 9> foot_scales{{{per_foot(0.5), "1/2 in = 1 ft (1:24)"},
-                                             {per_foot(0.375), "3/8 in = 1 ft (1:32)"},
-                                             {per_foot(0.25), "1/4 in = 1 ft (1:48)"},
-                                             {per_foot(0.1875), "3/16 in = 1 ft (1:64)"},
-                                             {per_foot(0.125), "1/8 in = 1 ft (1:96)"},
-                                             {per_foot(0.09375), "3/32 in = 1 ft (1:128)"},
-                                             {per_foot(0.0625), "1/16 in = 1 ft (1:192)"},
-                                             {per_foot(0.046875), "3/64 in = 1 ft (1:256)"},
-                                             {per_foot(0.03125), "1/32 in = 1 ft (1:384)"}}};
-const std::array<UsualScale, 9> metric_scales{{{40, "1:25"},
-                                               {20, "1:50"},
-                                               {13.3333333333333333, "1:75"},
-                                               {10, "1:100"},
-                                               {6.66666666666666667, "1:150"},
-                                               {5, "1:200"},
-                                               {4, "1:250"},
-                                               {2.5, "1:400"},
-                                               {1, "1:1000"}}};
-
 polygon::Box plan_box(const surface::Surface& s) {
   polygon::Box box;
   for (const glm::dvec3& node : s.nodes) {
@@ -56,57 +28,7 @@ polygon::Box plan_box(const surface::Surface& s) {
   return box;
 }
 
-Stroke stroke_of(LineKind kind) {
-  switch (kind) {
-    case LineKind::eave:
-      return {0.6, 0.0, {}};
-    case LineKind::ridge:
-      return {0.5, 0.0, {}};
-    case LineKind::hip:
-      return {0.3, 0.0, {4.0, 1.2}};
-    case LineKind::valley:
-      return {0.35, 0.0, {1.4, 1.0}};
-    case LineKind::rake:
-    case LineKind::shed_top:
-      return {0.3, 0.0, {}};
-    case LineKind::pitch_break:
-      return {0.25, 0.0, {4.0, 1.0, 0.6, 1.0}};
-    default:
-      return {0.45, 0.45, {}};
-  }
-}
-
-Path segment(glm::dvec2 a, glm::dvec2 b, const Stroke& stroke) {
-  Path path;
-  path.loops = {{a, b}};
-  path.stroke = stroke;
-  return path;
-}
-
-Path area_of(std::vector<std::vector<glm::dvec2>> loops, double shade) {
-  Path path;
-  path.loops = std::move(loops);
-  path.is_closed = true;
-  path.is_filled = true;
-  path.fill_shade = shade;
-  path.stroke.width_mm = 0.0;
-  return path;
-}
-
 constexpr int most_side_by_side = 12;
-
-Path ring_about(glm::dvec2 middle) {
-  constexpr int corners = 24;
-  std::vector<glm::dvec2> ring;
-  ring.reserve(corners);
-  for (int k = 0; k < corners; ++k) {
-    const double angle = 2 * k * std::numbers::pi / corners;
-    ring.push_back(middle + 2.2 * glm::dvec2{std::cos(angle), std::sin(angle)});
-  }
-  Path circle = area_of({ring}, 1.0);
-  circle.stroke = {0.35, 0.0, {}};
-  return circle;
-}
 
 class PlanPen {
  public:
@@ -117,12 +39,11 @@ class PlanPen {
   void obstacles();
   void openings();
   void lines();
-  void findings();
+  void marks(const std::vector<PlanMark>& marks);
   void labels();
 
  private:
   glm::dvec2 at(glm::dvec3 p) const { return scale_.at(glm::dvec2(p)); }
-  bool add_label(Text text);
 
   const Assessment& a_;
   const PlanScale& scale_;
@@ -203,31 +124,19 @@ void PlanPen::lines() {
   }
 }
 
-/// Keeps the label where it lies over no other one.
-bool PlanPen::add_label(Text text) {
-  const polygon::Box box = polygon::box_of(box_of(text));
-  for (const Text& other : page_.texts) {
-    if (polygon::box_of(box_of(other)).touches(box)) {
-      return false;
-    }
-  }
-  page_.texts.push_back(std::move(text));
-  return true;
-}
-
-void PlanPen::findings() {
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    const glm::dvec2 middle = at(a_.findings[i].at);
+void PlanPen::marks(const std::vector<PlanMark>& marks) {
+  for (const PlanMark& mark : marks) {
+    const glm::dvec2 middle = at(mark.at);
     Text number;
-    number.text = fmt::format("{}", i + 1);
+    number.text = mark.text;
     number.size_mm = 2.8;
     number.is_bold = true;
     number.align = Align::middle;
-    // Findings of one place stand side by side.
+    // Those of one place stand side by side.
     for (int step = 0; step < most_side_by_side; ++step) {
       number.at = middle + glm::dvec2{5.2 * step, 1.0};
-      if (add_label(number)) {
-        page_.paths.push_back(ring_about(number.at - glm::dvec2{0.0, 1.0}));
+      if (add_label(page_, number)) {
+        page_.paths.push_back(ring_about(number.at - glm::dvec2{0.0, 1.0}, 2.2));
         break;
       }
     }
@@ -251,7 +160,7 @@ void PlanPen::labels() {
     name.is_bold = true;
     name.align = Align::middle;
     name.has_halo = true;
-    add_label(name);
+    add_label(page_, name);
   }
   for (const surface::Line& line : a_.surface.lines) {
     const glm::dvec2 from = at(a_.surface.nodes[line.from]);
@@ -272,7 +181,7 @@ void PlanPen::labels() {
     length.turned_rad = turned;
     const glm::dvec2 down{-std::sin(turned), std::cos(turned)};
     length.at = (from + to) / 2.0 - 0.9 * down;
-    add_label(length);
+    add_label(page_, length);
   }
 }
 
@@ -324,16 +233,11 @@ PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::
   const glm::dvec2 size = box.high - box.low;
   // Room for labels at the border, the arrow above and the bar below.
   const glm::dvec2 room = frame.size - glm::dvec2{8.0, 24.0};
+  const UsualScale usual = largest_fitting(plan_scales(style), size, room);
   PlanScale scale;
-  const std::span<const UsualScale> usual =
-      style == units::Style::feet_inches ? foot_scales : metric_scales;
-  for (const UsualScale& one : usual) {
-    scale.mm_per_m = one.mm_per_m;
-    scale.words = one.words;
-    if (size.x * one.mm_per_m <= room.x && size.y * one.mm_per_m <= room.y) {
-      break;
-    }
-  }
+  scale.mm_per_m = usual.mm_per_m;
+  scale.words = usual.words;
+  scale.frame = frame;
   const glm::dvec2 middle = (box.low + box.high) / 2.0;
   const glm::dvec2 centre = frame.low + frame.size / 2.0 + glm::dvec2{0.0, 3.0};
   scale.origin = centre - scale.mm_per_m * glm::dvec2{middle.x, -middle.y};
@@ -342,13 +246,25 @@ PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::
 
 void draw_plan(const Assessment& assessment, const PlanScale& scale, const Frame& frame,
                units::Style style, Page& page) {
+  std::vector<PlanMark> marks;
+  marks.reserve(assessment.findings.size());
+  for (const conflicts::Finding& finding : assessment.findings) {
+    marks.push_back({finding.at, fmt::format("{}", marks.size() + 1)});
+  }
+  PlanScale framed = scale;
+  framed.frame = frame;
+  draw_numbered_plan(assessment, framed, style, marks, page);
+}
+
+void draw_numbered_plan(const Assessment& assessment, const PlanScale& scale, units::Style style,
+                        const std::vector<PlanMark>& marks, Page& page) {
   PlanPen pen(assessment, scale, style, page);
-  draw_north_and_bar(assessment, scale, frame, style, page);
+  draw_north_and_bar(assessment, scale, scale.frame, style, page);
   pen.planes();
   pen.obstacles();
   pen.lines();
   pen.openings();
-  pen.findings();
+  pen.marks(marks);
   pen.labels();
 }
 

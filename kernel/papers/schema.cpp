@@ -1,6 +1,7 @@
 // The JSON Schema of the assessment; tests hold every demo house against it.
 #include "papers/air.hpp"
 #include "papers/json.hpp"
+#include "papers/json_work.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -265,7 +266,8 @@ Json slot() {
                              {"live", flag("")}}))},
        {"crossings",
         list(object({{"member", word_or_none("id")},
-                     {"at_m", number("centre of the rafter from the slot's start")}}))}});
+                     {"at_m", number("centre of the rafter from the slot's start")}}))},
+       {"marks", slot_marks_schema()}});
 }
 
 Json exhaust() {
@@ -277,9 +279,17 @@ Json exhaust() {
                  {"wall", word_or_none("gable wall that it stands in")},
                  {"compartment", word_or_none("that it serves; null where it serves several")},
                  {"length_m", number("0 for pieces")},
+                 {"from_m", number("along its line, from its start; 0 for pieces")},
+                 {"to_m", number("likewise")},
+                 {"at_u_m", number("pieces on a plane: along the eave")},
+                 {"at_v_m", number("pieces on a plane: up the slope")},
+                 {"from_left_m", number("likewise, from the plane's leftmost corner, level")},
+                 {"down_m", number("likewise, down the slope from its highest corner")},
+                 {"hole_m", number("pieces on a plane: side of the hole in the deck")},
                  {"free_area_m2", number("")},
                  {"from", point()},
                  {"to", point()},
+                 {"marks", ridge_marks_schema()},
                  {"shares", list(object({{"bay", word_or_none("null for an attic")},
                                          {"compartment", word_or_none("id")},
                                          {"open_length_m", number("along its line")},
@@ -443,6 +453,9 @@ std::string assessment_schema() {
                            {"shingles", list(shingled_plane())},
                            {"cut_list", list(cut_line())}})},
        {"totals", totals()},
+       {"products", products_schema()},
+       {"practice", practice_schema()},
+       {"framing_square", framing_square_schema()},
        {"assumptions", list(word(""))},
        {"cautions", list(word(""))}});
   all["$schema"] = "https://json-schema.org/draft/2020-12/schema";

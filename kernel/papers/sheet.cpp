@@ -1,11 +1,11 @@
 #include "papers/sheet.hpp"
 
 #include "papers/cairo.hpp"
+#include "papers/text_table.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <sstream>
 
 namespace ridgeward::papers {
 
@@ -40,8 +40,7 @@ std::vector<std::string> wrapped_lines(const std::string& text, double width_mm,
                                        bool is_bold) {
   std::vector<std::string> lines;
   std::string line;
-  std::istringstream words(text);
-  for (std::string word; words >> word;) {
+  for (const std::string& word : words_of(text)) {
     for (const std::string& part : cut_word(word, width_mm, size_mm, is_bold)) {
       const std::string longer = line.empty() ? part : fmt::format("{} {}", line, part);
       if (!line.empty() && text_width_mm(longer, size_mm, is_bold) > width_mm) {
@@ -132,7 +131,9 @@ void Sheet::paragraph(const std::string& text, double indent_mm, bool is_bold) {
 
 void Sheet::item(const std::string& sign, const std::string& text) {
   constexpr double indent = 7.0;
-  keep(line_mm);
+  // In one piece, as long as it is no page of its own.
+  const auto lines = wrapped_lines(text, width_mm() - indent, text_mm, false).size();
+  keep(line_mm * static_cast<double>(std::min<std::size_t>(lines, 12)));
   const std::size_t on_page = drawing_.pages.size();
   const double top = y_ + line_mm;
   paragraph(text, indent);

@@ -26,6 +26,9 @@ class Sheet {
   double y_mm() const { return y_; }
   double room_mm() const;
   Page& page() { return drawing_.pages.back(); }
+  /// The first is 0; REQUIRES a page that is there.
+  std::size_t page_number() const { return drawing_.pages.size() - 1; }
+  Page& page_at(std::size_t number) { return drawing_.pages.at(number); }
 
   void new_page();
   /// A new page unless so much room is left.

@@ -43,8 +43,9 @@ bool are_one_measure(const std::string& before, const std::string& after) {
                               (right.find('/') != std::string::npos && right.back() == '"'));
 }
 
-/// The words of `text`; those of one measure together.
-std::vector<std::string> pieces_of(const std::string& text) {
+}  // namespace
+
+std::vector<std::string> words_of(const std::string& text) {
   std::istringstream words(text);
   std::vector<std::string> pieces;
   std::string before;
@@ -58,8 +59,6 @@ std::vector<std::string> pieces_of(const std::string& text) {
   return pieces;
 }
 
-}  // namespace
-
 std::size_t width_of(const std::string& text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
@@ -70,7 +69,7 @@ std::string wrap(const std::string& text, std::size_t indent, std::size_t column
   std::string out;
   std::string line(indent, ' ');
   bool is_empty = true;
-  for (const std::string& word : pieces_of(text)) {
+  for (const std::string& word : words_of(text)) {
     if (!is_empty && width_of(line) + 1 + width_of(word) > columns) {
       out += line + "\n";
       line = std::string(indent + 2, ' ');

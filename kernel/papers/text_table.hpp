@@ -9,6 +9,9 @@ namespace ridgeward::papers {
 /// Width on screen of UTF-8 text: code points.
 std::size_t width_of(const std::string& text);
 
+/// The words of `text`; those of one measure ("1' 2 1/2\"", "8 800 cm2", "50 %") together.
+std::vector<std::string> words_of(const std::string& text);
+
 /// `text` in lines of at most `columns`, all indented; continued lines two more. A
 /// measure ("1' 2 1/2\"", "8 800 cm2", "50 %") is not broken; a word longer than a line stands
 /// alone.

@@ -305,3 +305,23 @@ TEST_CASE("what is unknown in a catalogue or a code set is warned of, by its own
     CHECK((line.rfind("ridgeward: warning: ", 0) == 0 || line.rfind("  cure: ", 0) == 0));
   }
 }
+
+TEST_CASE("assess writes the papers asked for, and the table for spreadsheets") {
+  const Folder folder;
+  const std::string house = RIDGEWARD_SOURCE_DIR "/models/houses/plain-gable.roof.json";
+  const std::string pdf = folder.file("papers.pdf");
+  const std::string csv = folder.file("takeoff.csv");
+  REQUIRE(run_program({"assess", house, "--pdf", pdf, "--csv", csv}).status == 0);
+  CHECK(bytes_of(pdf).substr(0, 5) == "%PDF-");
+  CHECK(bytes_of(csv).substr(0, 13) == "record,plane,");
+  const Ran lesson = run_program({"assess", house, "--pdf", "-", "--sheets", "lesson"});
+  REQUIRE(lesson.status == 0);
+  CHECK(lesson.out.substr(0, 5) == "%PDF-");
+  CHECK(lesson.out.size() < bytes_of(pdf).size());
+  CHECK(run_program({"assess", house, "--pdf", "-", "--sheets", "crew,inspector"}).status == 0);
+  const Ran wrong = run_program({"assess", house, "--pdf", pdf, "--sheets", "plumber"});
+  CHECK(wrong.status == 2);
+  CHECK(wrong.err.find("crew") != std::string::npos);
+  // A model is never replaced.
+  CHECK(run_program({"assess", house, "--csv", house}).status == 2);
+}

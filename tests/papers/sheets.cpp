@@ -1,46 +1,42 @@
-// The inspector's sheet and the plan: read back with pdftotext (Debian poppler-utils), measured.
-#include "assess.hpp"
-#include "model/read.hpp"
+// All sheets of all demo houses: read back with pdftotext (Debian poppler-utils), every length held
+// against the JSON, boxes of texts compared.
+#include "papers/sheets.hpp"
+
+#include "papers/assessed.hpp"
 #include "papers/cairo.hpp"
+#include "papers/crew_steps.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/inspector_sheet.hpp"
+#include "papers/json.hpp"
+#include "papers/lesson_sheet.hpp"
+#include "papers/marks.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/sheet.hpp"
+#include "papers/summary.hpp"
 #include "units/area.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
+#include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <memory>
+#include <regex>
+#include <set>
 
 using namespace ridgeward;
 using papers::Drawing;
 using papers::Paper;
+using tests::assessed;
 
 namespace {
-
-codes::CodeSet code_set_of(const model::RoofModel& model) {
-  auto set = codes::read_code_set_file(
-      fmt::format("{}/models/codes/{}.json", RIDGEWARD_SOURCE_DIR, model.site.code));
-  REQUIRE(set.ok());
-  return std::move(set).value();
-}
-
-Assessment assessed(const std::filesystem::path& path) {
-  const auto read = model::read_file(path.string());
-  REQUIRE(read.ok());
-  const auto catalogue =
-      model::read_catalogue_file(RIDGEWARD_SOURCE_DIR "/models/catalogues/default.json");
-  REQUIRE(catalogue.ok());
-  auto result = assess(read.value().model, catalogue.value(), code_set_of(read.value().model));
-  REQUIRE(result.ok());
-  return std::move(result).value();
-}
 
 std::vector<std::filesystem::path> houses() {
   std::vector<std::filesystem::path> all;
@@ -68,18 +64,134 @@ std::string text_of_pdf(const std::string& bytes) {
 
 }  // namespace
 
-TEST_CASE("no texts overlap or leave the page, on any sheet of any demo house") {
-  for (const std::filesystem::path& house : houses()) {
-    const Assessment a = assessed(house);
-    for (const Paper paper : {Paper::letter, Paper::a4}) {
-      for (const units::Style style : {units::Style::feet_inches, units::Style::metric}) {
-        const Drawing sheet = papers::inspector_sheet(a, style, paper);
-        CAPTURE(house.string(), papers::overlapping_texts(sheet), papers::texts_off_page(sheet));
-        REQUIRE(papers::overlapping_texts(sheet).empty());
-        REQUIRE(papers::texts_off_page(sheet).empty());
+namespace {
+
+/// Lengths as people write them in a text, in feet and inches and in metric.
+std::vector<std::string> lengths_in(const std::string& text) {
+  static const std::regex pattern(
+      R"re((\d+' )?(\d+ )?\d+/\d+"|(\d+' )?\d+"|\d+\.\d{3} m(?![\w/])|\d+ mm(?!\w))re");
+  std::vector<std::string> found;
+  if (text.find('"') != std::string::npos || text.find(" m") != std::string::npos) {
+    for (std::sregex_iterator i(text.begin(), text.end(), pattern), end; i != end; ++i) {
+      found.push_back(i->str());
+    }
+  }
+  return found;
+}
+
+/// Every number of the assessment as a length of people, and the lengths in its sentences.
+void add_lengths(const nlohmann::json& json, std::set<std::string>& known) {
+  if (json.is_number()) {
+    const double m = std::abs(json.get<double>());
+    known.insert(units::show(m, units::Style::feet_inches));
+    known.insert(units::show(m, units::Style::metric));
+  } else if (json.is_string()) {
+    for (const std::string& length : lengths_in(json.get<std::string>())) {
+      known.insert(length);
+    }
+  } else if (json.is_structured()) {
+    for (const auto& item : json) {
+      add_lengths(item, known);
+    }
+  }
+}
+
+std::vector<std::string> unknown_lengths(const std::string& text,
+                                         const std::set<std::string>& known) {
+  std::vector<std::string> all = lengths_in(text);
+  std::erase_if(all, [&](const std::string& length) { return known.contains(length); });
+  return all;
+}
+
+/// Spaces and line ends of the PDF's layout do not count.
+std::string without_gaps(std::string text) {
+  std::erase_if(text, [](unsigned char c) { return std::isspace(c) != 0; });
+  return text;
+}
+
+/// What each kind of sheet has to say about a house.
+void check_contents(const Assessment& a, const std::string& text, units::Style style) {
+  const auto holds = [&](const std::string& words) {
+    CAPTURE(words);
+    REQUIRE(text.find(without_gaps(words)) != std::string::npos);
+  };
+  for (const CompartmentId id : a.attic.compartments.ids()) {
+    holds("Tests of " + a.attic.compartments[id].id);
+    holds(units::show_free_area(a.tests.required[id].required_m2, style));
+  }
+  for (const papers::Run& run : papers::runs_of(a)) {
+    holds("Intake " + run.id + " on plane " + a.surface.planes[run.plane].id);
+    for (const std::string& step : papers::steps_of(a, run, style)) {
+      holds(step.substr(0, 30));
+    }
+    for (const SlotId slot : run.slots) {
+      holds(units::show_free_area(a.vents.slots[slot].free_area_m2, style));
+      for (const papers::RafterMark& mark : papers::marks_of(a, a.vents.slots[slot]).rafters) {
+        holds(units::show(mark.from_left_m, style));
       }
     }
   }
+  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
+    for (const takeoff::Piece& piece : strip.pieces) {
+      holds(units::show(piece.length_m, style));
+    }
+  }
+  for (const takeoff::OrderLine& line : a.takeoff.order) {
+    holds(papers::quantity_words(line, style));
+  }
+  for (const papers::RidgeRun& run : papers::ridge_runs_of(a)) {
+    holds("Exhaust " + run.id + " along");
+  }
+  for (const PlaneId id : a.surface.planes.ids()) {
+    holds(units::show_area(a.takeoff.planes[id].area_m2, style));
+  }
+  for (const papers::Question& question : papers::questions_of(a, style)) {
+    holds(question.asks.substr(0, 40));
+    holds(question.answer);
+  }
+  for (const std::string& caution : papers::cautions()) {
+    holds(caution.substr(0, 40));
+  }
+  REQUIRE((text.find("NOTinorder") != std::string::npos) == a.is_at_fault());
+}
+
+}  // namespace
+
+TEST_CASE(
+    "every sheet of every demo house: no texts overlap or leave the page, each length is in "
+    "the JSON, the PDF says it all") {
+  for (const std::filesystem::path& house : houses()) {
+    const Assessment a = assessed(house);
+    std::set<std::string> known;
+    add_lengths(nlohmann::json::parse(papers::to_json(a)), known);
+    for (const auto& [style, paper] : {std::pair{units::Style::feet_inches, Paper::letter},
+                                       std::pair{units::Style::metric, Paper::a4}}) {
+      const Drawing set = papers::sheets(a, papers::sheet_names(), style, paper);
+      CAPTURE(house.string(), papers::overlapping_texts(set), papers::texts_off_page(set));
+      REQUIRE(papers::overlapping_texts(set).empty());
+      REQUIRE(papers::texts_off_page(set).empty());
+      const auto pdf = papers::to_pdf(set);
+      REQUIRE(pdf.ok());
+      const std::string text = text_of_pdf(pdf.value());
+      // One form feed a page.
+      REQUIRE(static_cast<std::size_t>(std::count(text.begin(), text.end(), '\f')) ==
+              set.pages.size());
+      check_contents(a, without_gaps(text), style);
+      for (const papers::Page& page : set.pages) {
+        for (const papers::Text& one : page.texts) {
+          CAPTURE(one.text);
+          REQUIRE(unknown_lengths(one.text, known) == std::vector<std::string>{});
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("a length that the JSON does not hold is found") {
+  std::set<std::string> known;
+  add_lengths(nlohmann::json::parse(R"({"a": 1.0, "b": ["eave 2' 6 1/2\" long"]})"), known);
+  CHECK(unknown_lengths("from 1.000 m to 3' 3 3/8\", 2' 6 1/2\"", known).empty());
+  CHECK(unknown_lengths("4' 0\", 3/4\", 12 mm, 2.500 m", known).size() == 4);
 }
 
 TEST_CASE("overlapping texts are found") {
@@ -98,36 +210,27 @@ TEST_CASE("overlapping texts are found") {
   REQUIRE(papers::texts_off_page(drawing).size() == 1);
 }
 
-TEST_CASE("the sheet read back holds every space, test and finding of the assessment") {
-  for (const std::filesystem::path& house : houses()) {
-    const Assessment a = assessed(house);
-    const auto pdf =
-        papers::to_pdf(papers::inspector_sheet(a, units::Style::feet_inches, Paper::letter));
-    REQUIRE(pdf.ok());
-    const std::string text = text_of_pdf(pdf.value());
-    CAPTURE(house.string());
-    for (const attic::Compartment& space : a.attic.compartments) {
-      REQUIRE(text.find("Tests of " + space.id) != std::string::npos);
-    }
-    for (const CompartmentId id : a.attic.compartments.ids()) {
-      REQUIRE(text.find(units::show_free_area(a.tests.required[id].required_m2,
-                                              units::Style::feet_inches)) != std::string::npos);
-    }
-    for (const vents::Slot& slot : a.vents.slots) {
-      REQUIRE(text.find(units::show_free_area(slot.free_area_m2, units::Style::feet_inches)) !=
-              std::string::npos);
-    }
-    REQUIRE(text.find("licensed professional") != std::string::npos);
-    REQUIRE((text.find("NOT in order") != std::string::npos) == a.is_at_fault());
-  }
-}
-
 TEST_CASE("equal assessments give equal bytes") {
   const Assessment a = assessed(houses().front());
   const auto sheet = [&] {
     return papers::to_pdf(papers::inspector_sheet(a, units::Style::metric, Paper::a4)).value();
   };
   REQUIRE(sheet() == sheet());
+}
+
+TEST_CASE("a set holds the sheets asked for, in its own order") {
+  const Assessment a = assessed(houses().front());
+  const auto pages = [&](const std::vector<std::string>& names) {
+    return papers::sheets(a, names, units::Style::metric, Paper::a4).pages.size();
+  };
+  std::size_t sum = 0;
+  for (const std::string& name : papers::sheet_names()) {
+    REQUIRE(pages({name}) >= 1);
+    sum += pages({name});
+  }
+  REQUIRE(pages(papers::sheet_names()) == sum);
+  const Drawing set = papers::sheets(a, {"inspector", "crew"}, units::Style::metric, Paper::letter);
+  REQUIRE(set.pages.front().texts.front().text.find("for the crew") != std::string::npos);
 }
 
 TEST_CASE("the plan is true to scale") {

@@ -1,9 +1,10 @@
 #include "assess.hpp"
 
 #include "papers/cairo.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/file.hpp"
-#include "papers/inspector_sheet.hpp"
 #include "papers/json.hpp"
+#include "papers/sheets.hpp"
 #include "papers/summary.hpp"
 
 #include "command/commands.hpp"
@@ -26,6 +27,8 @@ struct Words {
   std::string model;
   std::string json;
   std::string pdf;
+  std::string csv;
+  std::vector<std::string> sheets;
   std::string paper = "letter";
   std::string units;
   std::vector<std::string> plugins;
@@ -47,9 +50,11 @@ bool write_paper(const std::string& path, const Result<std::string>& bytes) {
 }
 
 int run(const Words& words) {
-  Faults faults = would_replace(words.model, words.json);
-  if (faults.empty()) {
-    faults = would_replace(words.model, words.pdf);
+  Faults faults;
+  for (const std::string& path : {words.json, words.pdf, words.csv}) {
+    if (faults.empty()) {
+      faults = would_replace(words.model, path);
+    }
   }
   if (!faults.empty()) {
     complain(faults);
@@ -72,10 +77,16 @@ int run(const Words& words) {
     return 2;
   }
   if (!words.pdf.empty() &&
-      !write_paper(words.pdf, papers::to_pdf(papers::inspector_sheet(assessment, style, paper)))) {
+      !write_paper(words.pdf,
+                   papers::to_pdf(papers::sheets(
+                       assessment, words.sheets.empty() ? papers::sheet_names() : words.sheets,
+                       style, paper)))) {
     return 2;
   }
-  if (words.json != "-" && words.pdf != "-") {
+  if (!words.csv.empty() && !write_paper(words.csv, papers::to_csv(assessment, style))) {
+    return 2;
+  }
+  if (words.json != "-" && words.pdf != "-" && words.csv != "-") {
     std::cout << papers::to_summary(assessment, style);
   }
   return assessment.is_at_fault() ? 1 : 0;
@@ -89,11 +100,17 @@ void add_assess(CLI::App& app, int& exit_code) {
       "assess", "The main job: planes, eaves, rafter bays, slots, free area, code, conflicts");
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
-  call->add_option("--pdf", words->pdf, "Write the inspector's sheet as PDF; - for stdout");
+  call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
+  call->add_option("--csv", words->csv,
+                   "Write lengths, areas and the order as a table for spreadsheets; - for stdout");
+  call->add_option("--sheets", words->sheets,
+                   "Only these of the papers: crew, inspector, estimator, lesson, with commas")
+      ->delimiter(',')
+      ->check(CLI::IsMember(papers::sheet_names()));
   call->add_option("--paper", words->paper, "letter or a4, for the PDF")
       ->check(CLI::IsMember({"letter", "a4"}));
   call->add_option("--units", words->units,
-                   "ft-in or metric, for the summary; left out: as the model is drawn")
+                   "ft-in or metric, for summary and papers; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");

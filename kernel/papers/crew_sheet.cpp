@@ -1,0 +1,266 @@
+#include "papers/crew_sheet.hpp"
+
+#include "papers/crew_writer.hpp"
+#include "papers/plan_drawing.hpp"
+#include "papers/plane_drawing.hpp"
+#include "papers/ridge_drawing.hpp"
+#include "papers/summary.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ridgeward::papers {
+
+namespace {
+
+constexpr double detail_height_mm = 62.0;
+constexpr double mitre_height_mm = 52.0;
+
+}  // namespace
+
+CrewSheet::CrewSheet(const Assessment& a, units::Style style, Paper paper)
+    : a_(a),
+      style_(style),
+      runs_(runs_of(a)),
+      ridges_(ridge_runs_of(a)),
+      sheet_((a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) + ": for the crew",
+             "Worked out from the model given: measure on the roof before you cut. The local "
+             "code, the vent's own instructions and a licensed professional decide.",
+             paper) {
+  for (const ExhaustId id : a.vents.exhausts.ids()) {
+    const vents::Exhaust& vent = a.vents.exhausts[id];
+    if (vent.line.is_none() && !vent.plane.is_none()) {
+      singles_[vent.plane].push_back(id);
+    } else if (vent.line.is_none()) {
+      louvres_.push_back(id);
+    }
+  }
+}
+
+std::string CrewSheet::run_title(std::size_t i) const {
+  const vents::Slot& slot = a_.vents.slots[runs_[i].slots.front()];
+  const char* place = slot.position == model::Position::upslope ? "upslope" : "at the eave";
+  return fmt::format("{}. Intake {} on plane {}, {}", i + 1, runs_[i].id, plane(runs_[i].plane).id,
+                     model::is_in_soffit(slot.kind) ? "in the soffit" : place);
+}
+
+std::string CrewSheet::ridge_title(std::size_t i) const {
+  const vents::Exhaust& vent = a_.vents.exhausts[ridges_[i].vents.front()];
+  return fmt::format("{}. Exhaust {} along {}", runs_.size() + i + 1, ridges_[i].id,
+                     a_.surface.lines[vent.line].id);
+}
+
+std::vector<std::string> CrewSheet::titles() const {
+  std::vector<std::string> all{"Plan with the runs numbered"};
+  for (std::size_t i = 0; i < runs_.size(); ++i) {
+    all.push_back(run_title(i));
+  }
+  for (std::size_t i = 0; i < ridges_.size(); ++i) {
+    all.push_back(ridge_title(i));
+  }
+  for (const auto& [id, vents] : singles_) {
+    all.push_back(fmt::format("Single vents on plane {} ({})", plane(id).id, vents.size()));
+  }
+  if (!louvres_.empty()) {
+    all.push_back(fmt::format("Louvres in gable walls ({})", louvres_.size()));
+  }
+  all.emplace_back("What to take up");
+  return all;
+}
+
+void CrewSheet::cover() {
+  sheet_.heading("Before anyone goes up");
+  for (const std::string& text : cautions()) {
+    sheet_.item("!", text);
+  }
+  sheet_.item("!",
+              "Crossed rafters stay whole: never set the saw deeper than the deck. Where the roof "
+              "is not as drawn, stop and ask.");
+  std::size_t errors = 0;
+  for (const conflicts::Finding& finding : a_.findings) {
+    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
+  }
+  if (errors > 0) {
+    sheet_.item("!", fmt::format("NOT READY TO CUT: {} conflicts are errors. See the warnings of "
+                                 "the runs and the inspector's sheet.",
+                                 errors));
+  }
+  sheet_.heading("Contents");
+  for (const std::string& title : titles()) {
+    sheet_.paragraph(title);
+    contents_.push_back({sheet_.page_number(), sheet_.y_mm() - 1.0});
+  }
+  sheet_.heading("How lengths are measured");
+  sheet_.paragraph(
+      "Left and right: standing outside, looking at the plane. Along the eave: from the end that "
+      "is "
+      "named, at the drip edge. Up the slope: from the drip edge, along the deck. Drawings are "
+      "true "
+      "to the scale that stands beside them; figures hold where the two differ.");
+}
+
+void CrewSheet::open_page() {
+  sheet_.new_page();
+  const Entry& entry = contents_[next_];
+  Text number;
+  number.text = fmt::format("{}", sheet_.page_number() + 1);
+  number.size_mm = 3.1;
+  number.align = Align::right;
+  number.at = {sheet_.left_mm() + sheet_.width_mm(), entry.y_mm};
+  sheet_.page_at(entry.page).texts.push_back(number);
+  sheet_.heading(titles()[next_]);
+  ++next_;
+}
+
+void CrewSheet::overview() {
+  open_page();
+  std::vector<PlanMark> marks;
+  for (const Run& run : runs_) {
+    const vents::Slot& slot = a_.vents.slots[run.slots[run.slots.size() / 2]];
+    marks.push_back({(slot.from + slot.to) / 2.0, fmt::format("{}", marks.size() + 1)});
+  }
+  for (const RidgeRun& run : ridges_) {
+    const vents::Exhaust& vent = a_.vents.exhausts[run.vents.front()];
+    marks.push_back({(vent.from + vent.to) / 2.0, fmt::format("{}", marks.size() + 1)});
+  }
+  const double key_top = sheet_.y_mm() + 4.0;
+  const double key =
+      draw_plan_key(a_, {sheet_.left_mm(), key_top}, sheet_.width_mm(), sheet_.page());
+  sheet_.space(key + 4.0);
+  const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
+  draw_numbered_plan(a_, scale_to_fit(a_, frame, style_), style_, marks, sheet_.page());
+}
+
+void CrewSheet::numbered(const std::vector<std::string>& steps) {
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    sheet_.item(fmt::format("{}", i + 1), steps[i]);
+  }
+}
+
+/// Enlarged ends, two side by side.
+void CrewSheet::ends(const std::vector<std::pair<SlotId, bool>>& ends) {
+  const double wide = (sheet_.width_mm() - detail_gap_mm) / 2;
+  for (std::size_t i = 0; i < ends.size(); i += 2) {
+    sheet_.keep(detail_height_mm);
+    for (std::size_t k = i; k < std::min(i + 2, ends.size()); ++k) {
+      const Frame frame{{sheet_.left_mm() + static_cast<double>(k - i) * (wide + detail_gap_mm),
+                         sheet_.y_mm() + 2.0},
+                        {wide, detail_height_mm - 4.0}};
+      draw_slot_end(a_, ends[k].first, ends[k].second, frame, style_, sheet_.page());
+    }
+    sheet_.space(detail_height_mm);
+  }
+}
+
+void CrewSheet::mitres(const Run& run) {
+  const vents::Slot& first = a_.vents.slots[run.slots.front()];
+  const vents::Slot& last = a_.vents.slots[run.slots.back()];
+  const model::Product* product = a_.product(first.product);
+  if (product == nullptr || (!first.left_mitre && !last.right_mitre)) {
+    return;
+  }
+  sheet_.keep(mitre_height_mm + 10.0);
+  sheet_.heading("Mitres, seen from above");
+  const double wide = (sheet_.width_mm() - detail_gap_mm) / 2;
+  double x = sheet_.left_mm();
+  for (const bool is_left : {true, false}) {
+    const auto& mitre = is_left ? first.left_mitre : last.right_mitre;
+    if (mitre) {
+      draw_mitre(*mitre, is_left, product->depth_m,
+                 {{x, sheet_.y_mm() + 2.0}, {wide, mitre_height_mm}}, style_, sheet_.page());
+      x += wide + detail_gap_mm;
+    }
+  }
+  sheet_.space(mitre_height_mm);
+}
+
+void CrewSheet::rafter_table(const Run& run) {
+  std::vector<std::vector<std::string>> rows;
+  std::string hook;
+  for (const SlotId id : run.slots) {
+    const SlotMarks marks = marks_of(a_, a_.vents.slots[id]);
+    hook = marks.left_hook;
+    for (const RafterMark& mark : marks.rafters) {
+      if (rows.empty() || rows.back().size() == 6) {
+        rows.emplace_back();
+      }
+      rows.back().push_back(short_name(a_.framing.members[mark.member].id));
+      rows.back().push_back(length(mark.from_left_m));
+    }
+  }
+  if (rows.empty()) {
+    return;
+  }
+  rows.back().resize(6);
+  sheet_.heading("Rafter marks: centres from the " + hook);
+  sheet_.table({{"rafter", 1.0},
+                {"at", 1.3, true},
+                {"rafter", 1.0},
+                {"at", 1.3, true},
+                {"rafter", 1.0},
+                {"at", 1.3, true}},
+               rows);
+}
+
+void CrewSheet::intake(const Run& run) {
+  open_page();
+  const vents::Slot& first = a_.vents.slots[run.slots.front()];
+  const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
+                    {sheet_.width_mm(), 0.62 * sheet_.room_mm()}};
+  const PlaneView view = whole_plane(a_, run.plane, frame, style_);
+  sheet_.paragraph(fmt::format("Plane {} flat, pitch {}, seen from outside. Scale {}.",
+                               plane(run.plane).id, units::show_pitch(plane(run.plane).pitch),
+                               view.words));
+  const bool has_marks = draw_run(a_, view, run.slots, style_, sheet_.page());
+  sheet_.space(run_height_mm(view));
+  const bool is_soffit = model::is_in_soffit(first.kind);
+  if (!is_soffit) {
+    std::vector<std::pair<SlotId, bool>> both;
+    for (const SlotId id : run.slots) {
+      both.emplace_back(id, true);
+      both.emplace_back(id, false);
+    }
+    ends(both);
+  }
+  std::vector<std::size_t> own;
+  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
+    if (std::find(run.slots.begin(), run.slots.end(), a_.findings[i].slot) != run.slots.end()) {
+      own.push_back(i);
+    }
+  }
+  warnings(own);
+  sheet_.heading("Steps");
+  numbered(steps_of(a_, run, style_));
+  if (!has_marks) {
+    rafter_table(run);
+  }
+  pieces(run.id, first.product);
+  mitres(run);
+  beneath(run);
+}
+
+Drawing CrewSheet::run() {
+  cover();
+  overview();
+  for (const Run& one : runs_) {
+    intake(one);
+  }
+  for (const RidgeRun& one : ridges_) {
+    ridge(one);
+  }
+  for (const auto& [id, vents] : singles_) {
+    single(id, vents);
+  }
+  if (!louvres_.empty()) {
+    louvres();
+  }
+  order();
+  return sheet_.take();
+}
+
+Drawing crew_sheet(const Assessment& assessment, units::Style style, Paper paper) {
+  return CrewSheet(assessment, style, paper).run();
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,347 @@
+#include "papers/crew_steps.hpp"
+
+#include "papers/marks.hpp"
+#include "vents/practice.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ridgeward::papers {
+
+namespace {
+
+namespace practice = vents::practice;
+
+/// Pieces of the cutting plan over a run or vent.
+std::size_t laid(const Assessment& a, const std::string& run) {
+  std::size_t count = 0;
+  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
+    count += strip.run == run ? strip.pieces.size() : 0;
+  }
+  return count;
+}
+
+class RunSteps {
+ public:
+  RunSteps(const Assessment& a, const Run& run, units::Style style)
+      : a_(a),
+        run_(run),
+        slot_(a.vents.slots[run.slots.front()]),
+        marks_(marks_of(a, slot_)),
+        product_(a.product(slot_.product)),
+        style_(style) {}
+
+  std::vector<std::string> over_deck();
+  std::vector<std::string> at_drip_edge();
+  std::vector<std::string> in_soffit();
+
+ private:
+  std::string length(double m) const { return units::show(m, style_); }
+  void say(std::string text) { steps_.push_back(std::move(text)); }
+  bool is_upslope() const { return slot_.courses.has_value(); }
+  double nail_m() const {
+    const bool is_said = product_ != nullptr && product_->nail_length_m > 0.0;
+    return is_said ? product_->nail_length_m : practice::nail_length_m;
+  }
+  /// Whether a piece of the run lies at a rake.
+  bool ends_at_rake() const;
+  void before_the_slot();
+  void courses(const vents::Courses& c);
+  void chalk();
+  void cut();
+  void look_inside();
+  void sections();
+  void cover();
+
+  const Assessment& a_;
+  const Run& run_;
+  const vents::Slot& slot_;
+  SlotMarks marks_;
+  const model::Product* product_;
+  units::Style style_;
+  std::vector<std::string> steps_;
+};
+
+bool RunSteps::ends_at_rake() const {
+  const auto at_rake = [](const takeoff::Piece& piece) {
+    return piece.left.at == takeoff::EndAt::rake || piece.right.at == takeoff::EndAt::rake;
+  };
+  return std::any_of(a_.takeoff.sections.begin(), a_.takeoff.sections.end(),
+                     [&](const takeoff::SectionRun& strip) {
+                       return strip.run == run_.id &&
+                              std::any_of(strip.pieces.begin(), strip.pieces.end(), at_rake);
+                     });
+}
+
+void RunSteps::before_the_slot() {
+  say(fmt::format("Drip edge first, on the whole eave ({}), as the local code asks.",
+                  length(marks_.eave_m)));
+}
+
+void RunSteps::courses(const vents::Courses& c) {
+  say("Underlayment over the whole slope.");
+  if (slot_.ice_barrier_m > 0.0) {
+    say(fmt::format("Ice barrier from the drip edge to {} up the slope, as the local code asks.{}",
+                    length(slot_.ice_barrier_m),
+                    slot_.lower_line_m < slot_.ice_barrier_m
+                        ? " The slot is cut through it: ask the building office first."
+                        : ""));
+  }
+  if (ends_at_rake()) {
+    say(fmt::format("Rake metal up past the vent: {} beyond the second course of underlayment.",
+                    length(practice::rake_metal_beyond_m)));
+  }
+  say(fmt::format(
+      "Starter, then courses of {} from the eave. Row {} lies over the wall line ({} up "
+      "the slope). Row {}, butt at {}, is laid and nailed whole.",
+      length(c.exposure_m), c.wall_row, length(slot_.wall_line_m), c.whole_row(),
+      length(c.whole_row_butt_m)));
+  say(
+      fmt::format("Row {}, butt at {}: no nails on its nail line. Face-nail it along {} up the "
+                  "slope, with {} more nails a shingle {} below its top.",
+                  c.faced_row(), length(c.faced_row_butt_m), length(c.face_nails_m),
+                  practice::top_nails_each, length(c.top_nails_below_m)));
+}
+
+void RunSteps::chalk() {
+  say(fmt::format("Mark the rafters by the running dimensions: tape hooked on the {}.",
+                  marks_.left_hook));
+  say(
+      fmt::format("Snap two chalk lines up the slope from the drip edge: lower line {}, upper line "
+                  "{}.",
+                  length(slot_.lower_line_m), length(slot_.upper_line_m())));
+  for (const SlotId id : run_.slots) {
+    const vents::Slot& slot = a_.vents.slots[id];
+    const SlotMarks marks = marks_of(a_, slot);
+    say(fmt::format(
+        "Ends of slot {}: {} and {} from the {}; check {} from the right end to the {}. "
+        "The slot is {} long.",
+        slot.id, length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_hook,
+        length(marks.end_from_right_m), marks.right_hook, length(marks.length_m)));
+  }
+}
+
+void RunSteps::cut() {
+  std::size_t crossings = 0;
+  for (const SlotId id : run_.slots) {
+    crossings += a_.vents.slots[id].crossings.size();
+  }
+  say(fmt::format(
+      "Pull the nails along the lines. Set the saw to {}, the thickness of the deck. Cut "
+      "both lines and the ends, lift out the strip of {}. The {} rafters beneath stay "
+      "whole.",
+      length(marks_.deck_m), length(slot_.width_m), crossings));
+}
+
+void RunSteps::look_inside() {
+  std::string text =
+      fmt::format("Look in: at least {} open between insulation and deck, all along.",
+                  length(practice::over_insulation_m));
+  if (slot_.space_over_insulation_m) {
+    text += fmt::format(" By the model {} is open.", length(*slot_.space_over_insulation_m));
+  }
+  say(text);
+}
+
+void RunSteps::sections() {
+  const std::string where =
+      slot_.courses
+          ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
+          : fmt::format("set {} over the edge of the eave", length(practice::over_edge_m));
+  const char* ends =
+      ends_at_rake() ? " A factory end lies outwards at each rake, the trimmed end inwards." : "";
+  say(fmt::format("Lay the {} pieces from left to right, butted, {}, as drawn.{}",
+                  laid(a_, slot_.run), where, ends));
+  for (const bool is_left : {true, false}) {
+    const SlotId id = is_left ? run_.slots.front() : run_.slots.back();
+    const auto& mitre = is_left ? a_.vents.slots[id].left_mitre : a_.vents.slots[id].right_mitre;
+    if (mitre) {
+      say(fmt::format(
+          "Mitre the {} end: mark {} along the {} edge, draw to the corner of the other "
+          "edge, cut.",
+          is_left ? "left" : "right", length(mitre->offset_m),
+          mitre->is_valley ? "lower" : "upper"));
+    }
+  }
+}
+
+void RunSteps::cover() {
+  const double nails =
+      product_ != nullptr ? product_->nails_each * ordered(a_, slot_.product, slot_.run) : 0.0;
+  if (is_upslope()) {
+    say(
+        fmt::format("Underlayment, starter and one course over the vent, nailed by hand with nails "
+                    "of {} through the vent into the deck. Air enters at the vent's upper edge: "
+                    "leave that open.",
+                    length(nail_m())));
+  } else {
+    const std::string over = slot_.ice_barrier_m > 0.0
+                                 ? fmt::format("Ice barrier over the vent, up to {} up the slope",
+                                               length(slot_.ice_barrier_m))
+                                 : std::string("Underlayment over the vent");
+    say(over + ", flush with its lower lip. The vent's upper openings are covered.");
+    if (ends_at_rake()) {
+      say(fmt::format("Rake metal over the ends of the vent, its leg at least {}.",
+                      length(practice::rake_metal_leg_m)));
+    }
+    say(fmt::format(
+        "Starter and first course over the vent, nailed by hand with nails of {} through "
+        "the vent into the deck.",
+        length(nail_m())));
+  }
+  say(fmt::format(
+      "No nail between {} and {} up the slope: that is the slot. Above {} nail as "
+      "usual.",
+      length(slot_.lower_line_m), length(slot_.upper_line_m()), length(marks_.vent_high_m)));
+  if (nails > 0.0) {
+    say(fmt::format("Nails for the vent: {:.0f}, as ordered ({} a section).", nails,
+                    product_->nails_each));
+  }
+  const double by_hand = ordered(a_, "hand nails 3 in", slot_.run);
+  if (by_hand > 0.0) {
+    say(fmt::format("Nails for starter and first course over it: {:.0f}.", by_hand));
+  }
+}
+
+std::vector<std::string> RunSteps::over_deck() {
+  before_the_slot();
+  if (slot_.courses) {
+    courses(*slot_.courses);
+  } else {
+    say(
+        fmt::format("Underlayment along the eave under the vent, at least {} wide; the slot is cut "
+                    "through it.",
+                    length(practice::underlayment_strip_m)));
+  }
+  chalk();
+  cut();
+  look_inside();
+  sections();
+  cover();
+  return std::move(steps_);
+}
+
+std::vector<std::string> RunSteps::at_drip_edge() {
+  chalk();
+  cut();
+  look_inside();
+  say(fmt::format("Fix the {} pieces from left to right, butted, over the opening.",
+                  laid(a_, slot_.run)));
+  say("Underlayment and starter over the upper leg; the openings behind the fascia stay free.");
+  return std::move(steps_);
+}
+
+std::vector<std::string> RunSteps::in_soffit() {
+  say("Stand on a scaffold or a ladder that is tied: this is done from below.");
+  for (const SlotId id : run_.slots) {
+    const vents::Slot& slot = a_.vents.slots[id];
+    const SlotMarks marks = marks_of(a_, slot);
+    say(fmt::format("{}: from {} to {} from the {}, {} wide.", slot.id,
+                    length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_hook,
+                    length(slot.width_m)));
+  }
+  say("Look for wiring over the soffit, cut the openings, clear what lies behind them.");
+  look_inside();
+  say(fmt::format("Fix the {:.0f} pieces over the openings, screened against insects.",
+                  ordered(a_, slot_.product, slot_.run)));
+  return std::move(steps_);
+}
+
+}  // namespace
+
+std::vector<Run> runs_of(const Assessment& assessment) {
+  std::vector<Run> runs;
+  for (const SlotId id : assessment.vents.slots.ids()) {
+    const vents::Slot& slot = assessment.vents.slots[id];
+    const auto same = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
+      return run.id == slot.run && run.plane == slot.plane;
+    });
+    if (same == runs.end()) {
+      runs.push_back({slot.run, slot.plane, {id}});
+    } else {
+      same->slots.push_back(id);
+    }
+  }
+  return runs;
+}
+
+std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment) {
+  std::vector<RidgeRun> runs;
+  for (const ExhaustId id : assessment.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = assessment.vents.exhausts[id];
+    if (exhaust.line.is_none()) {
+      continue;
+    }
+    const auto same = std::find_if(runs.begin(), runs.end(),
+                                   [&](const RidgeRun& run) { return run.id == exhaust.vent; });
+    if (same == runs.end()) {
+      runs.push_back({exhaust.vent, {id}});
+    } else {
+      same->vents.push_back(id);
+    }
+  }
+  return runs;
+}
+
+double ordered(const Assessment& assessment, const std::string& product, const std::string& run) {
+  double quantity = 0.0;
+  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
+    quantity += line.item == product && line.for_what == run ? line.quantity : 0.0;
+  }
+  return quantity;
+}
+
+std::vector<std::string> steps_of(const Assessment& assessment, const Run& run,
+                                  units::Style style) {
+  RunSteps steps(assessment, run, style);
+  const model::VentKind kind = assessment.vents.slots[run.slots.front()].kind;
+  if (model::is_in_soffit(kind)) {
+    return steps.in_soffit();
+  }
+  return kind == model::VentKind::drip_edge_intake ? steps.at_drip_edge() : steps.over_deck();
+}
+
+std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
+                                  units::Style style) {
+  const auto length = [&](double m) { return units::show(m, style); };
+  const vents::Exhaust& first = assessment.vents.exhausts[run.vents.front()];
+  const model::Product* product = assessment.product(first.product);
+  std::vector<std::string> steps;
+  for (const ExhaustId id : run.vents) {
+    const vents::Exhaust& vent = assessment.vents.exhausts[id];
+    const RidgeMarks marks = marks_of(assessment, vent);
+    steps.push_back(
+        fmt::format("Ends of slot {}: {} and {} along the line from the {}; check {} to "
+                    "the {}.",
+                    vent.id, length(marks.start_from_first_m), length(marks.end_from_first_m),
+                    marks.first_hook, length(marks.end_from_last_m), marks.last_hook));
+  }
+  for (const ChalkedSide& side : marks_of(assessment, first).sides) {
+    steps.push_back(fmt::format(
+        "On {}: chalk {} down from the line; the opening is clear from {} "
+        "(the face of the board beneath).",
+        assessment.surface.planes[side.plane].id, length(side.far_m), length(side.near_m)));
+  }
+  steps.push_back(
+      fmt::format("Set the saw to {}, the thickness of the deck. Cut along the chalk "
+                  "lines, never past the ends, and lift out the strips on both sides. "
+                  "Board and rafters stay whole.",
+                  length(marks_of(assessment, first).deck_m)));
+  steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
+  const double count = ordered(assessment, first.product, run.id);
+  steps.push_back(
+      fmt::format("Lay the {} pieces butted along the line, over the whole of it or "
+                  "past the slot at both ends.",
+                  laid(assessment, run.id)));
+  if (product != nullptr && product->nails_each > 0 && count > 0.0) {
+    steps.push_back(
+        fmt::format("Nails for the vent: {:.0f} ({} a piece), long enough to go through "
+                    "the deck.",
+                    count * product->nails_each, product->nails_each));
+  }
+  steps.emplace_back("Caps over the vent, lapped away from the wind.");
+  return steps;
+}
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,24 @@
+#pragma once
+// What an estimator asks: lines and areas by plane and in total, and the order.
+
+#include "assess.hpp"
+#include "papers/drawing.hpp"
+#include "units/length.hpp"
+
+#include <string>
+
+namespace ridgeward::papers {
+
+/// Law: no two texts overlap, none leaves the page.
+Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper);
+
+/// "12 sections", "1 piece", "45' 9\"", "120.0 ft2": how much of a line of the order.
+std::string quantity_words(const takeoff::OrderLine& line, units::Style style);
+
+/// The same for a spreadsheet, and every line of the roof: RFC 4180, one head row, CRLF, a point
+/// before decimals. The unit of a column stands in its name: ft and ft2, or m and m2 by `style`.
+/// Column `record` says what a row is: plane, line, order, total; each names its plane, its line or
+/// what it is for. Sums of rows "plane" count lines between two planes twice, the row "total" once.
+std::string to_csv(const Assessment& assessment, units::Style style);
+
+}  // namespace ridgeward::papers

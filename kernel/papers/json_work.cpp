@@ -1,0 +1,204 @@
+#include "papers/json_work.hpp"
+
+#include "papers/framing_square.hpp"
+#include "papers/marks.hpp"
+#include "vents/practice.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace ridgeward::papers {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(const char* text) { return {{"type", "number"}, {"description", text}}; }
+Json word(const char* text) { return {{"type", "string"}, {"description", text}}; }
+
+/// Every field is always there.
+Json object(const Json& fields) {
+  Json required = Json::array();
+  for (const auto& [key, value] : fields.items()) {
+    required.push_back(key);
+  }
+  return {{"type", "object"},
+          {"properties", fields},
+          {"required", required},
+          {"additionalProperties", false}};
+}
+
+Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
+
+}  // namespace
+
+Json marks_json(const Assessment& a, const vents::Slot& slot) {
+  const SlotMarks marks = marks_of(a, slot);
+  Json rafters = Json::array();
+  for (const RafterMark& mark : marks.rafters) {
+    rafters.push_back({{"member", a.framing.members[mark.member].id},
+                       {"from_left_m", mark.from_left_m},
+                       {"from_right_m", mark.from_right_m}});
+  }
+  return {{"left_hook", marks.left_hook},
+          {"right_hook", marks.right_hook},
+          {"eave_m", marks.eave_m},
+          {"length_m", marks.length_m},
+          {"deck_m", marks.deck_m},
+          {"start_from_left_m", marks.start_from_left_m},
+          {"end_from_left_m", marks.end_from_left_m},
+          {"start_from_right_m", marks.start_from_right_m},
+          {"end_from_right_m", marks.end_from_right_m},
+          {"upper_line_m", slot.upper_line_m()},
+          {"vent_high_m", marks.vent_high_m},
+          {"vent_from_left_m", marks.vent_from_left_m},
+          {"vent_end_from_left_m", marks.vent_end_from_left_m},
+          {"rafters", rafters}};
+}
+
+Json marks_json(const Assessment& a, const vents::Exhaust& exhaust) {
+  if (exhaust.line.is_none()) {
+    return {};
+  }
+  const RidgeMarks marks = marks_of(a, exhaust);
+  Json sides = Json::array();
+  for (const ChalkedSide& side : marks.sides) {
+    sides.push_back({{"plane", a.surface.planes[side.plane].id},
+                     {"near_m", side.near_m},
+                     {"far_m", side.far_m}});
+  }
+  return {{"first_hook", marks.first_hook},
+          {"last_hook", marks.last_hook},
+          {"line_m", marks.line_m},
+          {"deck_m", marks.deck_m},
+          {"start_from_first_m", marks.start_from_first_m},
+          {"end_from_first_m", marks.end_from_first_m},
+          {"end_from_last_m", marks.end_from_last_m},
+          {"sides", sides}};
+}
+
+Json products_json(const Assessment& a) {
+  Json all = Json::array();
+  for (const model::Product& p : a.products) {
+    all.push_back({{"id", p.id},
+                   {"what", p.what},
+                   {"kind", model::word(p.kind)},
+                   {"free_area_per_length_m", p.free_area_per_length_m},
+                   {"free_area_each_m2", p.free_area_each_m2},
+                   {"length_m", p.length_m},
+                   {"depth_m", p.depth_m},
+                   {"slot_lower_line_m", p.slot.lower_line_m},
+                   {"slot_width_m", p.slot.width_m},
+                   {"hold_back_m", p.slot.hold_back_m},
+                   {"hold_back_hip_m", p.slot.hold_back_hip_m},
+                   {"least_piece_m", p.least_piece_m},
+                   {"nails_each", p.nails_each},
+                   {"nail_length_m", p.nail_length_m}});
+  }
+  return all;
+}
+
+Json practice_json() {
+  namespace practice = vents::practice;
+  return {{"over_edge_m", practice::over_edge_m},
+          {"underlayment_strip_m", practice::underlayment_strip_m},
+          {"rake_metal_leg_m", practice::rake_metal_leg_m},
+          {"rake_metal_beyond_m", practice::rake_metal_beyond_m},
+          {"face_nails_m", practice::face_nails_m},
+          {"top_nails_below_m", practice::top_nails_below_m},
+          {"nail_length_m", practice::nail_length_m},
+          {"over_insulation_m", practice::over_insulation_m},
+          {"ice_barrier_inside_m", practice::ice_barrier_inside_m}};
+}
+
+Json framing_square_json(const Assessment& a) {
+  Json all = Json::array();
+  for (const SquareFigures& figures : square_figures_of(a)) {
+    all.push_back({{"pitch_in_12", figures.pitch.in_12()},
+                   {"spacing_m", figures.spacing_m},
+                   {"common_per_12", figures.common_per_12},
+                   {"hip_run_per_12", figures.hip_run_per_12},
+                   {"hip_per_12", figures.hip_per_12},
+                   {"jack_difference_m", figures.jack_difference_m}});
+  }
+  return all;
+}
+
+Json slot_marks_schema() {
+  return object(
+      {{"left_hook",
+        word("what the eave ends at on the left: rake edge, hip corner, valley corner, wall")},
+       {"right_hook", word("likewise on the right")},
+       {"eave_m", number("from end to end, at the drip edge")},
+       {"length_m", number("of the slot")},
+       {"deck_m", number("thickness of the deck: how deep the saw is set")},
+       {"start_from_left_m", number("left end of the slot from the eave's left end")},
+       {"end_from_left_m", number("right end of the slot, likewise")},
+       {"start_from_right_m", number("left end of the slot from the eave's right end")},
+       {"end_from_right_m", number("right end of the slot, likewise")},
+       {"upper_line_m", number("of the slot, up the slope from the drip edge")},
+       {"vent_high_m", number("upper edge of the vent, likewise")},
+       {"vent_from_left_m", number("the vent's longer edge, from the eave's left end")},
+       {"vent_end_from_left_m", number("likewise")},
+       {"rafters", list(object({{"member", word("rafter that the slot crosses")},
+                                {"from_left_m", number("its centre, from the eave's left end")},
+                                {"from_right_m", number("likewise from the right end")}}))}});
+}
+
+Json ridge_marks_schema() {
+  Json marks = object(
+      {{"first_hook", word("what the line starts at: rake edge, hip, valley, wall")},
+       {"last_hook", word("what it ends at")},
+       {"line_m", number("true length of the line")},
+       {"deck_m", number("thickness of the deck, the thinner one of both sides")},
+       {"start_from_first_m", number("start of the slot along the line")},
+       {"end_from_first_m", number("end of the slot, likewise")},
+       {"end_from_last_m", number("end of the slot from the line's end")},
+       {"sides",
+        list(object({{"plane", word("plane on this side")},
+                     {"near_m", number("face of the board beneath, along the plane from the line")},
+                     {"far_m", number("where the deck is cut, likewise")}}))}});
+  marks["type"] = {"object", "null"};
+  return marks;
+}
+
+Json products_schema() {
+  return list(object({{"id", word("in the catalogue")},
+                      {"what", word("plain words")},
+                      {"kind", word("kind of vent")},
+                      {"free_area_per_length_m", number("m2 per m; 0 for single pieces")},
+                      {"free_area_each_m2", number("0 for what runs along")},
+                      {"length_m", number("of one piece")},
+                      {"depth_m", number("up the slope, or across a ridge")},
+                      {"slot_lower_line_m", number("eave position, up from the drip edge")},
+                      {"slot_width_m", number("on each side for ridges; of a hole")},
+                      {"hold_back_m", number("from gable walls")},
+                      {"hold_back_hip_m", number("from hips, valleys and walls")},
+                      {"least_piece_m", number("shortest piece that can be worked")},
+                      {"nails_each", number("a whole piece")},
+                      {"nail_length_m", number("0 where the catalogue does not say")}}));
+}
+
+Json practice_schema() {
+  Json fields = object({{"over_edge_m", number("sections over the eave edge")},
+                        {"underlayment_strip_m", number("along the eave under the vent, at least")},
+                        {"rake_metal_leg_m", number("vertical leg, at least")},
+                        {"rake_metal_beyond_m", number("beyond the second underlayment course")},
+                        {"face_nails_m", number("above the butt of the face-nailed row")},
+                        {"top_nails_below_m", number("more nails below the shingles' top")},
+                        {"nail_length_m", number("through vent and deck")},
+                        {"over_insulation_m", number("least clear space over insulation")},
+                        {"ice_barrier_inside_m", number("least reach inside the wall, level")}});
+  fields["description"] = "figures of the work: common practice, no source, unless docs say so";
+  return fields;
+}
+
+Json framing_square_schema() {
+  return list(object({{"pitch_in_12", number("rise in 12 of run")},
+                      {"spacing_m", number("of the rafters, on centre")},
+                      {"common_per_12", number("length of a common rafter for 12 of run")},
+                      {"hip_run_per_12", number("run of a hip for 12 of common run: 16.97")},
+                      {"hip_per_12", number("length of a hip for 12 of common run")},
+                      {"jack_difference_m", number("from one jack to the next")}}));
+}
+
+}  // namespace ridgeward::papers

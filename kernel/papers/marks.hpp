@@ -1,0 +1,73 @@
+#pragma once
+// What a crew measures: slots, vents and rafters from edges that a tape can hook on.
+
+#include "assess.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::papers {
+
+/// A rafter under a slot: its centre from both ends of the eave.
+struct RafterMark {
+  MemberId member;
+  double from_left_m = 0.0;
+  double from_right_m = 0.0;
+};
+
+/// Along the eave from its ends at the drip edge, which are what a tape hooks on; `left` and
+/// `right` as seen from outside. Law: each pair of distances sums to `eave_m`.
+struct SlotMarks {
+  std::string
+      left_hook;  ///< what the eave ends at: "rake edge", "hip corner", "valley corner", ...
+  std::string right_hook;  ///< likewise
+  double hook_u_m = 0.0;   ///< of the left end, along the plane
+  double eave_m = 0.0;     ///< from end to end
+  double start_from_left_m = 0.0;
+  double start_from_right_m = 0.0;
+  double end_from_left_m = 0.0;
+  double end_from_right_m = 0.0;
+  double vent_from_left_m = 0.0;  ///< where the vent's longer edge starts; below 0: beyond the eave
+  double vent_end_from_left_m = 0.0;
+  double vent_high_m = 0.0;  ///< upper edge of the vent, up the slope from the drip edge
+  double length_m = 0.0;     ///< of the slot
+  double deck_m = 0.0;       ///< thickness of the deck: how deep the saw is set
+  std::vector<RafterMark> rafters;
+};
+/// REQUIRES a slot of the assessment.
+SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot);
+
+/// One side of a slot along a ridge or hip: square to the line, along the plane.
+struct ChalkedSide {
+  PlaneId plane;
+  double near_m = 0.0;  ///< face of the ridge board or hip rafter, where the opening starts
+  double far_m = 0.0;   ///< where the deck is cut
+};
+
+/// A vent along a ridge or hip, measured from the ends of the line.
+struct RidgeMarks {
+  std::string first_hook;  ///< what the line starts at: "rake edge", "hip", "valley", "wall", ...
+  std::string last_hook;
+  double line_m = 0.0;
+  double deck_m = 0.0;  ///< thickness of the deck, the thinner one of both sides
+  double start_from_first_m = 0.0;
+  double end_from_first_m = 0.0;
+  double end_from_last_m = 0.0;
+  std::vector<ChalkedSide> sides;
+};
+/// REQUIRES an exhaust along a line.
+RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust);
+
+/// A vent set on a plane: its middle from the plane's leftmost corner, level, and from its highest
+/// one down the slope.
+struct PlaceMarks {
+  double from_left_m = 0.0;
+  double down_m = 0.0;
+};
+/// REQUIRES an exhaust on a plane.
+PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust);
+
+/// A rafter's or bay's own number: "r3" of "main/0/r3".
+std::string short_name(const std::string& id);
+
+}  // namespace ridgeward::papers

@@ -1,0 +1,435 @@
+#include "papers/section_drawing.hpp"
+
+#include "base/polygon.hpp"
+#include "units/length.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace ridgeward::papers {
+
+namespace {
+
+constexpr double shown_wall_m = 0.7;   // of the walls below their plates
+constexpr double vent_high_m = 0.025;  // of the strip over the deck, as drawn
+constexpr double under_deck_m = 0.04;  // of the arrows, where there is room
+constexpr int samples = 160;
+
+/// Level distance and height onto the page.
+class SectionPen {
+ public:
+  SectionPen(const Assessment& a, const SectionPlace& place, Page& page)
+      : a_(a), place_(place), pieces_(roof_in_section(a, place)), page_(page) {}
+
+  void fit(const UsualScale& scale, const Frame& frame);
+  glm::dvec2 at(glm::dvec2 sz) const { return origin_ + mm_per_m_ * glm::dvec2{sz.x, -sz.y}; }
+  void deck();
+  void walls();
+  void ceilings();
+  void slot();
+  void exhaust();
+  void air();
+  double roof_at(double s) const;
+  /// Level distance of a place up the slope of the bay's plane.
+  double level(double v_m) const;
+  void number(const char* text, glm::dvec2 sz);
+
+  glm::dvec2 low{0.0};  ///< window
+  glm::dvec2 high{0.0};
+
+ private:
+  void line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke);
+  void ceiling(const attic::Space& space, const polygon::Chord& chord);
+  std::vector<std::vector<glm::dvec2>> cut(const std::vector<glm::dvec2>& loop) const;
+  std::vector<polygon::Chord> chords(const std::vector<std::vector<glm::dvec2>>& plan) const;
+  const model::Part& part() const {
+    return a_.model.parts[a_.surface.planes[a_.framing.bays[place_.bay].plane].part];
+  }
+  const surface::Plane& plane() const {
+    return a_.surface.planes[a_.framing.bays[place_.bay].plane];
+  }
+
+  const Assessment& a_;
+  const SectionPlace& place_;
+  std::vector<RoofPiece> pieces_;
+  Page& page_;
+  double mm_per_m_ = 1.0;
+  glm::dvec2 origin_{0.0};
+};
+
+/// Plan points as distance along the cut and beside it.
+std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,
+                                                const std::vector<std::vector<glm::dvec2>>& plan) {
+  const glm::dvec2 side{-place.up.y, place.up.x};
+  std::vector<std::vector<glm::dvec2>> turned = plan;
+  for (auto& loop : turned) {
+    for (glm::dvec2& p : loop) {
+      p = {glm::dot(p - place.at, place.up), glm::dot(p - place.at, side)};
+    }
+  }
+  return turned;
+}
+
+void SectionPen::fit(const UsualScale& scale, const Frame& frame) {
+  mm_per_m_ = scale.mm_per_m;
+  const glm::dvec2 middle = (low + high) / 2.0;
+  origin_ = frame.low + frame.size / 2.0 - mm_per_m_ * glm::dvec2{middle.x, -middle.y};
+}
+
+void SectionPen::line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke) {
+  const std::vector<glm::dvec2> kept = clipped(from, to, low, high);
+  if (kept.size() == 2) {
+    page_.paths.push_back(segment(at(kept[0]), at(kept[1]), stroke));
+  }
+}
+
+/// What of a convex loop lies in the window, on the page; no loop where nothing does.
+std::vector<std::vector<glm::dvec2>> SectionPen::cut(const std::vector<glm::dvec2>& loop) const {
+  polygon::Loop turned = loop;
+  if (polygon::area(turned) < 0.0) {
+    std::reverse(turned.begin(), turned.end());
+  }
+  polygon::Loop kept = polygon::overlap(turned, {low, {high.x, low.y}, high, {low.x, high.y}});
+  for (glm::dvec2& p : kept) {
+    p = at(p);
+  }
+  return kept.size() > 2 ? std::vector<std::vector<glm::dvec2>>{kept}
+                         : std::vector<std::vector<glm::dvec2>>{};
+}
+
+std::vector<polygon::Chord> SectionPen::chords(
+    const std::vector<std::vector<glm::dvec2>>& plan) const {
+  return polygon::chords_at(beside_cut(place_, plan), 0.0);
+}
+
+double SectionPen::roof_at(double s) const {
+  double z = -1e9;
+  for (const RoofPiece& piece : pieces_) {
+    if (s >= piece.from.x - 1e-9 && s <= piece.to.x + 1e-9 && piece.to.x > piece.from.x) {
+      const double t = (s - piece.from.x) / (piece.to.x - piece.from.x);
+      z = std::max(z, piece.from.y + t * (piece.to.y - piece.from.y));
+    }
+  }
+  return z;
+}
+
+double SectionPen::level(double v_m) const {
+  const surface::Frame& frame = plane().frame;
+  const glm::dvec3 p = frame.at({0.0, v_m}) - frame.at({0.0, 0.0});
+  const glm::dvec3 drip = frame.origin;
+  return glm::dot(glm::dvec2(drip + p) - place_.at, place_.up);
+}
+
+/// The deck's thickness, and the lower edge of a rafter.
+void SectionPen::deck() {
+  const framing::Bay& bay = a_.framing.bays[place_.bay];
+  const MemberId beside = bay.left.is_none() ? bay.right : bay.left;
+  const double depth = beside.is_none() ? 0.0 : a_.framing.members[beside].depth_m;
+  for (const RoofPiece& piece : pieces_) {
+    const glm::dvec2 d = piece.to - piece.from;
+    const double plumb = std::hypot(d.x, d.y) / d.x;
+    const glm::dvec2 deck{0.0, -part().deck_m * plumb};
+    Path band = area_of(cut({piece.from, piece.to, piece.to + deck, piece.from + deck}), 0.35);
+    page_.paths.push_back(std::move(band));
+    line(piece.from, piece.to, {0.35, 0.0, {}});
+    const glm::dvec2 lower{0.0, -(part().deck_m + depth) * plumb};
+    line(piece.from + lower, piece.to + lower, {0.15, 0.4, {2.0, 1.0}});
+  }
+}
+
+void SectionPen::walls() {
+  for (std::size_t i = 0; i < a_.surface.wall_outlines.size(); ++i) {
+    const model::Part& one = a_.model.parts[i];
+    for (const polygon::Chord& chord : chords(a_.surface.wall_outlines[i])) {
+      for (const double s : {chord.from, chord.to - one.wall_thickness_m}) {
+        const double foot = one.plate_m - shown_wall_m;
+        Path wall = area_of(cut({{s, foot},
+                                 {s + one.wall_thickness_m, foot},
+                                 {s + one.wall_thickness_m, one.plate_m},
+                                 {s, one.plate_m}}),
+                            1.0);
+        wall.stroke = {0.3, 0.0, {}};
+        wall.hatch = {1.2, -0.8, 0.4};
+        page_.paths.push_back(std::move(wall));
+      }
+    }
+  }
+}
+
+/// One ceiling's stretch of the cut with its insulation, as far as the deck leaves room.
+void SectionPen::ceiling(const attic::Space& space, const polygon::Chord& chord) {
+  Path wool = area_of({}, 1.0);
+  wool.is_filled = false;
+  wool.hatch = {1.5, 0.6, 0.45};
+  const double step = (chord.to - chord.from) / samples;
+  const auto top = [&](double s) {
+    const double gap = space.baffles ? units::inch_m : 0.0;
+    const double under = roof_at(s) - (part().deck_m + gap) * plane().pitch.slope_factor();
+    return std::max(space.bottom_m, std::min(space.bottom_m + space.insulation_m, under));
+  };
+  for (int k = 0; k < samples; ++k) {
+    const double s = chord.from + k * step;
+    line({s, top(s)}, {s + step, top(s + step)}, {0.15, 0.3, {}});
+    for (auto& loop : cut({{s, space.bottom_m},
+                           {s + step, space.bottom_m},
+                           {s + step, top(s + step)},
+                           {s, top(s)}})) {
+      wool.loops.push_back(std::move(loop));
+    }
+  }
+  if (!wool.loops.empty()) {
+    wool.stroke.width_mm = 0.0;
+    page_.paths.push_back(std::move(wool));
+  }
+  line({chord.from, space.bottom_m}, {chord.to, space.bottom_m}, {0.5, 0.0, {}});
+}
+
+void SectionPen::ceilings() {
+  for (const attic::Space& space : a_.attic.spaces) {
+    if (space.kind != attic::SpaceKind::attic || space.is_over_deck) {
+      continue;
+    }
+    for (const polygon::Chord& chord : chords(space.outline)) {
+      ceiling(space, chord);
+    }
+  }
+}
+
+void SectionPen::slot() {
+  if (place_.slot.is_none()) {
+    return;
+  }
+  const vents::Slot& slot = a_.vents.slots[place_.slot];
+  const model::Product* product = a_.product(slot.product);
+  const auto on_deck = [&](double up_m, double over_m) {
+    const double v = slot.drip_v_m + up_m;
+    const glm::dvec3 p = plane().frame.at({0.0, v}) + over_m * plane().frame.normal;
+    return glm::dvec2{glm::dot(glm::dvec2(p) - place_.at, place_.up), p.z};
+  };
+  // The cut itself: the deck is gone there, down past its underside.
+  const double through = -1.3 * part().deck_m;
+  page_.paths.push_back(
+      area_of(cut({on_deck(slot.lower_line_m, 0.004), on_deck(slot.upper_line_m(), 0.004),
+                   on_deck(slot.upper_line_m(), through), on_deck(slot.lower_line_m, through)}),
+              1.0));
+  if (product != nullptr && !model::is_in_soffit(slot.kind)) {
+    const double top = slot.vent_low_m + product->depth_m;
+    Path vent = area_of(cut({on_deck(slot.vent_low_m, 0.0), on_deck(top, 0.0),
+                             on_deck(top, vent_high_m), on_deck(slot.vent_low_m, vent_high_m)}),
+                        1.0);
+    vent.stroke = {0.3, 0.0, {}};
+    page_.paths.push_back(std::move(vent));
+  }
+}
+
+/// Vents along lines that the cut crosses.
+void SectionPen::exhaust() {
+  const glm::dvec2 side{-place_.up.y, place_.up.x};
+  for (const vents::Exhaust& vent : a_.vents.exhausts) {
+    const double a = glm::dot(glm::dvec2(vent.from) - place_.at, side);
+    const double b = glm::dot(glm::dvec2(vent.to) - place_.at, side);
+    if (vent.line.is_none() || a * b > 0.0 || std::abs(b - a) < 1e-9) {
+      continue;
+    }
+    const glm::dvec3 p = vent.from + a / (a - b) * (vent.to - vent.from);
+    const double s = glm::dot(glm::dvec2(p) - place_.at, place_.up);
+    const double half = 0.15;
+    const double lift = 0.03;
+    const double drop = half * plane().pitch.tangent();
+    for (const double over : {lift, 2 * lift}) {
+      line({s - half, p.z - drop + over}, {s, p.z + over}, {0.4, 0.0, {}});
+      line({s, p.z + over}, {s + half, p.z - drop + over}, {0.4, 0.0, {}});
+    }
+  }
+}
+
+/// Arrows from below the eave through the slot and up under the deck to the highest point.
+void SectionPen::air() {
+  if (place_.slot.is_none()) {
+    return;
+  }
+  const vents::Slot& slot = a_.vents.slots[place_.slot];
+  const double in = level(slot.drip_v_m + (slot.lower_line_m + slot.upper_line_m()) / 2);
+  double top = in;
+  for (double s = in; s < high.x && roof_at(s) > -1e8; s += 0.01) {
+    top = roof_at(s) > roof_at(top) ? s : top;
+  }
+  const double down = (part().deck_m + under_deck_m) * plane().pitch.slope_factor();
+  const Stroke flow{0.4, 0.0, {}};
+  const auto arrow = [&](glm::dvec2 from, glm::dvec2 to) {
+    if (from.x >= low.x && to.x <= high.x && from.y >= low.y && to.y <= high.y) {
+      draw_arrow(page_, at(from), at(to), flow);
+    }
+  };
+  arrow({in - 0.16, roof_at(in) - 0.30}, {level(slot.drip_v_m) - 0.01, roof_at(in) - 0.13});
+  arrow({in, roof_at(in) + 0.02}, {in + 0.01, roof_at(in) - down});
+  constexpr int steps = 4;
+  for (int k = 0; k < steps; ++k) {
+    const double a = in + 0.06 + (top - in - 0.06) * k / steps;
+    const double b = in + 0.06 + (top - in - 0.06) * (k + 0.75) / steps;
+    arrow({a, roof_at(a) - down}, {b, roof_at(b) - down});
+  }
+}
+
+void SectionPen::number(const char* text, glm::dvec2 sz) {
+  Text label = label_at(at(sz), text);
+  label.is_bold = true;
+  label.has_halo = false;
+  const glm::dvec2 middle = label.at - glm::dvec2{0.0, 0.9};
+  if (add_label(page_, label)) {
+    page_.paths.push_back(ring_about(middle, 2.1));
+  }
+}
+
+/// Live bays of a slot: those under a vent at their head, else those up to a ridge, else all.
+std::vector<BayId> best_bays(const Assessment& a, const vents::Slot& slot) {
+  std::vector<BayId> best;
+  int most = 0;
+  for (const vents::SlotBay& one : slot.bays) {
+    const framing::Bay& bay = a.framing.bays[one.bay];
+    int worth = one.live ? 1 : 0;
+    if (one.live && !bay.head.is_none() &&
+        a.surface.lines[bay.head].kind == surface::LineKind::ridge) {
+      worth = 2;
+      const surface::Frame& frame = a.surface.planes[bay.plane].frame;
+      for (const vents::Exhaust& vent : a.vents.exhausts) {
+        const double from = frame.uv(vent.from).x;
+        const double to = frame.uv(vent.to).x;
+        const double middle = (bay.from_u_m + bay.to_u_m) / 2;
+        const bool is_over = std::min(from, to) < middle && middle < std::max(from, to);
+        worth = vent.line == bay.head && is_over ? 3 : worth;
+      }
+    }
+    if (worth > most) {
+      best.clear();
+      most = worth;
+    }
+    if (worth > 0 && worth == most) {
+      best.push_back(one.bay);
+    }
+  }
+  return best;
+}
+
+}  // namespace
+
+std::optional<SectionPlace> place_of_section(const Assessment& assessment) {
+  std::optional<SectionPlace> best;
+  double largest = -1.0;
+  for (const SlotId id : assessment.vents.slots.ids()) {
+    const vents::Slot& slot = assessment.vents.slots[id];
+    if (slot.compartment.is_none()) {
+      continue;
+    }
+    const attic::Compartment& space = assessment.attic.compartments[slot.compartment];
+    const double weight = space.is_rafter_space ? 0.0 : space.floor_area_m2;
+    if (weight <= largest) {
+      continue;
+    }
+    const std::vector<BayId> bays = best_bays(assessment, slot);
+    if (bays.empty()) {
+      continue;
+    }
+    largest = weight;
+    SectionPlace place;
+    place.bay = bays[bays.size() / 2];
+    place.slot = id;
+    const framing::Bay& bay = assessment.framing.bays[place.bay];
+    const surface::Frame& frame = assessment.surface.planes[bay.plane].frame;
+    place.at = glm::dvec2(frame.at({(bay.from_u_m + bay.to_u_m) / 2, slot.drip_v_m}));
+    place.up = glm::normalize(glm::dvec2(frame.up));
+    best = place;
+  }
+  return best;
+}
+
+std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place) {
+  std::vector<RoofPiece> pieces;
+  for (const PlaneId id : assessment.surface.planes.ids()) {
+    const surface::Plane& plane = assessment.surface.planes[id];
+    std::vector<std::vector<glm::dvec2>> loops;
+    for (const surface::Loop& loop : plane.loops) {
+      loops.emplace_back();
+      for (const glm::dvec3& corner : surface::corners(assessment.surface, loop)) {
+        loops.back().emplace_back(corner);
+      }
+    }
+    const auto height = [&](double s) {
+      const glm::dvec2 p = place.at + s * place.up;
+      const glm::dvec3 n = plane.frame.normal;
+      const glm::dvec3 o = plane.frame.origin;
+      return o.z - (n.x * (p.x - o.x) + n.y * (p.y - o.y)) / n.z;
+    };
+    for (const polygon::Chord& chord : polygon::chords_at(beside_cut(place, loops), 0.0)) {
+      if (chord.to - chord.from > 1e-6) {
+        pieces.push_back({id, {chord.from, height(chord.from)}, {chord.to, height(chord.to)}});
+      }
+    }
+  }
+  std::sort(pieces.begin(), pieces.end(),
+            [](const RoofPiece& a, const RoofPiece& b) { return a.from.x < b.from.x; });
+  return pieces;
+}
+
+std::string draw_section(const Assessment& assessment, const SectionPlace& place,
+                         const Frame& frame, units::Style style, Page& page) {
+  SectionPen pen(assessment, place, page);
+  polygon::Box box;
+  for (const RoofPiece& piece : roof_in_section(assessment, place)) {
+    box.add(piece.from);
+    box.add(piece.to);
+  }
+  double plate = box.low.y;
+  for (const model::Part& part : assessment.model.parts) {
+    plate = std::min(plate, part.plate_m);
+  }
+  pen.low = {box.low.x - 0.4, plate - shown_wall_m};
+  pen.high = {box.high.x + 0.4, box.high.y + 0.3};
+  const UsualScale scale = largest_fitting(plan_scales(style), pen.high - pen.low, frame.size);
+  pen.fit(scale, frame);
+  pen.ceilings();
+  pen.walls();
+  pen.deck();
+  pen.slot();
+  pen.exhaust();
+  pen.air();
+  return scale.words;
+}
+
+std::string draw_eave_section(const Assessment& assessment, const SectionPlace& place,
+                              const Frame& frame, units::Style style, Page& page) {
+  SectionPen pen(assessment, place, page);
+  const vents::Slot& slot = assessment.vents.slots[place.slot];
+  const double drip = pen.level(slot.drip_v_m);
+  const double wall = pen.level(slot.drip_v_m + slot.wall_line_m);
+  const double in = pen.level(slot.drip_v_m + (slot.lower_line_m + slot.upper_line_m()) / 2);
+  const double reach = std::max(wall, in) + 0.7;
+  const attic::Space* attic = nullptr;
+  for (const attic::Space& space : assessment.attic.spaces) {
+    attic = space.compartment == slot.compartment && attic == nullptr ? &space : attic;
+  }
+  const double ceiling = attic != nullptr ? attic->bottom_m : pen.roof_at(wall);
+  const double lowest = std::min({pen.roof_at(drip), pen.roof_at(wall), ceiling});
+  pen.low = {drip - 0.15, lowest - 0.3};
+  pen.high = {reach, pen.roof_at(reach) + 0.1};
+  const UsualScale scale = largest_fitting(detail_scales(style), pen.high - pen.low, frame.size);
+  pen.fit(scale, frame);
+  pen.ceilings();
+  pen.walls();
+  pen.deck();
+  pen.slot();
+  pen.air();
+  const double away = 5.0 / scale.mm_per_m;
+  const double beyond = wall + 0.45;
+  pen.number("1", {drip - 0.04, pen.roof_at(drip) + away});
+  pen.number("2", {in, pen.roof_at(in) + 1.4 * away});
+  pen.number("3", {beyond, pen.roof_at(beyond) - 0.11});
+  pen.number("4", {wall - 1.2 * away, pen.low.y + away});
+  pen.number("5", {beyond, ceiling + 0.07});
+  return scale.words;
+}
+
+}  // namespace ridgeward::papers

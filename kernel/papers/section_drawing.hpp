@@ -1,0 +1,46 @@
+#pragma once
+// A plumb section through one bay, from the eave over the house: what a trainer draws to show the
+// way of the air.
+
+#include "assess.hpp"
+#include "papers/draft.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ridgeward::papers {
+
+/// Where the house is cut: plumb, up the slope of a bay through its middle.
+struct SectionPlace {
+  BayId bay;
+  SlotId slot;              ///< over the bay; none where the bay has no intake
+  glm::dvec2 at{0.0};       ///< in plan, on the drip edge
+  glm::dvec2 up{0.0, 1.0};  ///< in plan, unit, up the slope
+};
+
+/// A live bay under a slot of the largest attic, the middle one of its slot; else any live bay with
+/// a slot; none where no slot opens onto a live bay.
+std::optional<SectionPlace> place_of_section(const Assessment& assessment);
+
+/// One straight piece of the roof in the section: level distance from the place, height.
+struct RoofPiece {
+  PlaneId plane;
+  glm::dvec2 from{0.0};
+  glm::dvec2 to{0.0};
+};
+/// What the cut meets of the roof, from the eave on. Law: each piece has its plane's slope along
+/// the cut.
+std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place);
+
+/// The whole house, true to scale: deck, walls, ceilings, insulation, slot, exhaust, arrows of the
+/// air. Returns the scale in words.
+std::string draw_section(const Assessment& assessment, const SectionPlace& place,
+                         const Frame& frame, units::Style style, Page& page);
+
+/// The eave of it enlarged, with numbers: 1 vent, 2 slot, 3 the gap over the insulation, 4 plate,
+/// 5 insulation. REQUIRES a place with a slot.
+std::string draw_eave_section(const Assessment& assessment, const SectionPlace& place,
+                              const Frame& frame, units::Style style, Page& page);
+
+}  // namespace ridgeward::papers
