@@ -2,6 +2,7 @@
 #include "model/file_bytes.hpp"
 #include "model/read.hpp"
 #include "papers/file.hpp"
+#include "plugin/guard.hpp"
 
 #include "command/commands.hpp"
 #include "command/complain.hpp"
@@ -48,7 +49,7 @@ Faults import(const Wish& wish) {
   }
   const plugin::FoundAll all = importers_at_hand(wish.folders);
   complain(placed("importers", all.faults));
-  const Result<plugin::Importer> importer = choose(all, wish.importer, wish.file, bytes.value());
+  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes.value());
   if (!importer) {
     return placed(wish.file, importer.faults());
   }
@@ -59,13 +60,13 @@ Faults import(const Wish& wish) {
   std::error_code error;
   const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
   const Result<plugin::Imported> imported =
-      importer.value().read(bytes.value(), options, error ? "" : folder);
+      plugin::read_apart(importer.value().library, {bytes.value(), options, error ? "" : folder});
   if (!imported) {
     return placed(wish.file, imported.faults());
   }
   const Result<model::ReadModel> read = model::read(imported.value().json);
   if (!read) {
-    return placed(wish.file, with_importer(read, importer.value().name()));
+    return placed(wish.file, with_importer(read, importer.value().name));
   }
   if (const auto written = papers::write_whole(wish.model, model::write(read.value().model));
       !written) {
