@@ -22,7 +22,7 @@ constinit const model::ObjectKeys description_keys{"importer", description_names
 constexpr std::array<Words, 3> option_names{"key", "value", "what"};
 constinit const model::ObjectKeys option_keys{"option of an importer", option_names};
 
-void read_options(model::Cursor list, Found& found) {
+void read_options(const model::Cursor& list, Found& found) {
   if (!list.open_list()) {
     return;
   }

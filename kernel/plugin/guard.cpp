@@ -12,9 +12,9 @@
 #include <cmath>
 #include <csignal>
 #include <cstdint>
-#include <cstdio>
 #include <cstring>
 #include <fcntl.h>
+#include <fstream>
 #include <functional>
 #include <optional>
 #include <poll.h>
@@ -22,6 +22,7 @@
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include <vector>
 
 namespace ridgeward::plugin {
 
@@ -102,36 +103,41 @@ struct Answer {
   Faults faults;
 };
 
+/// The next `count` texts; fewer where the bytes end before.
+std::vector<std::string> texts(Receiver& receiver, std::size_t count) {
+  std::vector<std::string> all;
+  for (std::optional<std::string> next; all.size() < count && (next = receiver.text());) {
+    all.push_back(std::move(*next));
+  }
+  return all;
+}
+
 /// A whole answer, or none.
 std::optional<Answer> answer_in(std::string_view bytes) {
   Receiver receiver(bytes);
   Answer answer;
-  while (const std::optional<std::string> kind = receiver.text()) {
-    if (*kind == "end") {
+  while (true) {
+    const std::string kind = receiver.text().value_or("");
+    if (kind == "end") {
       return answer;
     }
-    std::array<std::string, 4> words;
-    const std::size_t count = *kind == "fault" ? 4 : 1;
-    for (std::size_t i = 0; i < count; ++i) {
-      std::optional<std::string> next = receiver.text();
-      if (!next) {
-        return std::nullopt;
-      }
-      words.at(i) = std::move(*next);
+    const std::size_t count = kind == "fault" ? 4 : 1;
+    const std::vector<std::string> words = texts(receiver, count);
+    if (words.size() < count) {
+      return std::nullopt;
     }
-    if (*kind == "fault") {
+    if (kind == "fault") {
       answer.faults.push_back({words[0], words[1], words[2], words[3]});
-    } else if (*kind == "json") {
-      answer.imported.json = std::move(words[0]);
-    } else if (*kind == "note") {
-      answer.imported.notes.push_back(std::move(words[0]));
-    } else if (*kind == "sure") {
+    } else if (kind == "json") {
+      answer.imported.json = words[0];
+    } else if (kind == "note") {
+      answer.imported.notes.push_back(words[0]);
+    } else if (kind == "sure") {
       std::from_chars(words[0].data(), words[0].data() + words[0].size(), answer.sure);
     } else {
       return std::nullopt;
     }
   }
-  return std::nullopt;
 }
 
 // ---- The child. ----
@@ -144,16 +150,11 @@ void limit(int resource, std::uint64_t most) {
 
 /// Pages of a process: all that it has mapped, or those that it holds. 0 when it is gone.
 std::uint64_t pages_of(pid_t process, bool held) {
-  const std::string path = fmt::format("/proc/{}/statm", process);
-  std::FILE* file = std::fopen(path.c_str(), "r");
-  if (file == nullptr) {
-    return 0;
-  }
-  unsigned long mapped = 0;
-  unsigned long resident = 0;
-  const int read = std::fscanf(file, "%lu %lu", &mapped, &resident);  // NOLINT(cert-err34-c)
-  std::fclose(file);
-  return read == 2 ? (held ? resident : mapped) : 0;
+  std::ifstream file(fmt::format("/proc/{}/statm", process));
+  std::uint64_t mapped = 0;
+  std::uint64_t resident = 0;
+  file >> mapped >> resident;
+  return file ? (held ? resident : mapped) : 0;
 }
 
 std::uint64_t page_bytes() { return static_cast<std::uint64_t>(sysconf(_SC_PAGESIZE)); }
@@ -319,7 +320,7 @@ Result<Answer> apart(const std::string& library, const Limits& limits, const Wor
     return fault_of(run, library, limits);
   }
   if (!answer->faults.empty()) {
-    return std::move(answer->faults);
+    return answer->faults;
   }
   return std::move(*answer);
 }

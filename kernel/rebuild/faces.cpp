@@ -156,6 +156,7 @@ class Maker {
     Face face;
     for (const std::vector<glm::dvec3>& loop : polygon) {
       std::vector<std::uint32_t> ids;
+      ids.reserve(loop.size());
       for (const glm::dvec3& corner : loop) {
         ids.push_back(corners_.of(glm::dvec2(corner - origin_)));
       }

@@ -88,8 +88,9 @@ std::vector<Group> connected(const Group& group, const std::vector<Joint>& joint
     groups[find(face)].push_back(face);
   }
   std::vector<Group> all;
-  for (auto& [first, faces] : groups) {
-    all.push_back(std::move(faces));
+  all.reserve(groups.size());
+  for (const auto& [first, faces] : groups) {
+    all.push_back(faces);
   }
   return all;
 }

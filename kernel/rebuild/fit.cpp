@@ -69,6 +69,22 @@ double to_plane(const RaisedPlane& plane, glm::dvec2 p, double z) {
   return std::hypot(off, aside);
 }
 
+/// Whether a face lies over the raised plane at p, or at most a hair beside it.
+bool is_below_faces(const Faces& all, const RaisedPlane& plane, glm::dvec2 p, double tolerance_m) {
+  double beside = std::numeric_limits<double>::infinity();
+  for (std::size_t f = 0; f < all.faces.size(); ++f) {
+    const Slope& slope = all.slope_of(f);
+    if ((plane.slope.z(p) - slope.z(p)) * plane.slope.cosine() > tolerance_m) {
+      continue;
+    }
+    if (polygon::contains(all.faces[f].plan, p)) {
+      return true;
+    }
+    beside = std::min(beside, distance_to_border(all.faces[f].plan, p));
+  }
+  return beside <= inset_m;
+}
+
 }  // namespace
 
 std::optional<Raised> raise_parts(const std::vector<model::Part>& parts) {
@@ -131,25 +147,11 @@ Group matched(const Faces& all, const Group& group, const Raised& raised, double
 }
 
 bool stands_above(const Faces& all, const Raised& raised, double tolerance_m) {
-  for (const RaisedPlane& plane : raised) {
-    for (const glm::dvec2 p : samples_of(plane.plan)) {
-      bool is_covered = false;
-      double beside = std::numeric_limits<double>::infinity();
-      for (std::size_t f = 0; f < all.faces.size() && !is_covered; ++f) {
-        const Slope& slope = all.slope_of(f);
-        const bool is_below = (plane.slope.z(p) - slope.z(p)) * plane.slope.cosine() <= tolerance_m;
-        if (polygon::contains(all.faces[f].plan, p)) {
-          is_covered = is_below;
-        } else if (is_below) {
-          beside = std::min(beside, distance_to_border(all.faces[f].plan, p));
-        }
-      }
-      if (!is_covered && beside > inset_m) {
-        return true;
-      }
-    }
-  }
-  return false;
+  return std::any_of(raised.begin(), raised.end(), [&](const RaisedPlane& plane) {
+    const std::vector<glm::dvec2> samples = samples_of(plane.plan);
+    return std::any_of(samples.begin(), samples.end(),
+                       [&](glm::dvec2 p) { return !is_below_faces(all, plane, p, tolerance_m); });
+  });
 }
 
 double distance_m(const Faces& all, const Raised& raised) {

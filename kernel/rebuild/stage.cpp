@@ -74,7 +74,10 @@ class Builder {
   };
 
   /// The best way to make parts of a group: that which gives the largest area of it back.
-  std::optional<Attempt> try_all(const Group& group) const {
+  std::optional<Attempt> try_all(const Group& group) {
+    if (++attempts_ > most_attempts) {
+      return std::nullopt;
+    }
     const bool is_cut = has_cut(group);
     std::array<Closing, 4> order{Closing::as_cut, Closing::hull, Closing::rectangle,
                                  Closing::beyond};
@@ -110,6 +113,11 @@ class Builder {
 
   void settle(const Group& group, int depth) {
     std::optional<Attempt> attempt = depth > most_depth ? std::nullopt : try_all(group);
+    const std::vector<Group> at_valleys = connected(
+        group, joints_, [](const Joint& joint) { return joint.is_joined && !joint.is_valley; });
+    if (attempt && has_uneven_eaves(*attempt) && settle_apart(at_valleys, depth)) {
+      return;
+    }
     if (attempt && (attempt->matched.size() == group.size() || pays(group, *attempt))) {
       std::move(attempt->parts.begin(), attempt->parts.end(), std::back_inserter(parts_));
       for (const Group& rest : connected(without(group, attempt->matched), joints_, is_joined)) {
@@ -117,10 +125,7 @@ class Builder {
       }
       return;
     }
-    for (const auto& pieces :
-         {connected(group, joints_,
-                    [](const Joint& joint) { return joint.is_joined && !joint.is_valley; }),
-          by_eaves(group)}) {
+    for (const std::vector<Group>& pieces : {at_valleys, by_eaves(group)}) {
       if (pieces.size() > 1) {
         for (const Group& piece : pieces) {
           settle(piece, depth + 1);
@@ -129,6 +134,34 @@ class Builder {
       }
     }
     keep_plain(group);
+  }
+
+  /// Eaves at different heights: as one part its walls would stand under the highest eave.
+  bool has_uneven_eaves(const Attempt& attempt) const {
+    return std::any_of(attempt.parts.begin(), attempt.parts.end(), [](const model::Part& part) {
+      return std::any_of(part.edges.begin(), part.edges.end(),
+                         [](const model::Edge& edge) { return edge.overhang_m > 0.0; });
+    });
+  }
+  /// Whether the pieces give parts with no plane left over; otherwise nothing is changed.
+  bool settle_apart(const std::vector<Group>& pieces, int depth) {
+    if (pieces.size() < 2) {
+      return false;
+    }
+    const std::size_t parts = parts_.size();
+    const Builder before = *this;
+    for (const Group& piece : pieces) {
+      settle(piece, depth + 1);
+    }
+    const bool is_good = kept_plain_.size() == before.kept_plain_.size() && lost_ == before.lost_;
+    if (!is_good) {
+      parts_.resize(parts);
+      kept_plain_ = before.kept_plain_;
+      lost_ = before.lost_;
+      plain_area_m2_ = before.plain_area_m2_;
+      lost_area_m2_ = before.lost_area_m2_;
+    }
+    return is_good;
   }
 
   /// Whether a part that has only some of the planes is worth it: two planes or more, or a plane
@@ -191,11 +224,13 @@ class Builder {
   }
 
   static constexpr int most_depth = 12;
+  static constexpr int most_attempts = 400;
   const Faces& all_;
   std::vector<Joint> joints_;
   double tolerance_m_;
   std::vector<model::Part> parts_;
   std::vector<model::Part> kept_plain_;
+  int attempts_ = 0;
   std::size_t lost_ = 0;
   double plain_area_m2_ = 0.0;
   double lost_area_m2_ = 0.0;
