@@ -236,7 +236,7 @@ class Gatherer {
 void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
   Transform transform;
   std::size_t number = 0;
-  const double whole = static_cast<double>(text.size());
+  const auto whole = static_cast<double>(text.size());
   while (!text.empty()) {
     const std::string_view line = text.substr(0, text.find('\n'));
     text.remove_prefix(std::min(text.size(), line.size() + 1));

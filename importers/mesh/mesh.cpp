@@ -23,6 +23,7 @@ using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_triangles = 400000;
 constexpr double usual_tolerance_m = 0.01;
+constexpr std::size_t longest_head = std::size_t{64} << 10U;
 
 std::string small(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
@@ -161,6 +162,10 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   const std::string kind = is_binary_stl(bytes) ? "stl" : kind_of(bytes.substr(0, 4096));
   if (kind.empty()) {
     throw Refused("", "this is no OBJ, STL, PLY or glTF file", "give one of these");
+  }
+  // The library waits for this line for ever.
+  if (kind == "ply" && bytes.substr(0, longest_head).find("\nend_header") == bytes.npos) {
+    throw Refused("", "the head of the PLY file does not end", "check that the file is whole");
   }
   const double tolerance_m =
       importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);

@@ -64,36 +64,35 @@ inline std::string quoted(const std::string& words) {
   return text + "\"";
 }
 
+/// "[a,b,c]", each item as `write` gives it.
+template <class Items, class Write>
+std::string listed(const Items& items, Write write) {
+  std::string text = "[";
+  for (const auto& item : items) {
+    text += text.size() > 1 ? "," : "";
+    text += write(item);
+  }
+  return text + "]";
+}
+
+inline std::string polygon_json(const Polygon& polygon) {
+  const auto point = [](const Point& p) {
+    return "[" + number(p[0]) + "," + number(p[1]) + "," + number(p[2]) + "]";
+  };
+  return listed(polygon, [&](const Ring& ring) { return listed(ring, point); });
+}
+
 inline std::string planes_json(const std::string& name, const std::vector<Building>& buildings,
                                double tolerance_m) {
-  std::string json = "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
-                     ", \"tolerance\": " + number(tolerance_m) + ", \"buildings\": [";
-  const char* between = "";
-  const auto list = [&](const auto& items, const auto& write) {
-    json += "[";
-    const char* comma = "";
-    for (const auto& item : items) {
-      json += comma;
-      write(item);
-      comma = ",";
-    }
-    json += "]";
-  };
-  for (const Building& building : buildings) {
-    json += between;
-    json += "\n{\"id\": " + quoted(building.id) + ", \"ground\": " + number(building.ground_m) +
-            ", \"roof\": ";
-    list(building.roof, [&](const Polygon& polygon) {
-      list(polygon, [&](const Ring& ring) {
-        list(ring, [&](const Point& p) {
-          json += "[" + number(p[0]) + "," + number(p[1]) + "," + number(p[2]) + "]";
-        });
-      });
-    });
-    json += "}";
-    between = ",";
-  }
-  return json + "]}";
+  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
+         ", \"tolerance\": " + number(tolerance_m) + ", \"buildings\": " +
+         listed(buildings,
+                [](const Building& building) {
+                  return "\n{\"id\": " + quoted(building.id) +
+                         ", \"ground\": " + number(building.ground_m) +
+                         ", \"roof\": " + listed(building.roof, polygon_json) + "}";
+                }) +
+         "}";
 }
 
 /// The number of an option; none when it is not given. Refused when it is none or out of bounds.

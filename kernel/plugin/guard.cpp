@@ -106,7 +106,11 @@ struct Answer {
 /// The next `count` texts; fewer where the bytes end before.
 std::vector<std::string> texts(Receiver& receiver, std::size_t count) {
   std::vector<std::string> all;
-  for (std::optional<std::string> next; all.size() < count && (next = receiver.text());) {
+  while (all.size() < count) {
+    std::optional<std::string> next = receiver.text();
+    if (!next) {
+      break;
+    }
     all.push_back(std::move(*next));
   }
   return all;

@@ -83,14 +83,15 @@ std::vector<Group> connected(const Group& group, const std::vector<Joint>& joint
       leader[find(joint.right)] = find(joint.left);
     }
   }
-  std::map<std::size_t, Group> groups;
-  for (const std::size_t face : group) {
-    groups[find(face)].push_back(face);
-  }
+  // Groups in the order of their first faces.
+  std::map<std::size_t, std::size_t> number;
   std::vector<Group> all;
-  all.reserve(groups.size());
-  for (const auto& [first, faces] : groups) {
-    all.push_back(faces);
+  for (const std::size_t face : group) {
+    const auto [at, is_new] = number.emplace(find(face), all.size());
+    if (is_new) {
+      all.emplace_back();
+    }
+    all[at->second].push_back(face);
   }
   return all;
 }

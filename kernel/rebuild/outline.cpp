@@ -13,6 +13,7 @@ namespace ridgeward::rebuild {
 namespace {
 
 constexpr double hand_m = 0.1;
+constexpr double longest_cut_m = 0.3;
 constexpr double least_fall_deg = 0.1;
 constexpr double steepest_deg = 89.0;
 constexpr double least_piece_m2 = 1e-4;
@@ -188,17 +189,15 @@ void cut_corner(SideLoop& sides, std::size_t number, glm::dvec2 up) {
   Side& after = sides[number];
   Side& before = sides[(number + sides.size() - 1) % sides.size()];
   const glm::dvec2 corner = after.a;
-  const auto reach = [&](const glm::dvec2 to) {
-    const double rise = glm::dot(to - corner, up);
-    const double most = 0.4 * glm::distance(to, corner);
-    const double wanted = rise > 1e-6 ? hand_m / 2.0 * glm::distance(to, corner) / rise : most;
-    return std::min(wanted, most);
-  };
-  const double rise_before = glm::dot(before.a - corner, up) / glm::distance(before.a, corner);
-  const double rise_after = glm::dot(after.b - corner, up) / glm::distance(after.b, corner);
+  const double length_before = glm::distance(before.a, corner);
+  const double length_after = glm::distance(after.b, corner);
+  const double rise_before = glm::dot(before.a - corner, up) / length_before;
+  const double rise_after = glm::dot(after.b - corner, up) / length_after;
+  // A hand's width at most, also along an edge that is nearly level.
   const double rise =
-      std::min({rise_before * reach(before.a), rise_after * reach(after.b), hand_m / 2.0});
-  if (rise_before <= 0.0 || rise_after <= 0.0 || rise <= 1e-6) {
+      std::min({hand_m / 2.0, rise_before * std::min(longest_cut_m, 0.4 * length_before),
+                rise_after * std::min(longest_cut_m, 0.4 * length_after)});
+  if (rise <= 1e-6) {
     return;
   }
   const glm::dvec2 p = corner + rise / rise_before * glm::normalize(before.a - corner);

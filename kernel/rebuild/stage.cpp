@@ -247,6 +247,10 @@ double area_of(const Raised& raised) {
                          [](double sum, const RaisedPlane& one) { return sum + one.area_m2; });
 }
 
+std::string counted(std::size_t count, const char* noun) {
+  return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
 OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tolerance_m) {
   OneBuilding one;
   one.fit.building = building.id;
@@ -282,19 +286,20 @@ OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tole
   }
   one.fit.area_rebuilt_m2 = area_of(*raised);
   std::string text = fmt::format(
-      "{} planes became {} parts; the rebuilt roof lies within {:.3f} m of them, its area is "
-      "{:.2f} m2 against {:.2f} m2",
-      one.fit.planes_given, one.fit.parts + one.fit.plain, one.fit.distance_m,
-      one.fit.area_rebuilt_m2, one.fit.area_given_m2);
+      "{} became {}; the rebuilt roof lies within {:.3f} m of what was given, its area is {:.2f} "
+      "m2 "
+      "against {:.2f} m2",
+      counted(one.fit.planes_given, "plane"), counted(one.fit.parts + one.fit.plain, "part"),
+      one.fit.distance_m, one.fit.area_rebuilt_m2, one.fit.area_given_m2);
   if (builder.plain() > 0) {
     text += fmt::format(
-        "; {} of the parts ({:.1f} m2) are plain planes, of which no eaves and "
-        "gables could be made",
+        "; plain planes, of which no eaves and gables could be made: {} of the parts, "
+        "{:.1f} m2",
         builder.plain(), builder.plain_area_m2());
   }
   if (builder.lost() > 0) {
-    text +=
-        fmt::format("; {} planes are left out, they are too small or too ragged", builder.lost());
+    text += fmt::format("; left out, too small or too ragged: {}, {:.1f} m2",
+                        counted(builder.lost(), "plane"), builder.lost_area_m2());
   }
   if (all.unevenness_m > tolerance_m) {
     text += fmt::format("; its polygons are flat to {:.3f} m only", all.unevenness_m);

@@ -93,7 +93,7 @@ Faults import(const Wish& wish) {
   }
   warn(placed(wish.file, read.value().warnings));
   for (const std::string& note : notes) {
-    fmt::print(stderr, "assumed: {}\n", note);
+    fmt::print(stderr, "note: {}\n", note);
   }
   for (const std::string& assumption : read.value().model.assumptions) {
     fmt::print(stderr, "assumed: {}\n", assumption);

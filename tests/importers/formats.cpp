@@ -1,0 +1,273 @@
+// City models and meshes to models, through the loaded importers.
+#include "model/file_bytes.hpp"
+#include "model/read.hpp"
+#include "plugin/guard.hpp"
+#include "surface/stage.hpp"
+
+#include "rebuild/stage.hpp"
+#include "support/program.hpp"
+#include "support/seed.hpp"
+#include "support/words.hpp"
+
+#include <catch2/catch.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <cstring>
+#include <random>
+#include <string>
+
+using namespace ridgeward;
+
+namespace {
+
+std::string library(const std::string& name) {
+  return RIDGEWARD_BUILD_DIR "/importers/" + name + ".so";
+}
+
+std::string city() {
+  return model::file_bytes(RIDGEWARD_SOURCE_DIR
+                           "/importers/cityjson/samples/house-and-shed.city.json")
+      .value();
+}
+
+rebuild::Rebuilt rebuilt(const std::string& importer, const std::string& bytes,
+                         const std::string& options = "") {
+  const auto given = plugin::read_apart(library(importer), {bytes, options, ""});
+  INFO(tests::words(given));
+  REQUIRE(given.ok());
+  REQUIRE_FALSE(given.value().notes.empty());
+  const auto planes = rebuild::read_planes(given.value().json);
+  INFO(tests::words(planes));
+  REQUIRE(planes.ok());
+  auto result = rebuild::rebuild(planes.value());
+  INFO(tests::words(result));
+  REQUIRE(result.ok());
+  return std::move(result).value();
+}
+
+Fault refused(const std::string& importer, const std::string& bytes,
+              const std::string& options = "") {
+  INFO(bytes.substr(0, 100));
+  const auto given = plugin::read_apart(library(importer), {bytes, options, ""});
+  REQUIRE_FALSE(given.ok());
+  CHECK(given.faults().front().code == "import.failed");
+  CHECK_FALSE(given.faults().front().what.empty());
+  CHECK_FALSE(given.faults().front().cure.empty());
+  return given.faults().front();
+}
+
+/// Two planes of 12 m by 5 m: rise 3 in run 4.
+constexpr double gable_area_m2 = 2 * 12 * 5.0;
+
+void require_gable(const rebuild::Rebuilt& house, double within = 1e-4) {
+  REQUIRE(house.model.parts.size() == 1);
+  CHECK(house.fits[0].plain == 0);
+  CHECK(house.fits[0].area_rebuilt_m2 == Approx(gable_area_m2).epsilon(within));
+  for (const model::Edge& edge : house.model.parts[0].edges) {
+    if (edge.kind == model::EdgeKind::eave) {
+      CHECK(edge.pitch.tangent() == Approx(0.75).epsilon(10 * within));
+    } else {
+      CHECK(edge.kind == model::EdgeKind::gable);
+    }
+  }
+}
+
+/// The gable's corners, z up: the roof's first, then the feet of the walls.
+const std::vector<std::array<double, 3>> corners{{0, 0, 3},  {12, 0, 3}, {12, 8, 3}, {0, 8, 3},
+                                                 {0, 4, 6},  {12, 4, 6}, {0, 0, 0},  {12, 0, 0},
+                                                 {12, 8, 0}, {0, 8, 0}};
+const std::vector<std::array<int, 3>> triangles{
+    {0, 1, 5}, {0, 5, 4}, {2, 3, 4}, {2, 4, 5},                        // roof
+    {6, 7, 1}, {6, 1, 0}, {8, 9, 3}, {8, 3, 2}, {7, 8, 2}, {7, 2, 1},  // walls
+    {1, 2, 5}, {9, 6, 0}, {9, 0, 3}, {3, 0, 4}, {6, 9, 8}, {6, 8, 7}};
+
+std::string as_obj(double noise_m = 0.0) {
+  std::mt19937_64 random(tests::seed());
+  std::uniform_real_distribution<double> off(-noise_m, noise_m);
+  std::string text = "o house\n";
+  for (const auto& p : corners) {
+    text += fmt::format("v {} {} {}\n", p[0] + off(random), p[2] + off(random), -p[1]);
+  }
+  for (const auto& t : triangles) {
+    text += fmt::format("f {} {} {}\n", t[0] + 1, t[1] + 1, t[2] + 1);
+  }
+  return text;
+}
+
+std::string as_ply() {
+  std::string text = fmt::format(
+      "ply\nformat ascii 1.0\nelement vertex {}\nproperty double x\nproperty double y\n"
+      "property double z\nelement face {}\nproperty list uchar int vertex_indices\nend_header\n",
+      corners.size(), triangles.size());
+  for (const auto& p : corners) {
+    text += fmt::format("{} {} {}\n", p[0], p[1], p[2]);
+  }
+  for (const auto& t : triangles) {
+    text += fmt::format("3 {} {} {}\n", t[0], t[1], t[2]);
+  }
+  return text;
+}
+
+/// Binary STL in millimetres: 80 bytes that say nothing, the count, then 50 bytes a triangle.
+std::string as_stl() {
+  std::string bytes(80, ' ');
+  const auto add = [&](const auto& value) {
+    bytes.append(reinterpret_cast<const char*>(&value), sizeof(value));
+  };
+  add(static_cast<std::uint32_t>(triangles.size()));
+  for (const auto& t : triangles) {
+    bytes.append(12, '\0');
+    for (const int corner : t) {
+      for (const double value : corners[static_cast<std::size_t>(corner)]) {
+        add(static_cast<float>(value * 1000.0));
+      }
+    }
+    bytes.append(2, '\0');
+  }
+  return bytes;
+}
+
+}  // namespace
+
+TEST_CASE("a city model gives each building its parts") {
+  const rebuild::Rebuilt all = rebuilt("cityjson", city());
+  REQUIRE(all.fits.size() == 2);
+  CHECK(all.fits[0].area_rebuilt_m2 == Approx(gable_area_m2));
+  // 4 m wide, 3 m deep, rising 0.75 m.
+  CHECK(all.fits[1].area_rebuilt_m2 == Approx(4 * std::hypot(3.0, 0.75)));
+  CHECK(all.fits[1].plain == 0);
+  require_gable(rebuilt("cityjson", city(), "building=house"));
+  CHECK(rebuilt("cityjson", city(), "building=yard").fits[0].building == "shed");
+  // The house stands on the ground: its plate is 3 m over it, though the file says 13.
+  CHECK(rebuilt("cityjson", city(), "building=house").model.parts[0].plate_m == Approx(3.0));
+}
+
+TEST_CASE("a sequence of features reads like the whole file") {
+  nlohmann::json file = nlohmann::json::parse(city());
+  nlohmann::json first = file;
+  first["CityObjects"] = nlohmann::json::object();
+  first["vertices"] = nlohmann::json::array();
+  std::string lines = first.dump() + "\n";
+  for (const char* id : {"house", "shed"}) {
+    const nlohmann::json feature{{"type", "CityJSONFeature"},
+                                 {"id", id},
+                                 {"CityObjects", {{id, file["CityObjects"][id]}}},
+                                 {"vertices", file["vertices"]}};
+    lines += feature.dump() + "\n";
+  }
+  const rebuild::Rebuilt all = rebuilt("cityjson", lines);
+  REQUIRE(all.fits.size() == 2);
+  CHECK(all.fits[0].area_rebuilt_m2 == Approx(gable_area_m2));
+  CHECK(refused("cityjson", lines + "{\"type\": \"Feature\"}\n").where == "line 4");
+}
+
+TEST_CASE("city files that hold no roof are refused with the place") {
+  refused("cityjson", "");
+  refused("cityjson", "{");
+  refused("cityjson", std::string(1000, '['));
+  CHECK(refused("cityjson", "{}").where == "/type");
+  CHECK(refused("cityjson", R"({"type": "CityJSON"})").where == "/CityObjects");
+  CHECK(refused("cityjson", city(), "building=none").where == "/CityObjects");
+  CHECK(refused("cityjson", city(), "tolerance=none").what.find("tolerance") != std::string::npos);
+  nlohmann::json file = nlohmann::json::parse(city());
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  CHECK(refused("cityjson", file.dump()).where == "/vertices");
+}
+
+TEST_CASE("meshes of four formats give the same house") {
+  require_gable(rebuilt("mesh", as_obj()));
+  require_gable(rebuilt("mesh", as_ply()));
+  require_gable(rebuilt("mesh", as_stl(), "scale=0.001"));
+  require_gable(rebuilt("mesh", as_obj(0.004), "tolerance=0.03"), 1e-3);
+  // z as up gives another thing: the gable end as a floor plan.
+  const auto given = plugin::read_apart(library("mesh"), {as_obj(), "up=z", ""});
+  CHECK((!given.ok() || given.value().notes.back().starts_with("z is taken")));
+}
+
+TEST_CASE("meshes that are no roof are refused") {
+  refused("mesh", "");
+  refused("mesh", "no mesh");
+  refused("mesh", "glTF and then nothing");
+  refused("mesh", "ply\nformat ascii 1.0\nelement vertex 3\n");
+  refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\n");
+  refused("mesh", as_obj(), "objects=barn");
+  refused("mesh", as_obj(), "up=x");
+  refused("mesh", as_obj(), "scale=1e5");
+  CHECK(refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n").what.find("faces up") !=
+        std::string::npos);
+}
+
+TEST_CASE("damaged files are refused or read, whatever they do to the importer") {
+  std::mt19937_64 random(tests::seed());
+  const auto below = [&](std::size_t n) {
+    return std::uniform_int_distribution<std::size_t>(0, n - 1)(random);
+  };
+  const std::vector<std::pair<std::string, std::string>> whole{
+      {"cityjson", city()}, {"mesh", as_obj()}, {"mesh", as_ply()}, {"mesh", as_stl()}};
+  int read_well = 0;
+  for (int i = 0; i < 80; ++i) {
+    auto [importer, bytes] = whole[below(whole.size())];
+    for (std::size_t n = 1 + below(4); n > 0 && !bytes.empty(); --n) {
+      const std::size_t at = below(bytes.size());
+      switch (below(3)) {
+        case 0:
+          bytes[at] = static_cast<char>(below(256));
+          break;
+        case 1:
+          bytes.erase(at, 1 + below(20));
+          break;
+        default:
+          bytes.insert(at, 1, "[]{}\",:0159-.e \n"[below(16)]);
+      }
+    }
+    const auto given = plugin::read_apart(library(importer), {bytes, "", ""},
+                                          {.wall_s = 2.0, .memory_bytes = std::size_t{512} << 20U});
+    if (!given.ok()) {
+      CHECK_FALSE(given.faults().front().what.empty());
+      continue;
+    }
+    const auto planes = rebuild::read_planes(given.value().json);
+    if (planes.ok() && rebuild::rebuild(planes.value()).ok()) {
+      ++read_well;
+    }
+  }
+  CHECK(read_well > 5);
+}
+
+TEST_CASE("a demo house comes back from its own exports") {
+  const support::Folder folder;
+  const std::string house = support::demo_house("larch-hall");
+  const auto drawn = model::read_file(house);
+  REQUIRE(drawn.ok());
+  const auto before = surface::raise(drawn.value().model);
+  REQUIRE(before.ok());
+  double area_m2 = 0.0;
+  for (const surface::Plane& plane : before.value().planes) {
+    area_m2 += plane.area_m2;
+  }
+  for (const char* ending : {"glb", "obj"}) {
+    const std::string file = folder.file(std::string("house.") + ending);
+    const std::string made = folder.file("made.roof.json");
+    REQUIRE(support::run_program({"export", house, "-o", file}).status == 0);
+    const support::Ran ran = support::run_program({"import", file, "-o", made});
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    CHECK(ran.err.find("planes became 1 part;") != std::string::npos);
+    const auto read = model::read_file(made);
+    REQUIRE(read.ok());
+    const auto after = surface::raise(read.value().model);
+    REQUIRE(after.ok());
+    CHECK(after.value().planes.size() == before.value().planes.size());
+    double again_m2 = 0.0;
+    for (const surface::Plane& plane : after.value().planes) {
+      again_m2 += plane.area_m2;
+    }
+    CHECK(again_m2 == Approx(area_m2).epsilon(1e-4));
+  }
+}
