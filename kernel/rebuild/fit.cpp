@@ -13,22 +13,7 @@ namespace {
 
 /// Samples keep this far from the border, where a hair's difference in the plan decides.
 constexpr double inset_m = 0.03;
-
-/// Middles and drawn-in corners of convex pieces.
-std::vector<glm::dvec2> samples_of(const polygon::Loops& plan) {
-  std::vector<glm::dvec2> samples;
-  for (const polygon::Loop& piece : polygon::convex_pieces(plan)) {
-    const glm::dvec2 middle = polygon::centroid(piece);
-    samples.push_back(middle);
-    for (const glm::dvec2 corner : piece) {
-      const double length = glm::distance(corner, middle);
-      if (length > 2.0 * inset_m) {
-        samples.push_back(corner + (middle - corner) * (inset_m * 1.5 / length));
-      }
-    }
-  }
-  return samples;
-}
+constexpr double least_step_m = 0.4;
 
 /// In plan.
 double distance_to_border(const polygon::Loops& plan, glm::dvec2 p) {
@@ -43,6 +28,37 @@ double distance_to_border(const polygon::Loops& plan, glm::dvec2 p) {
     }
   }
   return least;
+}
+
+/// Points of a lattice within a convex piece, about a hundred of them at most.
+void add_lattice(const polygon::Loop& piece, std::vector<glm::dvec2>& samples) {
+  const polygon::Box box = polygon::box_of(piece);
+  const glm::dvec2 size = box.high - box.low;
+  const double step = std::max(least_step_m, std::sqrt(size.x * size.y / 100.0));
+  for (double x = box.low.x + step / 2.0; x < box.high.x; x += step) {
+    for (double y = box.low.y + step / 2.0; y < box.high.y; y += step) {
+      if (polygon::contains(piece, {x, y}) && distance_to_border({piece}, {x, y}) > inset_m) {
+        samples.emplace_back(x, y);
+      }
+    }
+  }
+}
+
+/// Middles and drawn-in corners of convex pieces, and a lattice over them.
+std::vector<glm::dvec2> samples_of(const polygon::Loops& plan) {
+  std::vector<glm::dvec2> samples;
+  for (const polygon::Loop& piece : polygon::convex_pieces(plan)) {
+    const glm::dvec2 middle = polygon::centroid(piece);
+    samples.push_back(middle);
+    add_lattice(piece, samples);
+    for (const glm::dvec2 corner : piece) {
+      const double length = glm::distance(corner, middle);
+      if (length > 2.0 * inset_m) {
+        samples.push_back(corner + (middle - corner) * (inset_m * 1.5 / length));
+      }
+    }
+  }
+  return samples;
 }
 
 const RaisedPlane* over(const Raised& raised, glm::dvec2 p) {
