@@ -104,7 +104,7 @@ std::string pick(Drawing& drawing, const Options& options, const Host& host) {
   const std::string usual =
       word.find("roof") != std::string::npos || word.find("drip") != std::string::npos ? "drip"
                                                                                        : "wall";
-  const std::string drawn_to = option(options, "drawn_to", usual);
+  std::string drawn_to = option(options, "drawn_to", usual);
   if (drawn_to != "wall" && drawn_to != "drip") {
     throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
   }
@@ -179,7 +179,7 @@ class Writer {
     });
   }
   std::string part(std::size_t number) {
-    std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
+    const std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
                        ", \"drawn_to\": " + importing::quoted(drawn_to_) +
                        ", \"plate\": " + importing::quoted(option(options_, "plate", "2.5 m"));
     std::string holes;

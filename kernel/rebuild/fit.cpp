@@ -35,10 +35,12 @@ void add_lattice(const polygon::Loop& piece, std::vector<glm::dvec2>& samples) {
   const polygon::Box box = polygon::box_of(piece);
   const glm::dvec2 size = box.high - box.low;
   const double step = std::max(least_step_m, std::sqrt(size.x * size.y / 100.0));
-  for (double x = box.low.x + step / 2.0; x < box.high.x; x += step) {
-    for (double y = box.low.y + step / 2.0; y < box.high.y; y += step) {
-      if (polygon::contains(piece, {x, y}) && distance_to_border({piece}, {x, y}) > inset_m) {
-        samples.emplace_back(x, y);
+  const auto count = [&](double length) { return static_cast<int>(std::ceil(length / step)); };
+  for (int i = 0; i < count(size.x); ++i) {
+    for (int j = 0; j < count(size.y); ++j) {
+      const glm::dvec2 p = box.low + step * glm::dvec2(i + 0.5, j + 0.5);
+      if (polygon::contains(piece, p) && distance_to_border({piece}, p) > inset_m) {
+        samples.push_back(p);
       }
     }
   }

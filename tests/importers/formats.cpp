@@ -279,6 +279,56 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
 }
 
+TEST_CASE("walls measured with a tape close, and what is missing is shared out") {
+  const std::string sample =
+      model::file_bytes(RIDGEWARD_SOURCE_DIR "/importers/tape/samples/ell.csv").value();
+  const auto measured = [](const std::string& csv, const std::string& options = "") {
+    const auto given = plugin::read_apart(library("tape"), {csv, options, ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    const auto read = model::read(given.value().json);
+    INFO(tests::words(read));
+    REQUIRE(read.ok());
+    std::string notes;
+    for (const std::string& note : given.value().notes) {
+      notes += note + "\n";
+    }
+    return std::pair(read.value().model, notes);
+  };
+  const auto [roof, notes] = measured(sample);
+  REQUIRE(roof.parts.size() == 1);
+  const model::Part& part = roof.parts[0];
+  CHECK(notes.find("6 walls, 1/2\" missing") != std::string::npos);
+  CHECK(kinds_of(part) == "eave eave gable eave eave gable");
+  CHECK(part.plate_m == Approx(9 * 0.3048));
+  // Transit rule by hand: 1/2 in over 45' 11 1/2", 18' and 28' of north-south walls, 91' 11 1/2" in
+  // all: the long one grows by 0.2499 in, and the house is square to the axes.
+  const double grown = 0.5 * (45 * 12 + 11.5) / (91 * 12 + 11.5);
+  CHECK(part.outline[2].y / 0.0254 == Approx(45 * 12 + 11.5 + grown).margin(1e-4));
+  CHECK(part.outline[2].x == Approx(40 * 0.3048).margin(1e-6));
+  CHECK(part.outline[4].x == Approx(16 * 0.3048).margin(1e-6));
+  CHECK(part.outline[4].y == Approx(part.outline[5].y).margin(1e-6));
+  REQUIRE(surface::raise(roof).ok());
+  // Metric, semicolons, a bay at 45 degrees, two parts.
+  const auto [second, said] = measured(
+      "part;length;turn;pitch;x;y\na;10;left;30 deg;;\na;6;left;30 deg;;\na;8.5858;45;30 deg;;\n"
+      "a;2;45;30 deg;;\na;4.5858;;30 deg;;\nb;3;;40 deg;2;-2\nb;3;;40 deg;;\nb;3;;40 "
+      "deg;;\nb;3;;40 deg;;\n",
+      "unit=m");
+  REQUIRE(second.parts.size() == 2);
+  CHECK(second.parts[0].outline.size() == 5);
+  CHECK(second.parts[1].outline[0] == glm::dvec2(2.0, -2.0));
+  CHECK(refused("tape", "length\n40\n").where == "line 2");
+  CHECK(refused("tape", "length,turn\n40,left\n28,left\n40,left\n20,left\n").what.find("8'") !=
+        std::string::npos);
+  CHECK(refused("tape", "length,turn\n40,right\n28,right\n40,right\n28,right\n")
+            .what.find("clockwise") != std::string::npos);
+  CHECK(refused("tape", "length,turn\n40,up\n").where == "line 2, column turn");
+  CHECK(refused("tape", "length\nlong\n").where == "line 2, column length");
+  CHECK(refused("tape", "wall\n4\n").where == "line 1");
+  refused("tape", "");
+}
+
 TEST_CASE("damaged files are refused or read, whatever they do to the importer") {
   std::mt19937_64 random(tests::seed());
   const auto below = [&](std::size_t n) {
@@ -289,7 +339,8 @@ TEST_CASE("damaged files are refused or read, whatever they do to the importer")
       {"mesh", as_obj()},
       {"mesh", as_ply()},
       {"mesh", as_stl()},
-      {"dxf", in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}))}};
+      {"dxf", in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}))},
+      {"tape", "length,turn,pitch\n40,left,8/12\n28,left,8/12\n40,left,8/12\n28,left,8/12\n"}};
   int read_well = 0;
   for (int i = 0; i < 80; ++i) {
     auto [importer, bytes] = whole[below(whole.size())];
