@@ -386,7 +386,7 @@ TEST_CASE("a demo house comes back from its own exports") {
   for (const surface::Plane& plane : before.value().planes) {
     area_m2 += plane.area_m2;
   }
-  for (const char* ending : {"glb", "obj"}) {
+  for (const char* ending : {"glb", "obj", "step"}) {
     const std::string file = folder.file(std::string("house.") + ending);
     const std::string made = folder.file("made.roof.json");
     REQUIRE(support::run_program({"export", house, "-o", file}).status == 0);
