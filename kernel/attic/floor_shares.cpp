@@ -47,7 +47,9 @@ class Sharing {
   std::vector<Beside> beside(const Neighbours& all, MemberId member, std::size_t floor) const;
   bool give(const std::vector<Beside>& to, double area_m2);
   void share_member(MemberId id);
+  double floor_m2(std::size_t floor) const;
   void share_rest(std::size_t floor);
+  void share_strip(std::size_t floor);
 
   const Plan& plan_;
   PlaneId id_;
@@ -112,14 +114,20 @@ void Sharing::share_member(MemberId id) {
   }
 }
 
-/// What is left after all rafters: under headers, openings and rafters that stand alone.
-void Sharing::share_rest(std::size_t floor) {
-  double rest_m2 = 0.0;
+/// What the plane covers of a floor.
+double Sharing::floor_m2(std::size_t floor) const {
+  double sum = 0.0;
   for (const RoofPiece& roof : plan_.roof) {
     for (const Pieces::One& one : roof.pieces.all) {
-      rest_m2 += roof.plane == id_ ? overlap_m2(one.corners, plan_.pieces[floor]) : 0.0;
+      sum += roof.plane == id_ ? overlap_m2(one.corners, plan_.pieces[floor]) : 0.0;
     }
   }
+  return sum;
+}
+
+/// What is left after all rafters: under headers, openings and rafters that stand alone.
+void Sharing::share_rest(std::size_t floor) {
+  const double rest_m2 = floor_m2(floor);
   double given_m2 = 0.0;
   for (const RafterSpace& one : spaces_) {
     given_m2 += one.floor == floor ? attic_.spaces[one.space].floor_area_m2 : 0.0;
@@ -129,6 +137,21 @@ void Sharing::share_rest(std::size_t floor) {
       attic_.spaces[one.space].floor_area_m2 *= rest_m2 / given_m2;
     }
   }
+}
+
+/// A strip that a divider cuts off a ceiling, with a rafter over it and no bay, goes to the spaces
+/// on the other side: no part of a ceiling may be lost to the areas that the code asks for.
+void Sharing::share_strip(std::size_t floor) {
+  std::vector<Beside> other_side;
+  for (const RafterSpace& one : spaces_) {
+    if (one.floor == floor) {
+      return;
+    }
+    if (plan_.floors[one.floor].where == plan_.floors[floor].where) {
+      other_side.push_back({&one, one.high_v_m - one.low_v_m});
+    }
+  }
+  give(other_side, floor_m2(floor));
 }
 
 void Sharing::run(const framing::PlaneFraming& own) {
@@ -141,6 +164,11 @@ void Sharing::run(const framing::PlaneFraming& own) {
   for (std::size_t floor = 0; floor < plan_.floors.size(); ++floor) {
     if (plan_.floors[floor].kind == model::CeilingKind::sloped) {
       share_rest(floor);
+    }
+  }
+  for (std::size_t floor = 0; floor < plan_.floors.size(); ++floor) {
+    if (plan_.floors[floor].kind == model::CeilingKind::sloped) {
+      share_strip(floor);
     }
   }
 }

@@ -16,8 +16,9 @@ struct RafterSpace {
 
 /// Each rafter space gets the floor up to the middle of the rafters beside it. Where a rafter has a
 /// bay on one side only, all of it; what no bay lies beside (headers, openings) goes to all spaces
-/// of the plane under one ceiling in proportion.
-/// Law: the floors of the spaces of a plane sum to what it covers of the sloped ceilings.
+/// of the plane under one ceiling in proportion. A strip that a divider leaves without a bay goes
+/// to the spaces across it. Law: the floors of the spaces of a plane sum to what it covers of the
+/// sloped ceilings.
 void share_floor(const Plan& plan, PlaneId plane, const std::vector<RafterSpace>& spaces,
                  Attic& attic);
 

@@ -8,6 +8,7 @@
 #include "model/read.hpp"
 
 #include "support/full_model.hpp"
+#include "support/plans.hpp"
 #include "support/same_model.hpp"
 #include "support/seed.hpp"
 #include "support/words.hpp"
@@ -249,7 +250,7 @@ TEST_CASE("damaged JSON gives a model within the laws, or faults") {
   Random random(tests::seed());
   const std::vector<std::string> texts = sample_texts();
   int read_well = 0;
-  for (int i = 0; i < 6000; ++i) {
+  for (std::size_t i = 0; i < 100 * support::cases_or(60); ++i) {
     json model = json::parse(texts[below(random, texts.size())]);
     const std::size_t times = 1 + below(random, 4);
     for (std::size_t n = 0; n < times; ++n) {
@@ -265,7 +266,7 @@ TEST_CASE("damaged bytes give a model within the laws, or faults") {
   Random random(tests::seed() + 1);
   const std::vector<std::string> texts = sample_texts();
   int read_well = 0;
-  for (int i = 0; i < 6000; ++i) {
+  for (std::size_t i = 0; i < 100 * support::cases_or(60); ++i) {
     std::string text = texts[below(random, texts.size())];
     const std::size_t times = 1 + below(random, 8);
     for (std::size_t n = 0; n < times && !text.empty(); ++n) {

@@ -9,6 +9,7 @@
 #include "support/random_parts.hpp"
 
 #include <catch2/catch.hpp>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -56,6 +57,53 @@ double birdsmouth_m3(const framing::Member& member) {
   const double steep = 1.0 / std::tan(member.plumb_cut_rad);
   const double area = member.seat_cut_m * (member.heel_cut_m - 0.5 * member.seat_cut_m * steep);
   return member.plane.is_none() ? 0.0 : member.thickness_m * area;
+}
+
+/// What a member laid on another deck loses to the flat cut at its foot: a wedge, longer than any
+/// other end cut where the two roofs meet at a small angle.
+double laid_foot_m3(const framing::Member& member, const surface::Surface& surface) {
+  if (member.foot_line.is_none() || member.plane.is_none()) {
+    return 0.0;
+  }
+  const glm::dvec3 along = glm::normalize(member.to - member.from);
+  double wedge_m3 = 0.0;
+  const surface::Line& line = surface.lines[member.foot_line];
+  for (const PlaneId other : {line.left_plane(), line.right_plane()}) {
+    if (!other.is_none() && other != member.plane) {
+      const double rise = std::abs(glm::dot(along, surface.planes[other].frame.normal));
+      const double per_depth = std::sqrt(1.0 - rise * rise) / rise;
+      wedge_m3 = 0.5 * member.thickness_m * member.depth_m * member.depth_m * per_depth;
+    }
+  }
+  return wedge_m3;
+}
+
+/// Whether a roof that it is laid on cuts into it from the side: the two may run so close together
+/// that little of it is left.
+bool is_cut_by_deck_beside(const framing::Member& member, const Framed& framed) {
+  const surface::Surface& surface = framed.surface;
+  if (member.plane.is_none() ||
+      framed.model.parts[member.part].valleys != model::Valleys::overlaid) {
+    return false;
+  }
+  for (const surface::Loop& loop : surface.planes[member.plane].loops) {
+    for (const surface::LoopStep& step : loop) {
+      const surface::Line& line = surface.lines[step.line];
+      if (line.kind != surface::LineKind::valley || step.line == member.foot_line) {
+        continue;
+      }
+      const surface::Frame& frame = surface.planes[member.plane].frame;
+      const glm::dvec2 a = frame.uv(surface.nodes[line.from]);
+      const glm::dvec2 way = frame.uv(surface.nodes[line.to]) - a;
+      if (std::any_of(member.outline.begin(), member.outline.end(), [&](glm::dvec2 p) {
+            const double at = std::clamp(glm::dot(p - a, way) / glm::dot(way, way), 0.0, 1.0);
+            return glm::distance(p, a + at * way) < 1e-6;
+          })) {
+        return true;
+      }
+    }
+  }
+  return false;
 }
 
 /// Pieces of their own.
@@ -267,6 +315,7 @@ TEST_CASE("random houses: members are sound, few are lost between their cuts") {
   const std::size_t cases = cases_or(5);
   std::size_t members = 0;
   std::size_t lost = 0;
+  std::size_t cut_beside = 0;
   for (std::size_t i = 0; i < cases; ++i) {
     CAPTURE(seed, i);
     PartsChoice choice;
@@ -284,12 +333,18 @@ TEST_CASE("random houses: members are sound, few are lost between their cuts") {
       const auto report = framed.reports.find(member.id);
       const double end_m3 = member.thickness_m * member.depth_m * member.depth_m;
       if (report != framed.reports.end() && member.length_m > 0.5) {
-        CAPTURE(member.id);
-        REQUIRE(std::abs(report->second.volume_m3 - prism_m3(member)) <
-                3 * end_m3 + birdsmouth_m3(member));
+        CAPTURE(member.id, laid_foot_m3(member, framed.surface));
+        REQUIRE(report->second.volume_m3 < prism_m3(member) + 2 * end_m3);
+        if (is_cut_by_deck_beside(member, framed)) {
+          ++cut_beside;
+          continue;
+        }
+        REQUIRE(report->second.volume_m3 > prism_m3(member) - 2 * end_m3 - birdsmouth_m3(member) -
+                                               laid_foot_m3(member, framed.surface));
       }
     }
   }
-  CAPTURE(members, lost);
+  CAPTURE(members, lost, cut_beside);
   REQUIRE(lost * 500 <= members);
+  REQUIRE(cut_beside * 50 <= members);
 }

@@ -5,6 +5,7 @@
 
 #include <glm/vec2.hpp>
 
+#include <algorithm>
 #include <cstdint>
 #include <cstdlib>
 #include <random>
@@ -21,10 +22,13 @@ inline std::uint64_t seed_or(std::uint64_t otherwise) {
   const char* text = std::getenv("RIDGEWARD_SEED");
   return text != nullptr ? std::strtoull(text, nullptr, 10) : otherwise;
 }
-/// RIDGEWARD_CASES, or `otherwise`: the same tests run for a night.
+/// RIDGEWARD_CASES, or `otherwise`: the same tests run for a night. RIDGEWARD_CASES_AT_MOST cuts
+/// either down, where code runs slowly.
 inline std::size_t cases_or(std::size_t otherwise) {
   const char* text = std::getenv("RIDGEWARD_CASES");
-  return text != nullptr ? std::strtoull(text, nullptr, 10) : otherwise;
+  const std::size_t asked = text != nullptr ? std::strtoull(text, nullptr, 10) : otherwise;
+  const char* limit = std::getenv("RIDGEWARD_CASES_AT_MOST");
+  return limit != nullptr ? std::min<std::size_t>(asked, std::strtoull(limit, nullptr, 10)) : asked;
 }
 
 inline model::Edge eave(double rise_in_12, double overhang_m = 0.0) {

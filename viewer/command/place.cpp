@@ -34,7 +34,7 @@ std::string list(const std::vector<std::string>& names) {
 }
 
 /// What was chosen and why, for a terminal.
-std::string in_words(const placement::Placement& placement, units::Style style) {
+std::string placement_in_words(const placement::Placement& placement, units::Style style) {
   const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
   std::string out;
   for (const placement::Placed& placed : placement.groups) {
@@ -90,8 +90,8 @@ int run(const Wish& wish) {
   }
   const units::LengthUnit unit = read.value().model.unit;
   const bool is_metric = unit == units::LengthUnit::m || unit == units::LengthUnit::mm;
-  const std::string words =
-      in_words(placement.value(), is_metric ? units::Style::metric : units::Style::feet_inches);
+  const std::string words = placement_in_words(
+      placement.value(), is_metric ? units::Style::metric : units::Style::feet_inches);
   std::fputs(words.c_str(), wish.output == "-" ? stderr : stdout);
   if (!placement.value().is_met) {
     std::fputs(
