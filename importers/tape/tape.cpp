@@ -39,23 +39,29 @@ std::string trimmed(const std::string& text) {
   return first == std::string::npos ? "" : text.substr(first, last - first + 1);
 }
 
+/// What stands between quotes from `i` on, where the first one is; moves `i` behind the last one.
+std::string quoted_cell(std::string_view line, std::size_t& i) {
+  std::string cell;
+  for (++i; i < line.size(); ++i) {
+    if (line[i] == '"' && line.substr(i + 1, 1) != "\"") {
+      ++i;
+      return cell;
+    }
+    i += line[i] == '"' ? 1U : 0U;
+    cell += line[i];
+  }
+  return cell;
+}
+
 /// Cells of one line. A quote counts at the start of a cell only: 9 1/2" needs none.
 Row cells_of(std::string_view line, char between) {
   Row cells;
   while (true) {
     std::string cell;
-    std::size_t i = line.find_first_not_of(' ');
-    if (i != std::string_view::npos && line[i] == '"') {
-      for (++i; i < line.size(); ++i) {
-        if (line[i] != '"') {
-          cell += line[i];
-        } else if (i + 1 < line.size() && line[i + 1] == '"') {
-          cell += line[++i];
-        } else {
-          break;
-        }
-      }
-      i = std::min(line.find(between, std::min(i, line.size())), line.size());
+    std::size_t i = std::min(line.find_first_not_of(' '), line.size());
+    if (line.substr(i, 1) == "\"") {
+      cell = quoted_cell(line, i);
+      i = std::min(line.find(between, i), line.size());
     } else {
       i = std::min(line.find(between), line.size());
       cell = std::string(line.substr(0, i));
