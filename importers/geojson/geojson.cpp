@@ -2,9 +2,7 @@
 #include "plugin/importer_abi.h"
 
 #include "geojson/footprint.hpp"
-#include "support/importing.hpp"
-
-#include <nlohmann/json.hpp>
+#include "support/json.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -21,7 +19,6 @@ using importing::Refused;
 using nlohmann::json;
 using Options = std::map<std::string, std::string>;
 
-constexpr int deepest = 32;
 constexpr std::size_t most_positions = 20000;
 constexpr std::size_t most_footprints = 1000;
 
@@ -30,38 +27,6 @@ constexpr const char* assumed_pitch = "30 deg";
 constexpr double assumed_plate_m = 2.5;
 constexpr double least_slope_deg = 0.1;
 constexpr double most_slope_deg = 89.5;
-
-void check_depth(std::string_view text) {
-  int depth = 0;
-  bool in_string = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (in_string) {
-      i += c == '\\' ? 1U : 0U;
-      in_string = c != '"';
-    } else if (c == '"') {
-      in_string = true;
-    } else if (c == '[' || c == '{') {
-      if (++depth > deepest) {
-        throw Refused("", "brackets nest too deep for GeoJSON", "check where the file comes from");
-      }
-    } else if (c == ']' || c == '}') {
-      --depth;
-    }
-  }
-}
-
-json parse(std::string_view text) {
-  if (text.starts_with("\xEF\xBB\xBF")) {
-    text.remove_prefix(3);
-  }
-  check_depth(text);
-  json root = json::parse(text.begin(), text.end(), nullptr, false);
-  if (root.is_discarded() || !root.is_object()) {
-    throw Refused("", "the file is not a JSON object", "give a GeoJSON file");
-  }
-  return root;
-}
 
 std::string type_of(const json& object) {
   const auto at = object.is_object() ? object.find("type") : object.end();
@@ -331,7 +296,7 @@ json model_of(const std::vector<Footprint>& all) {
 
 void import_text(std::string_view text, const Options& options, const Host& host) {
   Gatherer gatherer;
-  gatherer.object(parse(text), "");
+  gatherer.object(importing::parse_object(text, "", "GeoJSON"), "");
   std::vector<Footprint>& all = gatherer.footprints;
   if (all.empty()) {
     throw Refused("", "there is no polygon in the file", "give footprints as polygons");

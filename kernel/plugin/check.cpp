@@ -1,12 +1,12 @@
 #include "plugin/check.hpp"
 
 #include "plugin/check_abi.h"
+#include "plugin/library.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 #include <dlfcn.h>
 #include <filesystem>
 #include <system_error>
@@ -19,10 +19,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::size_t most_found = 10000;
-
-std::string text_or(const char* text, const char* otherwise) {
-  return text != nullptr ? text : otherwise;
-}
 
 /// What one run() gathers; the `context` of the host's function.
 struct Gathering {
@@ -61,47 +57,15 @@ using Entry = const ridgeward_check_table* (*)(std::uint32_t);
 
 }  // namespace
 
-struct OwnCheck::Library {
-  explicit Library(void* opened) : handle(opened) {}
-  Library(const Library&) = delete;
-  Library(Library&&) = delete;
-  Library& operator=(const Library&) = delete;
-  Library& operator=(Library&&) = delete;
-  ~Library() { dlclose(handle); }
-
-  void* handle;
-  const ridgeward_check_table* table = nullptr;
-};
-
-OwnCheck::OwnCheck(std::unique_ptr<Library> library) : library_(std::move(library)) {}
-OwnCheck::OwnCheck(OwnCheck&&) noexcept = default;
-OwnCheck& OwnCheck::operator=(OwnCheck&&) noexcept = default;
-OwnCheck::~OwnCheck() = default;
+OwnCheck::OwnCheck(std::shared_ptr<const Library> library, const ridgeward_check_table* table)
+    : library_(std::move(library)), table_(table) {}
 
 Result<OwnCheck> OwnCheck::load(const std::string& path) {
-  if (!fs::path(path).is_absolute()) {
-    return Fault{"check.folder", "", "\"" + path + "\" is no full path of a check",
-                 "give the whole path, from the root"};
+  Result<std::shared_ptr<Library>> library = Library::open(path, "check", RIDGEWARD_CHECK_SYMBOL);
+  if (!library) {
+    return library.faults();
   }
-  std::error_code error;
-  if (!fs::is_regular_file(path, error)) {
-    return Fault{"check.missing", "", "there is no check " + path, "build it first"};
-  }
-  void* handle = dlopen(path.c_str(), RTLD_NOW | RTLD_LOCAL);
-  if (handle == nullptr) {
-    return Fault{"check.unloadable", "", path + " can't be loaded: " + text_or(dlerror(), "?"),
-                 "build it for this machine and this version of the program"};
-  }
-  auto library = std::make_unique<Library>(handle);
-  void* symbol = dlsym(handle, RIDGEWARD_CHECK_SYMBOL);
-  if (symbol == nullptr) {
-    return Fault{"check.symbol", "", path + " is no check of this program",
-                 "it must export the function " RIDGEWARD_CHECK_SYMBOL};
-  }
-  Entry entry = nullptr;
-  std::memcpy(&entry, &symbol, sizeof(entry));  // the sanctioned way from data to function pointer
-  library->table = entry(RIDGEWARD_CHECK_ABI);
-  const ridgeward_check_table* table = library->table;
+  const ridgeward_check_table* table = library.value()->entry<Entry>()(RIDGEWARD_CHECK_ABI);
   if (table == nullptr || table->abi != RIDGEWARD_CHECK_ABI ||
       table->size < sizeof(ridgeward_check_table) || table->kind == nullptr ||
       table->run == nullptr) {
@@ -109,11 +73,11 @@ Result<OwnCheck> OwnCheck::load(const std::string& path) {
                  fmt::format("build it against version {} of check_abi.h and fill in its table",
                              RIDGEWARD_CHECK_ABI)};
   }
-  return OwnCheck(std::move(library));
+  return OwnCheck(std::move(library).value(), table);
 }
 
-std::string OwnCheck::kind() const { return library_->table->kind; }
-std::string OwnCheck::words() const { return text_or(library_->table->words, ""); }
+std::string OwnCheck::kind() const { return table_->kind; }
+std::string OwnCheck::words() const { return text_or(table_->words, ""); }
 
 Result<std::vector<Found3D>> OwnCheck::run(std::string_view assessment) const {
   Gathering all;
@@ -121,7 +85,7 @@ Result<std::vector<Found3D>> OwnCheck::run(std::string_view assessment) const {
   host.size = sizeof(host);
   host.context = &all;
   host.find = take;
-  const int failed = library_->table->run(assessment.data(), assessment.size(), &host);
+  const int failed = table_->run(assessment.data(), assessment.size(), &host);
   if (failed != 0 || !all.wrong.empty()) {
     return Fault{
         "check.failed", "",

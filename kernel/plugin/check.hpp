@@ -9,7 +9,11 @@
 #include <string_view>
 #include <vector>
 
+struct ridgeward_check_table;
+
 namespace ridgeward::plugin {
+
+class Library;
 
 /// What a check found: ids as they stand in the assessment, empty where it named none.
 struct Found3D {
@@ -33,12 +37,6 @@ class OwnCheck {
   /// exports no ridgeward_check), check.version.
   static Result<OwnCheck> load(const std::string& path);
 
-  OwnCheck(OwnCheck&&) noexcept;
-  OwnCheck& operator=(OwnCheck&&) noexcept;
-  OwnCheck(const OwnCheck&) = delete;
-  OwnCheck& operator=(const OwnCheck&) = delete;
-  ~OwnCheck();
-
   std::string kind() const;
   std::string words() const;
   /// Runs it on an assessment as JSON (docs/assessment.md). Faults: check.failed when it says so,
@@ -46,9 +44,9 @@ class OwnCheck {
   Result<std::vector<Found3D>> run(std::string_view assessment) const;
 
  private:
-  struct Library;
-  explicit OwnCheck(std::unique_ptr<Library> library);
-  std::unique_ptr<Library> library_;
+  OwnCheck(std::shared_ptr<const Library> library, const ridgeward_check_table* table);
+  std::shared_ptr<const Library> library_;
+  const ridgeward_check_table* table_;
 };
 
 /// Full paths of the checks in a folder, by name: shared objects (".so") that export the symbol of

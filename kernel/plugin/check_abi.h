@@ -38,36 +38,36 @@ struct ridgeward_finding {
   uint32_t size;        /* of this struct, as the check knows it */
   int severity;         /* RIDGEWARD_NOTE, RIDGEWARD_WARNING, RIDGEWARD_ERROR */
   double at[3];         /* place in the coordinates of the assessment, metres */
-  const char *plane;    /* ids of the assessment */
-  const char *slot;     /* likewise */
-  const char *member;   /* likewise */
-  const char *exhaust;  /* likewise */
-  const char *measured; /* with its unit */
-  const char *needed;   /* with its unit */
-  const char *message;  /* what is in the way */
-  const char *remedy;   /* what to do about it */
+  const char* plane;    /* ids of the assessment */
+  const char* slot;     /* likewise */
+  const char* member;   /* likewise */
+  const char* exhaust;  /* likewise */
+  const char* measured; /* with its unit */
+  const char* needed;   /* with its unit */
+  const char* message;  /* what is in the way */
+  const char* remedy;   /* what to do about it */
 };
 
 /* What the host offers to run(). */
 struct ridgeward_check_host {
   uint32_t size; /* of this struct, as the host knows it */
-  void *context; /* handed back to every function below */
-  void (*find)(void *context, const struct ridgeward_finding *finding);
+  void* context; /* handed back to every function below */
+  void (*find)(void* context, const struct ridgeward_finding* finding);
 };
 
 /* What a check is. */
 struct ridgeward_check_table {
   uint32_t abi;      /* RIDGEWARD_CHECK_ABI it was built with */
   uint32_t size;     /* of this struct, as the check knows it */
-  const char *kind;  /* one word, the kind of its findings: "county_snow_load" */
-  const char *words; /* what it looks for */
+  const char* kind;  /* one word, the kind of its findings: "county_snow_load" */
+  const char* words; /* what it looks for */
   /* Looks at one assessment. Returns 0, anything else when it could not do its work. */
-  int (*run)(const char *assessment, size_t size, const struct ridgeward_check_host *host);
+  int (*run)(const char* assessment, size_t size, const struct ridgeward_check_host* host);
 };
 
 /* The one exported symbol. Null when the check can't work with the host's version. The table lives
  * as long as the shared object is loaded. */
-const struct ridgeward_check_table *ridgeward_check(uint32_t host_abi);
+const struct ridgeward_check_table* ridgeward_check(uint32_t host_abi);
 
 #define RIDGEWARD_CHECK_SYMBOL "ridgeward_check"
 

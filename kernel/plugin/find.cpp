@@ -16,9 +16,27 @@ namespace {
 namespace fs = std::filesystem;
 using Words = std::string_view;
 
-constexpr std::array<Words, 5> description_names{"ridgeward_importer", "name", "what", "endings",
-                                                 "library"};
+constexpr std::array<Words, 6> description_names{
+    "ridgeward_importer", "name", "what", "endings", "options", "library"};
 constinit const model::ObjectKeys description_keys{"importer", description_names};
+constexpr std::array<Words, 3> option_names{"key", "value", "what"};
+constinit const model::ObjectKeys option_keys{"option of an importer", option_names};
+
+void read_options(const model::Cursor& list, Found& found) {
+  if (!list.open_list()) {
+    return;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    model::Cursor option = list.item(i);
+    if (option.open_object(option_keys)) {
+      OptionWords words;
+      model::take(words.key, option.key("key").required("give the option's name").id());
+      model::take(words.value, option.key("value").text());
+      model::take(words.what, option.key("what").text());
+      found.options.push_back(std::move(words));
+    }
+  }
+}
 
 Result<Found> read_description(std::string_view json, const fs::path& folder) {
   model::Reading reading;
@@ -46,6 +64,7 @@ Result<Found> read_description(std::string_view json, const fs::path& folder) {
       found.endings.push_back(endings.item(i).text().value_or(""));
     }
   }
+  read_options(root.key("options"), found);
   if (!reading.faults.empty()) {
     return std::move(reading.faults);
   }

@@ -8,11 +8,19 @@
 
 namespace ridgeward::plugin {
 
+/// Something that can be asked of an importer.
+struct OptionWords {
+  std::string key;    ///< "feature"
+  std::string what;   ///< what it does, and what holds without it
+  std::string value;  ///< what stands after "=": "N", "degrees or metres"
+};
+
 struct Found {
   std::string name;                  ///< "geojson"
   std::string what;                  ///< what it reads, in plain words
   std::vector<std::string> endings;  ///< ".geojson", lower case
-  std::string library;               ///< path of the shared object
+  std::vector<OptionWords> options;
+  std::string library;  ///< path of the shared object
 };
 
 struct FoundAll {

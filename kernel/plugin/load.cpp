@@ -3,12 +3,11 @@
 #include "model/file_bytes.hpp"
 #include "model/json_cursor.hpp"
 #include "plugin/importer_abi.h"
+#include "plugin/library.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstring>
-#include <dlfcn.h>
 #include <filesystem>
 #include <utility>
 
@@ -19,10 +18,6 @@ namespace {
 /// Least size of a table: up to and with read().
 constexpr std::size_t least_table = sizeof(ridgeward_importer_table);
 constexpr std::size_t most_told = 200;
-
-std::string text_or(const char* text, const char* otherwise) {
-  return text != nullptr ? text : otherwise;
-}
 
 /// What one read() gathers; the `context` of the host's functions.
 struct Gathering {
@@ -84,48 +79,16 @@ using Entry = const ridgeward_importer_table* (*)(std::uint32_t);
 
 }  // namespace
 
-struct Importer::Library {
-  explicit Library(void* opened) : handle(opened) {}
-  Library(const Library&) = delete;
-  Library(Library&&) = delete;
-  Library& operator=(const Library&) = delete;
-  Library& operator=(Library&&) = delete;
-  ~Library() { dlclose(handle); }
-
-  void* handle;
-  const ridgeward_importer_table* table = nullptr;
-};
-
-Importer::Importer(std::unique_ptr<Library> library) : library_(std::move(library)) {}
-Importer::Importer(Importer&&) noexcept = default;
-Importer& Importer::operator=(Importer&&) noexcept = default;
-Importer::~Importer() = default;
+Importer::Importer(std::shared_ptr<const Library> library, const ridgeward_importer_table* table)
+    : library_(std::move(library)), table_(table) {}
 
 Result<Importer> Importer::load(const std::string& path) {
-  if (!std::filesystem::path(path).is_absolute()) {
-    return Fault{"importer.folder", "", "\"" + path + "\" is no full path of an importer",
-                 "give the whole path, from the root"};
+  Result<std::shared_ptr<Library>> library =
+      Library::open(path, "importer", RIDGEWARD_IMPORTER_SYMBOL);
+  if (!library) {
+    return library.faults();
   }
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) {
-    return Fault{"importer.missing", "", "there is no importer " + path,
-                 "build it, or remove its description"};
-  }
-  void* handle = dlopen(path.c_str(), RTLD_NOW | RTLD_LOCAL);
-  if (handle == nullptr) {
-    return Fault{"importer.unloadable", "", path + " can't be loaded: " + text_or(dlerror(), "?"),
-                 "build it for this machine and this version of the program"};
-  }
-  auto library = std::make_unique<Library>(handle);
-  void* symbol = dlsym(handle, RIDGEWARD_IMPORTER_SYMBOL);
-  if (symbol == nullptr) {
-    return Fault{"importer.symbol", "", path + " is no importer of this program",
-                 "it must export the function " RIDGEWARD_IMPORTER_SYMBOL};
-  }
-  Entry entry = nullptr;
-  std::memcpy(&entry, &symbol, sizeof(entry));  // the sanctioned way from data to function pointer
-  library->table = entry(RIDGEWARD_IMPORTER_ABI);
-  const ridgeward_importer_table* table = library->table;
+  const ridgeward_importer_table* table = library.value()->entry<Entry>()(RIDGEWARD_IMPORTER_ABI);
   if (table == nullptr || table->abi != RIDGEWARD_IMPORTER_ABI || table->size < least_table) {
     return Fault{"importer.version", "",
                  table == nullptr ? path + " does not work with this version of the program"
@@ -137,14 +100,14 @@ Result<Importer> Importer::load(const std::string& path) {
     return Fault{"importer.version", "", path + " leaves out its name, sniff or read",
                  "fill in the whole table"};
   }
-  return Importer(std::move(library));
+  return Importer(std::move(library).value(), table);
 }
 
-std::string Importer::name() const { return library_->table->name; }
-std::string Importer::what() const { return text_or(library_->table->what, ""); }
+std::string Importer::name() const { return table_->name; }
+std::string Importer::what() const { return text_or(table_->what, ""); }
 
 int Importer::sniff(std::string_view head, const std::string& file_name) const {
-  return std::clamp(library_->table->sniff(head.data(), head.size(), file_name.c_str()), 0, 100);
+  return std::clamp(table_->sniff(head.data(), head.size(), file_name.c_str()), 0, 100);
 }
 
 Result<Imported> Importer::read(std::string_view bytes, const std::string& options,
@@ -159,7 +122,7 @@ Result<Imported> Importer::read(std::string_view bytes, const std::string& optio
   host.note = take_note;
   host.go_on = go_on;
   host.side_file = side_file;
-  const int failed = library_->table->read(bytes.data(), bytes.size(), options.c_str(), &host);
+  const int failed = table_->read(bytes.data(), bytes.size(), options.c_str(), &host);
   if (all.is_too_large) {
     return Fault{"too_large", "", "the importer made more than 64 MiB of model",
                  "import a part of the file"};

@@ -8,7 +8,11 @@
 #include <string_view>
 #include <vector>
 
+struct ridgeward_importer_table;
+
 namespace ridgeward::plugin {
+
+class Library;
 
 /// What an importer gave: model JSON that nothing has checked yet, and what it assumed.
 struct Imported {
@@ -24,12 +28,6 @@ class Importer {
   /// importer.symbol (it exports no ridgeward_importer), importer.version.
   static Result<Importer> load(const std::string& path);
 
-  Importer(Importer&&) noexcept;
-  Importer& operator=(Importer&&) noexcept;
-  Importer(const Importer&) = delete;
-  Importer& operator=(const Importer&) = delete;
-  ~Importer();
-
   std::string name() const;
   std::string what() const;
   /// How sure it is, 0 to 100, that it can read a file of this name that starts with `head`.
@@ -42,9 +40,9 @@ class Importer {
                         const std::string& folder) const;
 
  private:
-  struct Library;
-  explicit Importer(std::unique_ptr<Library> library);
-  std::unique_ptr<Library> library_;
+  Importer(std::shared_ptr<const Library> library, const ridgeward_importer_table* table);
+  std::shared_ptr<const Library> library_;
+  const ridgeward_importer_table* table_;
 };
 
 }  // namespace ridgeward::plugin

@@ -1,11 +1,13 @@
 // Finding and loading importers, good ones and wrong ones.
 #include "plugin/find.hpp"
+#include "plugin/guard.hpp"
 #include "plugin/load.hpp"
 
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -45,7 +47,12 @@ TEST_CASE("the built importer is found without loading it") {
   const plugin::FoundAll all = plugin::find({built.string()});
   CHECK(all.faults.empty());
   REQUIRE_FALSE(all.importers.empty());
-  const plugin::Found& geojson = all.importers.front();
+  const auto at = std::find_if(all.importers.begin(), all.importers.end(),
+                               [](const plugin::Found& f) { return f.name == "geojson"; });
+  REQUIRE(at != all.importers.end());
+  const plugin::Found& geojson = *at;
+  REQUIRE(geojson.options.size() == 2);
+  CHECK(geojson.options[0].key == "feature");
   CHECK(geojson.name == "geojson");
   CHECK(geojson.endings == std::vector<std::string>{".geojson", ".json"});
   CHECK(fs::exists(geojson.library));
@@ -100,8 +107,10 @@ TEST_CASE("the first folder's importer counts, and no folder depends on where on
   const Folder folder;
   folder.write("g.json", R"({"ridgeward_importer": 1, "name": "geojson", "library": "mine.so"})");
   const plugin::FoundAll all = plugin::find({folder.path.string(), built.string()});
-  REQUIRE(all.importers.size() == 1);
-  CHECK(fs::path(all.importers[0].library).filename() == "mine.so");
+  REQUIRE(all.importers.size() == plugin::find({built.string()}).importers.size());
+  CHECK(std::count_if(all.importers.begin(), all.importers.end(), [](const plugin::Found& f) {
+          return f.name == "geojson" && fs::path(f.library).filename() == "mine.so";
+        }) == 1);
   const fs::path before = fs::current_path();
   fs::current_path(built.parent_path());
   const plugin::FoundAll relative = plugin::find({"importers", "", "."});
@@ -157,4 +166,49 @@ TEST_CASE("side files come from the folder of the input and from nowhere else") 
     CHECK_FALSE(odd.read("{}", "side=" + name, folder.path.string()).ok());
   }
   CHECK_FALSE(odd.read("{}", "side=side.txt", "").ok());
+}
+
+TEST_CASE("what an importer does in its own process can't harm the host") {
+  const std::string hostile = (wrong / "hostile.so").string();
+  const plugin::Limits tight{
+      .wall_s = 20.0, .cpu_s = 20.0, .memory_bytes = std::size_t{128} << 20U};
+  const auto code = [&](const std::string& option, const plugin::Limits& limits) {
+    const auto read = plugin::read_apart(hostile, {"{}", option, ""}, limits);
+    INFO(option);
+    REQUIRE_FALSE(read.ok());
+    CHECK(read.faults().front().what.find("hostile.so") != std::string::npos);
+    CHECK_FALSE(read.faults().front().cure.empty());
+    return read.faults().front().code + ": " + read.faults().front().what;
+  };
+  using Catch::Contains;
+  CHECK_THAT(code("crash", tight), Contains("importer.crashed") && Contains("Segmentation fault"));
+  CHECK_THAT(code("exit", tight), Contains("importer.garbled"));
+  CHECK_THAT(code("garbage", tight), Contains("importer.garbled"));
+  CHECK_THAT(code("memory", tight), Contains("importer.memory") && Contains("128 MiB"));
+  CHECK_THAT(code("hang", {.wall_s = 0.2}), Contains("importer.hung") && Contains("0.2 s"));
+  CHECK_THAT(code("hang", {.wall_s = 20.0, .cpu_s = 1.0}), Contains("importer.hung"));
+  const Folder folder;
+  CHECK_THAT(code("file=" + (folder.path / "out.txt").string(), tight),
+             Contains("importer.crashed") && Contains("write a file"));
+  // The host goes on, and a well-behaved answer comes through whole, whatever is printed.
+  const auto large =
+      plugin::read_apart(hostile, {std::string(5'000'000, 'x'), "chatter", ""}, tight);
+  REQUIRE(large.ok());
+  CHECK(large.value().json == std::string(5'000'000, 'x'));
+}
+
+TEST_CASE("loading and sniffing happen in a process of their own too") {
+  const auto code = [](const fs::path& path, const char* file) {
+    const auto sure = plugin::sniff_apart(path.string(), "{}", file);
+    REQUIRE_FALSE(sure.ok());
+    return sure.faults().front().code;
+  };
+  CHECK(code(wrong / "deadly" / "dies_on_load.so", "a") == "importer.crashed");
+  CHECK(code(wrong / "hostile.so", "crash.hostile") == "importer.crashed");
+  CHECK(code(wrong / "wrong_version.so", "a") == "importer.version");
+  CHECK(code(wrong / "no_symbol.so", "a") == "importer.symbol");
+  CHECK(code(wrong / "none.so", "a") == "importer.missing");
+  const auto sure = plugin::sniff_apart((wrong / "hostile.so").string(), "{}", "calm.hostile");
+  REQUIRE(sure.ok());
+  CHECK(sure.value() == 60);
 }

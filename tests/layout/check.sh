@@ -16,6 +16,7 @@ declare -A may=(
   [conflicts]="base units model surface framing attic vents codes airflow"
   [placement]="base units solver model surface framing attic vents codes conflicts takeoff airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
+  [rebuild]="base units model surface"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid papers assess.hpp")
 for folder in kernel/*/; do
@@ -30,8 +31,8 @@ for folder in kernel/*/; do
     esac
   done < <(grep -rHE '^#include "' "$folder" --include='*.hpp' --include='*.cpp' --include='*.h' || true)
 done
-grep -rlE '#include [<"][A-Z][A-Za-z0-9]*_?[A-Za-z0-9]*\.hxx' kernel viewer importers | grep -v '^kernel/solid/' &&
-  say "the modelling kernel's headers belong in kernel/solid"
+grep -rlE '#include [<"][A-Z][A-Za-z0-9]*_?[A-Za-z0-9]*\.hxx' kernel viewer importers | grep -vE '^(kernel/solid|importers/step)/' &&
+  say "the modelling kernel's headers belong in kernel/solid and importers/step"
 grep -rlE '#include <(nlohmann/json\.hpp|imgui|CGAL|Eigen)' kernel viewer --include='*.hpp' |
   grep -vE '^(kernel/model/json_|kernel/model/read_pieces|viewer/draw/gui|viewer/panels/(theme|pieces))' && say "too heavy for a header"
 grep -rnE '0\.0254|0\.3048' kernel viewer importers --include='*.hpp' --include='*.cpp' |

@@ -2,10 +2,12 @@
 #include "model/file_bytes.hpp"
 #include "model/read.hpp"
 #include "papers/file.hpp"
+#include "plugin/guard.hpp"
 
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/importer_choice.hpp"
+#include "rebuild/stage.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -37,6 +39,23 @@ Faults with_importer(const Result<model::ReadModel>& read, const std::string& im
   return faults;
 }
 
+/// The model that an importer made, or that is rebuilt from the planes that it found.
+Result<model::ReadModel> model_of(const std::string& json, std::vector<std::string>& notes) {
+  if (!rebuild::holds_planes(json)) {
+    return model::read(json);
+  }
+  const Result<rebuild::RoofPlanes> planes = rebuild::read_planes(json);
+  if (!planes) {
+    return planes.faults();
+  }
+  const Result<rebuild::Rebuilt> rebuilt = rebuild::rebuild(planes.value());
+  if (!rebuilt) {
+    return rebuilt.faults();
+  }
+  notes.insert(notes.end(), rebuilt.value().notes.begin(), rebuilt.value().notes.end());
+  return model::read(model::write(rebuilt.value().model));
+}
+
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
   if (Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
@@ -48,7 +67,7 @@ Faults import(const Wish& wish) {
   }
   const plugin::FoundAll all = importers_at_hand(wish.folders);
   complain(placed("importers", all.faults));
-  const Result<plugin::Importer> importer = choose(all, wish.importer, wish.file, bytes.value());
+  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes.value());
   if (!importer) {
     return placed(wish.file, importer.faults());
   }
@@ -59,21 +78,22 @@ Faults import(const Wish& wish) {
   std::error_code error;
   const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
   const Result<plugin::Imported> imported =
-      importer.value().read(bytes.value(), options, error ? "" : folder);
+      plugin::read_apart(importer.value().library, {bytes.value(), options, error ? "" : folder});
   if (!imported) {
     return placed(wish.file, imported.faults());
   }
-  const Result<model::ReadModel> read = model::read(imported.value().json);
+  std::vector<std::string> notes = imported.value().notes;
+  const Result<model::ReadModel> read = model_of(imported.value().json, notes);
   if (!read) {
-    return placed(wish.file, with_importer(read, importer.value().name()));
+    return placed(wish.file, with_importer(read, importer.value().name));
   }
   if (const auto written = papers::write_whole(wish.model, model::write(read.value().model));
       !written) {
     return written.faults();
   }
   warn(placed(wish.file, read.value().warnings));
-  for (const std::string& note : imported.value().notes) {
-    fmt::print(stderr, "assumed: {}\n", note);
+  for (const std::string& note : notes) {
+    fmt::print(stderr, "note: {}\n", note);
   }
   for (const std::string& assumption : read.value().model.assumptions) {
     fmt::print(stderr, "assumed: {}\n", assumption);

@@ -1,8 +1,10 @@
 #include "command/importer_choice.hpp"
 
+#include "plugin/guard.hpp"
+
 #include <algorithm>
+#include <cctype>
 #include <filesystem>
-#include <optional>
 #include <system_error>
 
 namespace ridgeward::command {
@@ -11,6 +13,8 @@ namespace {
 
 /// Bytes that importers see to judge a file.
 constexpr std::size_t head_size = 4096;
+/// From here on importers of other endings need not be asked.
+constexpr int sure_enough = 50;
 
 std::string names_of(const plugin::FoundAll& all) {
   std::string names;
@@ -18,6 +22,20 @@ std::string names_of(const plugin::FoundAll& all) {
     names += (names.empty() ? "" : ", ") + found.name;
   }
   return names.empty() ? "none are installed" : "there are " + names;
+}
+
+/// With the dot, in small letters; of two endings (".city.json") the last one.
+std::string ending_of(const std::string& file) {
+  std::string ending = std::filesystem::path(file).extension().string();
+  std::transform(ending.begin(), ending.end(), ending.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return ending;
+}
+
+bool reads_ending(const plugin::Found& found, const std::string& ending) {
+  return std::any_of(found.endings.begin(), found.endings.end(), [&](const std::string& own) {
+    return !ending.empty() && own.ends_with(ending);
+  });
 }
 
 }  // namespace
@@ -37,33 +55,38 @@ plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders) {
   return plugin::find(places);
 }
 
-Result<plugin::Importer> choose(const plugin::FoundAll& all, const std::string& name,
-                                const std::string& file, std::string_view bytes) {
+Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& name,
+                             const std::string& file, std::string_view bytes) {
   if (!name.empty()) {
     const auto found = std::find_if(all.importers.begin(), all.importers.end(),
                                     [&](const plugin::Found& f) { return f.name == name; });
     if (found == all.importers.end()) {
       return Fault{"importer.unknown", "", "there is no importer \"" + name + "\"", names_of(all)};
     }
-    return plugin::Importer::load(found->library);
+    return *found;
   }
-  std::optional<plugin::Importer> best;
+  const std::string ending = ending_of(file);
+  std::vector<plugin::Found> order = all.importers;
+  std::stable_partition(order.begin(), order.end(),
+                        [&](const plugin::Found& found) { return reads_ending(found, ending); });
+  const plugin::Found* best = nullptr;
   int surest = 0;
   Faults faults;
-  for (const plugin::Found& found : all.importers) {
-    Result<plugin::Importer> importer = plugin::Importer::load(found.library);
-    if (!importer) {
-      faults.insert(faults.end(), importer.faults().begin(), importer.faults().end());
-      continue;
+  for (const plugin::Found& found : order) {
+    if (surest >= sure_enough && !reads_ending(found, ending)) {
+      break;
     }
-    const int sure = importer.value().sniff(bytes.substr(0, head_size), file);
-    if (sure > surest) {
-      surest = sure;
-      best = std::move(importer).value();
+    const Result<int> sure = plugin::sniff_apart(found.library, bytes.substr(0, head_size), file,
+                                                 {.wall_s = 10.0, .cpu_s = 10.0});
+    if (!sure) {
+      faults.insert(faults.end(), sure.faults().begin(), sure.faults().end());
+    } else if (sure.value() > surest) {
+      surest = sure.value();
+      best = &found;
     }
   }
-  if (best) {
-    return std::move(*best);
+  if (best != nullptr) {
+    return *best;
   }
   faults.push_back({"importer.none", "", "no importer reads this file", names_of(all)});
   return faults;

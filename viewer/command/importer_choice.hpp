@@ -3,7 +3,6 @@
 
 #include "base/fault.hpp"
 #include "plugin/find.hpp"
-#include "plugin/load.hpp"
 
 #include <string>
 #include <string_view>
@@ -15,8 +14,10 @@ namespace ridgeward::command {
 plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders);
 
 /// The importer called `name`, or, when that is empty, the one surest to read `bytes`.
-/// Faults: importer.unknown, importer.none, and those of plugin::Importer::load.
-Result<plugin::Importer> choose(const plugin::FoundAll& all, const std::string& name,
-                                const std::string& file, std::string_view bytes);
+/// Importers look at it each in a process of its own; those that the file's ending names come
+/// first, and where one of them is sure enough the others are not asked. Faults: importer.unknown,
+/// importer.none with those of plugin::sniff_apart before it.
+Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& name,
+                             const std::string& file, std::string_view bytes);
 
 }  // namespace ridgeward::command

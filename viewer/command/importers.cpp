@@ -23,6 +23,9 @@ void add_importers(CLI::App& app, int& exit_code) {
         endings += " " + ending;
       }
       fmt::print("{:<12}{}\n            {}:{}\n", found.name, found.what, "files", endings);
+      for (const plugin::OptionWords& option : found.options) {
+        fmt::print("            --option {}={}: {}\n", option.key, option.value, option.what);
+      }
     }
     if (all.importers.empty()) {
       fmt::print("no importers are installed\n");

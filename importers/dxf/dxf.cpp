@@ -1,0 +1,303 @@
+// Reads plans drawn in DXF through dxflib: closed outlines become parts with an eave all round,
+// but gables where a line on a layer for gables lies along the edge.
+#include "plugin/importer_abi.h"
+
+#include "dxf/drawing.hpp"
+#include "support/importing.hpp"
+#include "support/planes.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+namespace ridgeward::dxf {
+namespace {
+
+using importing::Host;
+using importing::Refused;
+using Options = std::map<std::string, std::string>;
+
+constexpr std::size_t most_outlines = 500;
+constexpr std::size_t most_lines = 4000;
+
+std::string small(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
+}
+
+bool has(const std::string& layer, const std::string& word) {
+  return small(layer).find(word) != std::string::npos;
+}
+
+bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
+
+std::string option(const Options& options, const char* key, const std::string& otherwise) {
+  const auto at = options.find(key);
+  return at == options.end() ? otherwise : at->second;
+}
+
+/// A unit of the model file, and how many of it one unit of the drawing is.
+struct Unit {
+  std::string name;
+  double factor = 1.0;
+};
+
+Unit unit_named(const std::string& name) {
+  if (name == "cm") {
+    return {"mm", 10.0};
+  }
+  if (name != "in" && name != "ft" && name != "mm" && name != "m") {
+    throw Refused("", "unit=" + name + " is not known", "give unit=in, ft, mm, cm or m");
+  }
+  return {name, 1.0};
+}
+
+double widest(const Drawing& drawing) {
+  double least = 0.0;
+  double most = 0.0;
+  bool is_first = true;
+  for (const Outline& outline : drawing.outlines) {
+    for (const Position& p : outline.corners) {
+      least = is_first ? p[0] : std::min(least, p[0]);
+      most = is_first ? p[0] : std::max(most, p[0]);
+      is_first = false;
+    }
+  }
+  return most - least;
+}
+
+/// By option, by $INSUNITS (1 in, 2 ft, 4 mm, 5 cm, 6 m), or by the size of the drawing.
+Unit unit_of(const Drawing& drawing, const Options& options, const Host& host) {
+  if (options.contains("unit")) {
+    return unit_named(options.at("unit"));
+  }
+  const std::map<int, const char*> codes{{1, "in"}, {2, "ft"}, {4, "mm"}, {5, "cm"}, {6, "m"}};
+  if (const auto at = codes.find(drawing.unit_code); at != codes.end()) {
+    host.note(std::string("the drawing says that its unit is ") + at->second);
+    return unit_named(at->second);
+  }
+  const double width = widest(drawing);
+  const std::string guess = width < 100.0 ? "m" : (width < 2000.0 ? "in" : "mm");
+  host.note("the drawing does not say its unit: by its size it is taken as " + guess +
+            "; give the option unit if that is wrong");
+  return unit_named(guess);
+}
+
+/// Keeps the outlines on the wanted layers; says what the outlines are drawn to.
+std::string pick(Drawing& drawing, const Options& options, const Host& host) {
+  std::erase_if(drawing.outlines, [](const Outline& one) { return is_for_gables(one.layer); });
+  const auto any = [&](const std::string& word) {
+    return std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
+                       [&](const Outline& one) { return has(one.layer, word); });
+  };
+  std::string word = small(option(options, "layer", ""));
+  if (word.empty()) {
+    word = any("wall") ? "wall" : (any("roof") ? "roof" : "");
+  }
+  std::erase_if(drawing.outlines, [&](const Outline& one) { return !has(one.layer, word); });
+  if (drawing.outlines.empty()) {
+    throw Refused(
+        "", "there is no closed outline" + (word.empty() ? "" : " on a layer \"" + word + "\""),
+        "draw walls or roofs as closed polylines, or as lines that join");
+  }
+  const std::string usual =
+      word.find("roof") != std::string::npos || word.find("drip") != std::string::npos ? "drip"
+                                                                                       : "wall";
+  std::string drawn_to = option(options, "drawn_to", usual);
+  if (drawn_to != "wall" && drawn_to != "drip") {
+    throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
+  }
+  host.note(std::to_string(drawing.outlines.size()) + " closed outlines" +
+            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") +
+            ", taken as the " + (drawn_to == "wall" ? "outer faces of walls" : "drip lines"));
+  return drawn_to;
+}
+
+/// Whether a line for gables runs along a -> b and covers its middle.
+bool is_gable(const Drawing& drawing, const Position& a, const Position& b) {
+  const double length = std::hypot(b[0] - a[0], b[1] - a[1]);
+  const Position u{(b[0] - a[0]) / length, (b[1] - a[1]) / length};
+  const double reach = 0.02 * length;
+  return std::any_of(drawing.strokes.begin(), drawing.strokes.end(), [&](const Stroke& stroke) {
+    const auto along = [&](const Position& p) {
+      return (p[0] - a[0]) * u[0] + (p[1] - a[1]) * u[1];
+    };
+    const auto aside = [&](const Position& p) {
+      return std::abs((p[0] - a[0]) * u[1] - (p[1] - a[1]) * u[0]);
+    };
+    const double low = std::min(along(stroke.from), along(stroke.to));
+    const double high = std::max(along(stroke.from), along(stroke.to));
+    return is_for_gables(stroke.layer) && aside(stroke.from) <= reach &&
+           aside(stroke.to) <= reach && low < 0.5 * length && high > 0.5 * length;
+  });
+}
+
+/// Writes the model.
+class Writer {
+ public:
+  Writer(const Drawing& drawing, const Options& options, Unit unit, std::string drawn_to)
+      : drawing_(drawing),
+        options_(options),
+        unit_(std::move(unit)),
+        drawn_to_(std::move(drawn_to)) {}
+
+  std::string model() {
+    low_ = drawing_.outlines[0].corners[0];
+    for (const Outline& outline : drawing_.outlines) {
+      for (const Position& p : outline.corners) {
+        low_ = {std::min(low_[0], p[0]), std::min(low_[1], p[1])};
+      }
+    }
+    std::string parts;
+    for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
+      if (depth(i) % 2 == 0) {
+        parts += (parts.empty() ? "" : ",\n") + part(i);
+      }
+    }
+    return "{\"ridgeward\": 1, \"units\": " + importing::quoted(unit_.name) + ", \"parts\": [" +
+           parts + "]}";
+  }
+  std::size_t gables() const { return gables_; }
+
+ private:
+  /// In how many other outlines this one lies: in an odd number it is a courtyard.
+  std::size_t depth(std::size_t number) const {
+    const Position& p = drawing_.outlines[number].corners[0];
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
+      count += i != number && is_inside(number, i) && contains(drawing_.outlines[i].corners, p)
+                   ? 1U
+                   : 0U;
+    }
+    return count;
+  }
+  bool is_inside(std::size_t one, std::size_t other) const {
+    const std::vector<Position>& corners = drawing_.outlines[one].corners;
+    return std::all_of(corners.begin(), corners.end(), [&](const Position& p) {
+      return contains(drawing_.outlines[other].corners, p);
+    });
+  }
+  std::string part(std::size_t number) {
+    const std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
+                       ", \"drawn_to\": " + importing::quoted(drawn_to_) +
+                       ", \"plate\": " + importing::quoted(option(options_, "plate", "2.5 m"));
+    std::string holes;
+    for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
+      if (depth(i) == depth(number) + 1 && is_inside(i, number)) {
+        holes += (holes.empty() ? "{" : ", {") + loop(i, false) + "}";
+      }
+    }
+    return text + (holes.empty() ? "" : ", \"holes\": [" + holes + "]") + "}";
+  }
+  std::string loop(std::size_t number, bool is_outer) {
+    std::vector<Position> corners = drawing_.outlines[number].corners;
+    corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
+    if ((twice_area(corners) > 0.0) != is_outer) {
+      std::reverse(corners.begin(), corners.end());
+    }
+    std::string outline;
+    std::string edges;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+      const Position& a = corners[i];
+      const char* comma = i == 0 ? "" : ", ";
+      outline += comma + ("[" + importing::number((a[0] - low_[0]) * unit_.factor) + ", " +
+                          importing::number((a[1] - low_[1]) * unit_.factor) + "]");
+      edges += comma + edge(is_gable(drawing_, a, corners[(i + 1) % corners.size()]));
+    }
+    return "\"outline\": [" + outline + "], \"edges\": [" + edges + "]";
+  }
+  std::string edge(bool is_gable) {
+    gables_ += is_gable ? 1U : 0U;
+    const std::string overhang =
+        ", \"overhang\": " + importing::quoted(option(options_, "overhang", "0 m"));
+    return is_gable ? "{\"kind\": \"gable\"" + overhang + "}"
+                    : "{\"kind\": \"eave\", \"pitch\": " +
+                          importing::quoted(option(options_, "pitch", "30 deg")) + overhang + "}";
+  }
+
+  const Drawing& drawing_;
+  const Options& options_;
+  Unit unit_;
+  std::string drawn_to_;
+  Position low_{0.0, 0.0};
+  std::size_t parts_ = 0;
+  std::size_t gables_ = 0;
+};
+
+/// Makes outlines of lines that join, but of those that mark gables.
+void join_lines(Drawing& drawing, const Host& host) {
+  const auto marks =
+      std::stable_partition(drawing.strokes.begin(), drawing.strokes.end(),
+                            [](const Stroke& stroke) { return !is_for_gables(stroke.layer); });
+  const std::vector<Stroke> gables(marks, drawing.strokes.end());
+  drawing.strokes.erase(marks, drawing.strokes.end());
+  if (drawing.strokes.size() > most_lines) {
+    host.note("there are more than 4000 lines: only closed polylines are taken as outlines");
+  } else {
+    close_strokes(drawing);
+  }
+  drawing.strokes.insert(drawing.strokes.end(), gables.begin(), gables.end());
+}
+
+void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
+  Drawing drawing = read_drawing(bytes);
+  join_lines(drawing, host);
+  const std::string drawn_to = pick(drawing, options, host);
+  if (drawing.outlines.size() > most_outlines) {
+    throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
+  }
+  const bool has_arcs = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
+                                    [](const Outline& one) { return one.has_arcs; });
+  if (has_arcs) {
+    host.note("arcs in outlines are taken as straight");
+  }
+  if (drawing.passed_over > 0) {
+    host.note(std::to_string(drawing.passed_over) + " things in blocks are passed over");
+  }
+  const Unit unit = unit_of(drawing, options, host);
+  Writer writer(drawing, options, unit, drawn_to);
+  const std::string model = writer.model();
+  host.note(std::to_string(writer.gables()) +
+            " edges are gables, by lines on layers with \"gable\" or \"rake\" in their name; all "
+            "others are taken as eaves");
+  host.note("all eaves have the pitch " + option(options, "pitch", "30 deg") +
+            ", plates the height " + option(options, "plate", "2.5 m") + ", overhangs " +
+            option(options, "overhang", "0 m"));
+  host.emit(model);
+}
+
+int sniff(const char* head, std::size_t size, const char* file_name) {
+  const std::string_view text(head, size);
+  const std::string name = small(file_name == nullptr ? "" : file_name);
+  const bool is_drawing = text.find("SECTION") != std::string_view::npos &&
+                          (text.find("HEADER") != std::string_view::npos ||
+                           text.find("ENTITIES") != std::string_view::npos);
+  if (is_drawing) {
+    return name.ends_with(".dxf") ? 95 : 70;
+  }
+  return name.ends_with(".dxf") ? 50 : 0;
+}
+
+int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
+  return importing::guarded(*host, [&](const Host& to) {
+    import_bytes(std::string_view(bytes, size), importing::options_of(options), to);
+  });
+}
+
+constexpr ridgeward_importer_table table{
+    RIDGEWARD_IMPORTER_ABI,
+    sizeof(ridgeward_importer_table),
+    "dxf",
+    "plans drawn in DXF: outlines of walls or roofs by layer, gables marked by lines",
+    ".dxf",
+    sniff,
+    read};
+
+}  // namespace
+}  // namespace ridgeward::dxf
+
+extern "C" __attribute__((visibility("default"))) const ridgeward_importer_table*
+ridgeward_importer(std::uint32_t host_abi) {
+  return host_abi == RIDGEWARD_IMPORTER_ABI ? &ridgeward::dxf::table : nullptr;
+}

@@ -1,0 +1,115 @@
+#pragma once
+// What an importer gives that found roof planes but no parts: the program makes the model
+// (docs/importers.md, "Planes").
+
+#include "support/importing.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ridgeward::importing {
+
+using Point = std::array<double, 3>;
+using Ring = std::vector<Point>;
+using Polygon = std::vector<Ring>;  ///< outer loop, then holes
+
+struct Building {
+  std::string id;
+  double ground_m = 0.0;
+  std::vector<Polygon> roof;
+};
+
+/// Twice the area of a loop as a vector: its normal by Newell's sum.
+inline Point newell(const Ring& ring) {
+  Point sum{0.0, 0.0, 0.0};
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Point& a = ring[i];
+    const Point& b = ring[(i + 1) % ring.size()];
+    const Point& o = ring[0];
+    for (std::size_t k = 0; k < 3; ++k) {
+      const std::size_t l = (k + 1) % 3;
+      const std::size_t m = (k + 2) % 3;
+      sum.at(k) +=
+          (a.at(l) - o.at(l)) * (b.at(m) - o.at(m)) - (a.at(m) - o.at(m)) * (b.at(l) - o.at(l));
+    }
+  }
+  return sum;
+}
+
+/// A number as JSON, to a tenth of a micrometre.
+inline std::string number(double value) {
+  std::array<char, 40> text{};
+  if (!std::isfinite(value) || std::abs(value) > 1e9) {
+    throw Refused("", "a coordinate is out of bounds", "give coordinates in metres");
+  }
+  std::snprintf(text.data(), text.size(), "%.7f", value);
+  return text.data();
+}
+
+inline std::string quoted(const std::string& words) {
+  std::string text = "\"";
+  for (const char c : words) {
+    const auto code = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') {
+      text += '\\';
+    }
+    text += code < 0x20U || code > 0x7EU ? '-' : c;
+  }
+  return text + "\"";
+}
+
+/// "[a,b,c]", each item as `write` gives it.
+template <class Items, class Write>
+std::string listed(const Items& items, Write write) {
+  std::string text = "[";
+  for (const auto& item : items) {
+    text += text.size() > 1 ? "," : "";
+    text += write(item);
+  }
+  return text + "]";
+}
+
+inline std::string polygon_json(const Polygon& polygon) {
+  const auto point = [](const Point& p) {
+    return "[" + number(p[0]) + "," + number(p[1]) + "," + number(p[2]) + "]";
+  };
+  return listed(polygon, [&](const Ring& ring) { return listed(ring, point); });
+}
+
+inline std::string planes_json(const std::string& name, const std::vector<Building>& buildings,
+                               double tolerance_m) {
+  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
+         ", \"tolerance\": " + number(tolerance_m) + ", \"buildings\": " +
+         listed(buildings,
+                [](const Building& building) {
+                  return "\n{\"id\": " + quoted(building.id) +
+                         ", \"ground\": " + number(building.ground_m) +
+                         ", \"roof\": " + listed(building.roof, polygon_json) + "}";
+                }) +
+         "}";
+}
+
+/// The number of an option; none when it is not given. Refused when it is none or out of bounds.
+inline std::optional<double> number_option(const std::map<std::string, std::string>& options,
+                                           const std::string& key, double least, double most) {
+  const auto at = options.find(key);
+  if (at == options.end()) {
+    return std::nullopt;
+  }
+  double value = 0.0;
+  const char* last = at->second.data() + at->second.size();
+  const auto [end, error] = std::from_chars(at->second.data(), last, value);
+  if (error != std::errc{} || end != last || !(value >= least && value <= most)) {
+    throw Refused("", "the option " + key + "=" + at->second + " can't be used",
+                  "give a number from " + number(least) + " to " + number(most));
+  }
+  return value;
+}
+
+}  // namespace ridgeward::importing

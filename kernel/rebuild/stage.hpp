@@ -1,0 +1,42 @@
+#pragma once
+// From roof planes to a model: parts with eaves, gables and pitches that `assess` takes.
+
+#include "model/roof_model.hpp"
+
+#include "rebuild/planes.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ridgeward::rebuild {
+
+/// How the rebuilt roof of one building compares with what was given.
+struct Fit {
+  std::string building;
+  std::size_t planes_given = 0;  ///< polygons that lie in one plane count as one
+  std::size_t parts = 0;         ///< understood as parts with eaves and gables
+  std::size_t plain = 0;         ///< pieces kept as plain planes
+  double distance_m = 0.0;       ///< largest, from the given planes to the rebuilt roof
+  double area_given_m2 = 0.0;
+  double area_rebuilt_m2 = 0.0;
+};
+
+struct Rebuilt {
+  model::RoofModel model;  ///< keeps the laws of model::read
+  std::vector<Fit> fits;   ///< of the buildings that are in the model
+  std::vector<std::string> notes;
+};
+
+/// Rebuilds each building by itself: polygons in one plane are put together; a group of planes that
+/// join is outlined, each edge of the outline is told by the plane beside it (falling toward it: an
+/// eave with that pitch; else a gable or a shed's top), the part is raised and compared. Planes
+/// that the raised part has are done; it counts only where it nowhere stands above what was given.
+/// What is left over is tried again by itself, then cut at its valleys, then by the height of its
+/// eaves, and last kept as plain planes: parts of one plane each. Outlines are drip lines; walls
+/// stand beneath them, inward where a plane's eave hangs lower. Faults: planes.nothing when no
+/// building could be rebuilt. Laws: (1) no rebuilt plane lies above the given ones by more than the
+/// tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is measured on
+/// the united roof.
+Result<Rebuilt> rebuild(const RoofPlanes& given);
+
+}  // namespace ridgeward::rebuild

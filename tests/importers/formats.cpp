@@ -1,0 +1,408 @@
+// City models and meshes to models, through the loaded importers.
+#include "model/file_bytes.hpp"
+#include "model/read.hpp"
+#include "plugin/guard.hpp"
+#include "surface/stage.hpp"
+
+#include "rebuild/stage.hpp"
+#include "support/program.hpp"
+#include "support/seed.hpp"
+#include "support/words.hpp"
+
+#include <catch2/catch.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <cstring>
+#include <random>
+#include <string>
+
+using namespace ridgeward;
+
+namespace {
+
+std::string library(const std::string& name) {
+  return RIDGEWARD_BUILD_DIR "/importers/" + name + ".so";
+}
+
+std::string city() {
+  return model::file_bytes(RIDGEWARD_SOURCE_DIR
+                           "/importers/cityjson/samples/house-and-shed.city.json")
+      .value();
+}
+
+rebuild::Rebuilt rebuilt(const std::string& importer, const std::string& bytes,
+                         const std::string& options = "") {
+  const auto given = plugin::read_apart(library(importer), {bytes, options, ""});
+  INFO(tests::words(given));
+  REQUIRE(given.ok());
+  REQUIRE_FALSE(given.value().notes.empty());
+  const auto planes = rebuild::read_planes(given.value().json);
+  INFO(tests::words(planes));
+  REQUIRE(planes.ok());
+  auto result = rebuild::rebuild(planes.value());
+  INFO(tests::words(result));
+  REQUIRE(result.ok());
+  return std::move(result).value();
+}
+
+Fault refused(const std::string& importer, const std::string& bytes,
+              const std::string& options = "") {
+  INFO(bytes.substr(0, 100));
+  const auto given = plugin::read_apart(library(importer), {bytes, options, ""});
+  REQUIRE_FALSE(given.ok());
+  CHECK(given.faults().front().code == "import.failed");
+  CHECK_FALSE(given.faults().front().what.empty());
+  CHECK_FALSE(given.faults().front().cure.empty());
+  return given.faults().front();
+}
+
+/// Two planes of 12 m by 5 m: rise 3 in run 4.
+constexpr double gable_area_m2 = 2 * 12 * 5.0;
+
+void require_gable(const rebuild::Rebuilt& house, double within = 1e-4) {
+  REQUIRE(house.model.parts.size() == 1);
+  CHECK(house.fits[0].plain == 0);
+  CHECK(house.fits[0].area_rebuilt_m2 == Approx(gable_area_m2).epsilon(within));
+  for (const model::Edge& edge : house.model.parts[0].edges) {
+    if (edge.kind == model::EdgeKind::eave) {
+      CHECK(edge.pitch.tangent() == Approx(0.75).epsilon(10 * within));
+    } else {
+      CHECK(edge.kind == model::EdgeKind::gable);
+    }
+  }
+}
+
+/// The gable's corners, z up: the roof's first, then the feet of the walls.
+const std::vector<std::array<double, 3>> corners{{0, 0, 3},  {12, 0, 3}, {12, 8, 3}, {0, 8, 3},
+                                                 {0, 4, 6},  {12, 4, 6}, {0, 0, 0},  {12, 0, 0},
+                                                 {12, 8, 0}, {0, 8, 0}};
+const std::vector<std::array<int, 3>> triangles{
+    {0, 1, 5}, {0, 5, 4}, {2, 3, 4}, {2, 4, 5},                        // roof
+    {6, 7, 1}, {6, 1, 0}, {8, 9, 3}, {8, 3, 2}, {7, 8, 2}, {7, 2, 1},  // walls
+    {1, 2, 5}, {9, 6, 0}, {9, 0, 3}, {3, 0, 4}, {6, 9, 8}, {6, 8, 7}};
+
+std::string as_obj(double noise_m = 0.0) {
+  std::mt19937_64 random(tests::seed());
+  std::uniform_real_distribution<double> off(-noise_m, noise_m);
+  std::string text = "o house\n";
+  for (const auto& p : corners) {
+    text += fmt::format("v {} {} {}\n", p[0] + off(random), p[2] + off(random), -p[1]);
+  }
+  for (const auto& t : triangles) {
+    text += fmt::format("f {} {} {}\n", t[0] + 1, t[1] + 1, t[2] + 1);
+  }
+  return text;
+}
+
+std::string as_ply() {
+  std::string text = fmt::format(
+      "ply\nformat ascii 1.0\nelement vertex {}\nproperty double x\nproperty double y\n"
+      "property double z\nelement face {}\nproperty list uchar int vertex_indices\nend_header\n",
+      corners.size(), triangles.size());
+  for (const auto& p : corners) {
+    text += fmt::format("{} {} {}\n", p[0], p[1], p[2]);
+  }
+  for (const auto& t : triangles) {
+    text += fmt::format("3 {} {} {}\n", t[0], t[1], t[2]);
+  }
+  return text;
+}
+
+/// Binary STL in millimetres: 80 bytes that say nothing, the count, then 50 bytes a triangle.
+std::string as_stl() {
+  std::string bytes(80, ' ');
+  const auto add = [&](const auto& value) {
+    bytes.append(reinterpret_cast<const char*>(&value), sizeof(value));
+  };
+  add(static_cast<std::uint32_t>(triangles.size()));
+  for (const auto& t : triangles) {
+    bytes.append(12, '\0');
+    for (const int corner : t) {
+      for (const double value : corners[static_cast<std::size_t>(corner)]) {
+        add(static_cast<float>(value * 1000.0));
+      }
+    }
+    bytes.append(2, '\0');
+  }
+  return bytes;
+}
+
+using Place = std::array<double, 2>;
+
+/// A DXF file of entities; `unit` is its $INSUNITS.
+std::string in_dxf(int unit, const std::string& entities) {
+  return fmt::format(
+      "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n{}\n0\nENDSEC\n0\nSECTION\n2\n"
+      "ENTITIES\n{}0\nENDSEC\n0\nEOF\n",
+      unit, entities);
+}
+
+std::string closed(const std::string& layer, const std::vector<Place>& places) {
+  std::string text = fmt::format("0\nLWPOLYLINE\n8\n{}\n90\n{}\n70\n1\n", layer, places.size());
+  for (const Place& p : places) {
+    text += fmt::format("10\n{}\n20\n{}\n", p[0], p[1]);
+  }
+  return text;
+}
+
+std::string line(const std::string& layer, double x1, double y1, double x2, double y2) {
+  return fmt::format("0\nLINE\n8\n{}\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", layer, x1, y1, x2, y2);
+}
+
+std::string kinds_of(const model::Part& part) {
+  std::string kinds;
+  for (const model::Edge& edge : part.edges) {
+    kinds += kinds.empty() ? "" : " ";
+    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
+  }
+  return kinds;
+}
+
+}  // namespace
+
+TEST_CASE("a city model gives each building its parts") {
+  const rebuild::Rebuilt all = rebuilt("cityjson", city());
+  REQUIRE(all.fits.size() == 2);
+  CHECK(all.fits[0].area_rebuilt_m2 == Approx(gable_area_m2));
+  // 4 m wide, 3 m deep, rising 0.75 m.
+  CHECK(all.fits[1].area_rebuilt_m2 == Approx(4 * std::hypot(3.0, 0.75)));
+  CHECK(all.fits[1].plain == 0);
+  require_gable(rebuilt("cityjson", city(), "building=house"));
+  CHECK(rebuilt("cityjson", city(), "building=yard").fits[0].building == "shed");
+  // The house stands on the ground: its plate is 3 m over it, though the file says 13.
+  CHECK(rebuilt("cityjson", city(), "building=house").model.parts[0].plate_m == Approx(3.0));
+}
+
+TEST_CASE("a sequence of features reads like the whole file") {
+  nlohmann::json file = nlohmann::json::parse(city());
+  nlohmann::json first = file;
+  first["CityObjects"] = nlohmann::json::object();
+  first["vertices"] = nlohmann::json::array();
+  std::string lines = first.dump() + "\n";
+  for (const char* id : {"house", "shed"}) {
+    const nlohmann::json feature{{"type", "CityJSONFeature"},
+                                 {"id", id},
+                                 {"CityObjects", {{id, file["CityObjects"][id]}}},
+                                 {"vertices", file["vertices"]}};
+    lines += feature.dump() + "\n";
+  }
+  const rebuild::Rebuilt all = rebuilt("cityjson", lines);
+  REQUIRE(all.fits.size() == 2);
+  CHECK(all.fits[0].area_rebuilt_m2 == Approx(gable_area_m2));
+  CHECK(refused("cityjson", lines + "{\"type\": \"Feature\"}\n").where == "line 4");
+}
+
+TEST_CASE("city files that hold no roof are refused with the place") {
+  refused("cityjson", "");
+  refused("cityjson", "{");
+  refused("cityjson", std::string(1000, '['));
+  CHECK(refused("cityjson", "{}").where == "/type");
+  CHECK(refused("cityjson", R"({"type": "CityJSON"})").where == "/CityObjects");
+  CHECK(refused("cityjson", city(), "building=none").where == "/CityObjects");
+  CHECK(refused("cityjson", city(), "tolerance=none").what.find("tolerance") != std::string::npos);
+  nlohmann::json file = nlohmann::json::parse(city());
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  file["vertices"].erase(9);
+  CHECK(refused("cityjson", file.dump()).where == "/vertices");
+}
+
+TEST_CASE("meshes of four formats give the same house") {
+  require_gable(rebuilt("mesh", as_obj()));
+  require_gable(rebuilt("mesh", as_ply()));
+  require_gable(rebuilt("mesh", as_stl(), "scale=0.001"));
+  require_gable(rebuilt("mesh", as_obj(0.004), "tolerance=0.03"), 1e-3);
+  // z as up gives another thing: the gable end as a floor plan.
+  const auto given = plugin::read_apart(library("mesh"), {as_obj(), "up=z", ""});
+  CHECK((!given.ok() || given.value().notes.back().starts_with("z is taken")));
+}
+
+TEST_CASE("meshes that are no roof are refused") {
+  refused("mesh", "");
+  refused("mesh", "no mesh");
+  refused("mesh", "glTF and then nothing");
+  refused("mesh", "ply\nformat ascii 1.0\nelement vertex 3\n");
+  refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\n");
+  refused("mesh", as_obj(), "objects=barn");
+  refused("mesh", as_obj(), "up=x");
+  refused("mesh", as_obj(), "scale=1e5");
+  CHECK(refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n").what.find("faces up") !=
+        std::string::npos);
+}
+
+TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
+  const auto drawn = [](const std::string& dxf, const std::string& options = "") {
+    const auto given = plugin::read_apart(library("dxf"), {dxf, options, ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    const auto read = model::read(given.value().json);
+    INFO(tests::words(read));
+    REQUIRE(read.ok());
+    CHECK(read.value().warnings.empty());
+    return read.value().model;
+  };
+  // 1 ft = 0.3048 m exactly (international foot); the drawing is in inches: 480 by 336.
+  const std::string house =
+      in_dxf(1, closed("A-WALL", {{100, 50}, {580, 50}, {580, 386}, {100, 386}}) +
+                    closed("FURNITURE", {{0, 0}, {9, 0}, {9, 9}}) +
+                    line("GABLES", 580, 50, 580, 386) + line("GABLES", 100, 386, 100, 50));
+  const model::RoofModel roof = drawn(house, "pitch=8/12\nplate=9 ft\noverhang=18 in");
+  REQUIRE(roof.parts.size() == 1);
+  const model::Part& part = roof.parts[0];
+  CHECK(part.outline[2].x == Approx(40 * 12 * 0.0254));
+  CHECK(part.outline[2].y == Approx(28 * 12 * 0.0254));
+  CHECK(kinds_of(part) == "eave gable eave gable");
+  CHECK(part.plate_m == Approx(9 * 0.3048));
+  CHECK(part.edges[0].pitch.in_12() == Approx(8.0));
+  CHECK(part.edges[0].overhang_m == Approx(1.5 * 0.3048));
+  CHECK(part.drawn_to == model::DrawnTo::wall);
+  REQUIRE(surface::raise(roof).ok());
+  // Lines that join serve as well as a polyline, clockwise too; a courtyard is a hole.
+  const std::string joined =
+      in_dxf(6, line("Roof", 0, 0, 0, 9) + line("Roof", 14, 9, 0, 9) + line("Roof", 14, 0, 14, 9) +
+                    line("Roof", 14, 0, 0, 0) + closed("Roof", {{5, 3}, {8, 3}, {8, 6}, {5, 6}}));
+  const model::RoofModel second = drawn(joined);
+  REQUIRE(second.parts.size() == 1);
+  CHECK(second.parts[0].outline.size() == 4);
+  CHECK(second.parts[0].holes.size() == 1);
+  CHECK(second.parts[0].drawn_to == model::DrawnTo::drip);
+  CHECK(drawn(joined, "unit=cm\ndrawn_to=wall").parts[0].holes[0].outline[0].x == Approx(0.05));
+  refused("dxf", "");
+  refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 9)));
+  refused("dxf", joined, "layer=walls");
+  refused("dxf", joined, "unit=furlong");
+  refused("dxf", joined, "drawn_to=moon");
+  refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
+}
+
+TEST_CASE("walls measured with a tape close, and what is missing is shared out") {
+  const std::string sample =
+      model::file_bytes(RIDGEWARD_SOURCE_DIR "/importers/tape/samples/ell.csv").value();
+  const auto measured = [](const std::string& csv, const std::string& options = "") {
+    const auto given = plugin::read_apart(library("tape"), {csv, options, ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    const auto read = model::read(given.value().json);
+    INFO(tests::words(read));
+    REQUIRE(read.ok());
+    std::string notes;
+    for (const std::string& note : given.value().notes) {
+      notes += note + "\n";
+    }
+    return std::pair(read.value().model, notes);
+  };
+  const auto [roof, notes] = measured(sample);
+  REQUIRE(roof.parts.size() == 1);
+  const model::Part& part = roof.parts[0];
+  CHECK(notes.find("6 walls, 1/2\" missing") != std::string::npos);
+  CHECK(kinds_of(part) == "eave eave gable eave eave gable");
+  CHECK(part.plate_m == Approx(9 * 0.3048));
+  // Transit rule by hand: 1/2 in over 45' 11 1/2", 18' and 28' of north-south walls, 91' 11 1/2" in
+  // all: the long one grows by 0.2499 in, and the house is square to the axes.
+  const double grown = 0.5 * (45 * 12 + 11.5) / (91 * 12 + 11.5);
+  CHECK(part.outline[2].y / 0.0254 == Approx(45 * 12 + 11.5 + grown).margin(1e-4));
+  CHECK(part.outline[2].x == Approx(40 * 0.3048).margin(1e-6));
+  CHECK(part.outline[4].x == Approx(16 * 0.3048).margin(1e-6));
+  CHECK(part.outline[4].y == Approx(part.outline[5].y).margin(1e-6));
+  REQUIRE(surface::raise(roof).ok());
+  // Metric, semicolons, a bay at 45 degrees, two parts.
+  const auto [second, said] = measured(
+      "part;length;turn;pitch;x;y\na;10;left;30 deg;;\na;6;left;30 deg;;\na;8.5858;45;30 deg;;\n"
+      "a;2;45;30 deg;;\na;4.5858;;30 deg;;\nb;3;;40 deg;2;-2\nb;3;;40 deg;;\nb;3;;40 "
+      "deg;;\nb;3;;40 deg;;\n",
+      "unit=m");
+  REQUIRE(second.parts.size() == 2);
+  CHECK(second.parts[0].outline.size() == 5);
+  CHECK(second.parts[1].outline[0] == glm::dvec2(2.0, -2.0));
+  CHECK(refused("tape", "length\n40\n").where == "line 2");
+  CHECK(refused("tape", "length,turn\n40,left\n28,left\n40,left\n20,left\n").what.find("8'") !=
+        std::string::npos);
+  CHECK(refused("tape", "length,turn\n40,right\n28,right\n40,right\n28,right\n")
+            .what.find("clockwise") != std::string::npos);
+  CHECK(refused("tape", "length,turn\n40,up\n").where == "line 2, column turn");
+  CHECK(refused("tape", "length\nlong\n").where == "line 2, column length");
+  CHECK(refused("tape", "wall\n4\n").where == "line 1");
+  refused("tape", "");
+}
+
+TEST_CASE("damaged files are refused or read, whatever they do to the importer") {
+  std::mt19937_64 random(tests::seed());
+  const auto below = [&](std::size_t n) {
+    return std::uniform_int_distribution<std::size_t>(0, n - 1)(random);
+  };
+  const std::vector<std::pair<std::string, std::string>> whole{
+      {"cityjson", city()},
+      {"mesh", as_obj()},
+      {"mesh", as_ply()},
+      {"mesh", as_stl()},
+      {"dxf", in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}))},
+      {"tape", "length,turn,pitch\n40,left,8/12\n28,left,8/12\n40,left,8/12\n28,left,8/12\n"}};
+  int read_well = 0;
+  for (int i = 0; i < 80; ++i) {
+    auto [importer, bytes] = whole[below(whole.size())];
+    for (std::size_t n = 1 + below(4); n > 0 && !bytes.empty(); --n) {
+      const std::size_t at = below(bytes.size());
+      switch (below(3)) {
+        case 0:
+          bytes[at] = static_cast<char>(below(256));
+          break;
+        case 1:
+          bytes.erase(at, 1 + below(20));
+          break;
+        default:
+          bytes.insert(at, 1, "[]{}\",:0159-.e \n"[below(16)]);
+      }
+    }
+    const auto given = plugin::read_apart(library(importer), {bytes, "", ""},
+                                          {.wall_s = 2.0, .memory_bytes = std::size_t{512} << 20U});
+    if (!given.ok()) {
+      CHECK_FALSE(given.faults().front().what.empty());
+      continue;
+    }
+    if (!rebuild::holds_planes(given.value().json)) {
+      read_well += model::read(given.value().json).ok() ? 1 : 0;
+      continue;
+    }
+    const auto planes = rebuild::read_planes(given.value().json);
+    if (planes.ok() && rebuild::rebuild(planes.value()).ok()) {
+      ++read_well;
+    }
+  }
+  CHECK(read_well > 5);
+}
+
+TEST_CASE("a demo house comes back from its own exports") {
+  const support::Folder folder;
+  const std::string house = support::demo_house("larch-hall");
+  const auto drawn = model::read_file(house);
+  REQUIRE(drawn.ok());
+  const auto before = surface::raise(drawn.value().model);
+  REQUIRE(before.ok());
+  double area_m2 = 0.0;
+  for (const surface::Plane& plane : before.value().planes) {
+    area_m2 += plane.area_m2;
+  }
+  for (const char* ending : {"glb", "obj", "step"}) {
+    const std::string file = folder.file(std::string("house.") + ending);
+    const std::string made = folder.file("made.roof.json");
+    REQUIRE(support::run_program({"export", house, "-o", file}).status == 0);
+    const support::Ran ran = support::run_program({"import", file, "-o", made});
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    CHECK(ran.err.find("planes became 1 part;") != std::string::npos);
+    const auto read = model::read_file(made);
+    REQUIRE(read.ok());
+    const auto after = surface::raise(read.value().model);
+    REQUIRE(after.ok());
+    CHECK(after.value().planes.size() == before.value().planes.size());
+    double again_m2 = 0.0;
+    for (const surface::Plane& plane : after.value().planes) {
+      again_m2 += plane.area_m2;
+    }
+    CHECK(again_m2 == Approx(area_m2).epsilon(1e-4));
+  }
+}

@@ -1,0 +1,341 @@
+// From roof planes back to parts.
+#include "model/read.hpp"
+#include "surface/stage.hpp"
+
+#include "rebuild/stage.hpp"
+#include "support/seed.hpp"
+#include "support/words.hpp"
+
+#include <catch2/catch.hpp>
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
+#include <cmath>
+#include <filesystem>
+#include <map>
+#include <random>
+#include <string>
+
+using namespace ridgeward;
+namespace fs = std::filesystem;
+using rebuild::RoofPolygon;
+
+namespace {
+
+surface::Surface raised(const model::RoofModel& roof) {
+  const auto surface = surface::raise(roof);
+  INFO(tests::words(surface));
+  REQUIRE(surface.ok());
+  CHECK(surface::verify(surface.value()).empty());
+  return surface.value();
+}
+
+/// The planes of a surface as polygons that say nothing else.
+std::vector<RoofPolygon> polygons_of(const surface::Surface& surface) {
+  std::vector<RoofPolygon> all;
+  for (const surface::Plane& plane : surface.planes) {
+    // A face in pieces gives a polygon for each outer loop.
+    for (const surface::Loop& loop : plane.loops) {
+      const std::vector<glm::dvec3> corners = surface::corners(surface, loop);
+      double twice = 0.0;
+      for (std::size_t i = 0; i < corners.size(); ++i) {
+        const glm::dvec3 a = corners[i];
+        const glm::dvec3 b = corners[(i + 1) % corners.size()];
+        twice += a.x * b.y - a.y * b.x;
+      }
+      if (twice > 0.0 || all.empty()) {
+        all.push_back({corners});
+      } else {
+        all.back().push_back(corners);
+      }
+    }
+  }
+  return all;
+}
+
+rebuild::RoofPlanes planes_of(std::vector<RoofPolygon> polygons, double tolerance_m = 0.005) {
+  return {"", {{"house", std::move(polygons), 0.0}}, tolerance_m};
+}
+
+rebuild::Rebuilt rebuilt(const rebuild::RoofPlanes& planes) {
+  auto result = rebuild::rebuild(planes);
+  INFO(tests::words(result));
+  REQUIRE(result.ok());
+  // What comes out is a model like any other.
+  const auto read = model::read(model::write(result.value().model));
+  INFO(tests::words(read));
+  REQUIRE(read.ok());
+  return std::move(result).value();
+}
+
+std::map<std::string, double> lengths_of(const surface::Surface& surface) {
+  std::map<std::string, double> sums;
+  for (const surface::Line& line : surface.lines) {
+    if (line.kind != surface::LineKind::wall_edge) {
+      sums[surface::word(line.kind)] += line.length_m;
+    }
+  }
+  return sums;
+}
+
+double area_of(const surface::Surface& surface) {
+  double sum = 0.0;
+  for (const surface::Plane& plane : surface.planes) {
+    sum += plane.area_m2;
+  }
+  return sum;
+}
+
+/// x from the south-west corner, 8 m wide and 12 m long, 45 degrees, eaves at 3 m.
+std::vector<RoofPolygon> gable() {
+  return {{{{0, 0, 3}, {12, 0, 3}, {12, 4, 7}, {0, 4, 7}}},
+          {{{12, 8, 3}, {0, 8, 3}, {0, 4, 7}, {12, 4, 7}}}};
+}
+
+model::RoofModel house_of(const std::string& parts) {
+  const auto read = model::read(R"({"ridgeward": 1, "units": "m", "parts": [)" + parts + "]}");
+  INFO(tests::words(read));
+  REQUIRE(read.ok());
+  return read.value().model;
+}
+
+std::string kinds_of(const model::Part& part) {
+  std::map<model::EdgeKind, int> count;
+  for (const model::Edge& edge : part.edges) {
+    ++count[edge.kind];
+  }
+  std::string text;
+  for (const auto& [kind, word] :
+       {std::pair(model::EdgeKind::eave, "eave"), std::pair(model::EdgeKind::gable, "gable"),
+        std::pair(model::EdgeKind::gablet, "gablet"),
+        std::pair(model::EdgeKind::half_hip, "half_hip"),
+        std::pair(model::EdgeKind::shed_top, "shed_top")}) {
+    text +=
+        count[kind] > 0 ? fmt::format("{}{} {}", text.empty() ? "" : ", ", count[kind], word) : "";
+  }
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("two planes become a gable house with pitch, plate and outline") {
+  const rebuild::Rebuilt house = rebuilt(planes_of(gable()));
+  REQUIRE(house.model.parts.size() == 1);
+  const model::Part& part = house.model.parts[0];
+  CHECK(kinds_of(part) == "2 eave, 2 gable");
+  CHECK(part.plate_m == Approx(3.0).margin(1e-6));
+  CHECK(part.outline.size() == 4);
+  for (const model::Edge& edge : part.edges) {
+    CHECK((edge.kind == model::EdgeKind::gable || edge.pitch.degrees() == Approx(45.0)));
+  }
+  // 12 m of ridge; two planes of 12 by 4 times the root of 2.
+  CHECK(lengths_of(raised(house.model))["ridge"] == Approx(12.0));
+  CHECK(area_of(raised(house.model)) == Approx(2 * 12 * 4 * std::sqrt(2.0)));
+  REQUIRE(house.fits.size() == 1);
+  CHECK(house.fits[0].planes_given == 2);
+  CHECK(house.fits[0].parts == 1);
+  CHECK(house.fits[0].plain == 0);
+  CHECK(house.fits[0].distance_m < 1e-6);
+}
+
+TEST_CASE("each kind of edge is told by the plane beside it") {
+  struct Case {
+    const char* name;
+    const char* part;
+    const char* kinds;
+  };
+  const std::string outline = R"({"id": "a", "outline": [[0,0],[12,0],[12,8],[0,8]], "plate": 3, )";
+  const std::vector<Case> cases{
+      {"hip", R"("edges": [{"pitch":"8/12"},{"pitch":"8/12"},{"pitch":"8/12"},{"pitch":"8/12"}]})",
+       "4 eave"},
+      {"half hip",
+       R"("edges": [{"pitch":"12/12"},{"kind":"half_hip","pitch":"10/12","from_height":2},
+        {"pitch":"12/12"},{"kind":"gable"}]})",
+       "2 eave, 1 gable, 1 half_hip"},
+      {"gablet", R"("edges": [{"pitch":"9/12"},{"kind":"gablet","pitch":"9/12","wall_height":1},
+        {"pitch":"9/12"},{"kind":"gable"}]})",
+       "2 eave, 1 gable, 1 gablet"},
+      {"shed",
+       R"("edges": [{"pitch":"3/12"},{"kind":"gable"},{"kind":"shed_top"},{"kind":"gable"}]})",
+       "1 eave, 2 gable, 1 shed_top"},
+      {"saltbox", R"("fascia": "as_given", "edges": [{"pitch":"9/12", "overhang": 2},
+        {"kind":"gable"},{"pitch":"9/12"},{"kind":"gable"}]})",
+       "2 eave, 2 gable"},
+      {"gambrel",
+       R"("edges": [{"pitch":"20/12","breaks":[{"height":2,"pitch":"6/12"}]},{"kind":"gable"},
+        {"pitch":"20/12","breaks":[{"height":2,"pitch":"6/12"}]},{"kind":"gable"}]})",
+       "2 eave, 2 gable"},
+      {"flat top",
+       R"("flat_top": 2, "edges": [{"pitch":"18/12"},{"pitch":"18/12"},{"pitch":"18/12"},
+        {"pitch":"18/12"}]})",
+       "4 eave"},
+  };
+  for (const Case& one : cases) {
+    INFO(one.name);
+    const model::RoofModel drawn = house_of(outline + one.part);
+    const surface::Surface before = raised(drawn);
+    const rebuild::Rebuilt house = rebuilt(planes_of(polygons_of(before)));
+    REQUIRE(house.model.parts.size() == 1);
+    CHECK(kinds_of(house.model.parts[0]) == one.kinds);
+    CHECK(house.fits[0].plain == 0);
+    CHECK(house.fits[0].distance_m < 1e-4);
+    const surface::Surface after = raised(house.model);
+    CHECK(after.planes.size() == before.planes.size());
+    CHECK(area_of(after) == Approx(area_of(before)).epsilon(1e-6));
+    for (const auto& [kind, length] : lengths_of(before)) {
+      INFO(kind);
+      CHECK(lengths_of(after)[kind] == Approx(length).margin(1e-3));
+    }
+  }
+}
+
+TEST_CASE("an L with valleys is one part, a lower wing another") {
+  const std::string ell =
+      R"({"id": "a", "plate": 3, "outline": [[0,0],[14,0],[14,14],[7,14],[7,8],[0,8]],
+    "edges": [{"pitch":"8/12"},{"pitch":"8/12"},{"kind":"gable"},{"pitch":"8/12"},{"pitch":"8/12"},{"kind":"gable"}]})";
+  const rebuild::Rebuilt one = rebuilt(planes_of(polygons_of(raised(house_of(ell)))));
+  REQUIRE(one.model.parts.size() == 1);
+  CHECK(kinds_of(one.model.parts[0]) == "4 eave, 2 gable");
+  CHECK(one.fits[0].distance_m < 1e-4);
+  // A wing with lower eaves whose ridge dies in the main roof.
+  const std::string two = R"({"id": "main", "plate": 3, "outline": [[0,0],[14,0],[14,9],[0,9]],
+    "edges": [{"pitch":"9/12"},{"kind":"gable"},{"pitch":"9/12"},{"kind":"gable"}]},
+    {"id": "wing", "plate": 2.5, "outline": [[5,-4],[10,-4],[10,4],[5,4]],
+    "edges": [{"kind":"gable"},{"pitch":"9/12"},{"kind":"gable"},{"pitch":"9/12"}]})";
+  const surface::Surface before = raised(house_of(two));
+  const rebuild::Rebuilt house = rebuilt(planes_of(polygons_of(before)));
+  CHECK(house.model.parts.size() == 2);
+  CHECK(house.fits[0].plain == 0);
+  const surface::Surface after = raised(house.model);
+  CHECK(area_of(after) == Approx(area_of(before)).epsilon(1e-5));
+  CHECK(lengths_of(after)["valley"] == Approx(lengths_of(before)["valley"]).margin(0.01));
+  CHECK(lengths_of(after)["ridge"] == Approx(lengths_of(before)["ridge"]).margin(0.01));
+}
+
+TEST_CASE("every demo house comes back from its bare planes") {
+  int houses = 0;
+  for (const auto& entry :
+       fs::directory_iterator(fs::path(RIDGEWARD_SOURCE_DIR) / "models/houses")) {
+    INFO(entry.path().filename());
+    const auto read = model::read_file(entry.path().string());
+    REQUIRE(read.ok());
+    model::RoofModel drawn = read.value().model;
+    drawn.obstacles.clear();  // crickets are no drawn planes
+    const surface::Surface before = raised(drawn);
+    const rebuild::Rebuilt house = rebuilt(planes_of(polygons_of(before)));
+    const rebuild::Fit& fit = house.fits.at(0);
+    // docs/importers.md states these.
+    CHECK(fit.distance_m < 0.035);
+    CHECK(fit.area_rebuilt_m2 == Approx(fit.area_given_m2).epsilon(2e-4));
+    const surface::Surface after = raised(house.model);
+    CHECK(area_of(after) == Approx(area_of(before)).epsilon(2e-4));
+    if (fit.plain == 0) {
+      for (const char* kind : {"ridge", "hip", "valley", "eave"}) {
+        INFO(kind);
+        CHECK(lengths_of(after)[kind] == Approx(lengths_of(before)[kind]).margin(0.05));
+      }
+    }
+    ++houses;
+  }
+  CHECK(houses >= 12);
+}
+
+TEST_CASE("turned, moved and measured with a few millimetres of error it is the same house") {
+  std::mt19937_64 random(tests::seed());
+  const surface::Surface before = raised(house_of(R"({"id": "a", "plate": 3,
+    "outline": [[0,0],[14,0],[14,14],[7,14],[7,8],[0,8]], "edges": [{"pitch":"8/12"},{"pitch":"8/12"},
+    {"kind":"gable"},{"pitch":"8/12"},{"pitch":"8/12"},{"kind":"gable"}]})"));
+  std::uniform_real_distribution<double> turn(0.0, 6.28);
+  std::uniform_real_distribution<double> error(-0.003, 0.003);
+  for (int i = 0; i < 20; ++i) {
+    const double angle = turn(random);
+    std::map<std::pair<double, double>, double> height_error;
+    std::vector<RoofPolygon> polygons = polygons_of(before);
+    for (RoofPolygon& polygon : polygons) {
+      for (glm::dvec3& p : polygon[0]) {
+        // One error a corner: neighbours go on sharing it.
+        const auto key = std::pair(p.x, p.y);
+        if (!height_error.contains(key)) {
+          height_error[key] = error(random);
+        }
+        p = {85000.0 + p.x * std::cos(angle) - p.y * std::sin(angle),
+             446000.0 + p.x * std::sin(angle) + p.y * std::cos(angle), p.z + height_error[key]};
+      }
+    }
+    const rebuild::Rebuilt house = rebuilt(planes_of(polygons, 0.02));
+    INFO("turned by " << angle);
+    CHECK(house.model.parts.size() == 1);
+    CHECK(house.fits[0].plain == 0);
+    CHECK(house.fits[0].distance_m < 0.03);
+    CHECK(house.fits[0].area_rebuilt_m2 == Approx(area_of(before)).epsilon(0.003));
+  }
+}
+
+TEST_CASE("what is no house is kept as planes, and said") {
+  // A plane that leans toward a corner, as no eave would; and a level one.
+  const rebuild::Rebuilt leaning =
+      rebuilt(planes_of({{{{0, 0, 3}, {6, 0, 4}, {6, 6, 5}, {0, 6, 4}}}}, 0.02));
+  CHECK(leaning.fits[0].plain == 1);
+  CHECK(leaning.fits[0].area_rebuilt_m2 == Approx(36 * std::sqrt(1 + 2.0 / 36)).epsilon(1e-3));
+  CHECK(leaning.notes[0].find("plain planes") != std::string::npos);
+  const rebuild::Rebuilt level = rebuilt(
+      planes_of({{{{0, 0, 3}, {6, 0, 3}, {6, 6, 3}, {3, 6, 3}, {3, 3, 3}, {0, 3, 3}}}}, 0.02));
+  CHECK(level.fits[0].area_rebuilt_m2 == Approx(27.0).epsilon(1e-3));
+  // Walls are passed over; nothing but walls is no roof.
+  const auto none = rebuild::rebuild(planes_of({{{{0, 0, 0}, {5, 0, 0}, {5, 0, 3}, {0, 0, 3}}}}));
+  REQUIRE_FALSE(none.ok());
+  CHECK(none.faults()[0].code == "planes.nothing");
+}
+
+TEST_CASE("files of planes are read or refused with the place") {
+  const auto code = [](const std::string& json) {
+    const auto read = rebuild::read_planes(json);
+    REQUIRE_FALSE(read.ok());
+    CHECK_FALSE(read.faults()[0].cure.empty());
+    return read.faults()[0].code + " " + read.faults()[0].where;
+  };
+  CHECK(rebuild::holds_planes(R"({"ridgeward_planes": 1})"));
+  CHECK_FALSE(rebuild::holds_planes(R"({"ridgeward": 1})"));
+  const auto file = [](const std::string& roof) {
+    return R"({"ridgeward_planes": 1, "buildings": [{"id": "a", "roof": )" + roof + "}]}";
+  };
+  CHECK(rebuild::read_planes(file("[[[[0,0,0],[1,0,0],[1,1,1]]]]")).ok());
+  CHECK(code("{") == "json.syntax ");
+  CHECK(code(R"({"ridgeward_planes": 1})") == "field.missing /buildings");
+  CHECK(code(file("3")) == "field.type /buildings/0/roof");
+  CHECK(code(file("[[[[0,0]]]]")) == "field.type /buildings/0/roof/0/0/0");
+  CHECK(code(file("[[[[0,0,1e300]]]]")) == "field.range /buildings/0/roof/0/0/0/2");
+  std::string many = "[[[[0,0,0]";
+  for (int i = 0; i < 200000; ++i) {
+    many += ",[0,0,0]";
+  }
+  CHECK(code(file(many + "]]]")).starts_with("planes.too_many"));
+}
+
+TEST_CASE("polygons without sense give a model or a fault, never a crash") {
+  std::mt19937_64 random(tests::seed());
+  std::uniform_int_distribution<int> whole(0, 6);
+  std::uniform_int_distribution<std::size_t> count(0, 7);
+  int models = 0;
+  for (int i = 0; i < 150; ++i) {
+    std::vector<RoofPolygon> polygons(1 + count(random));
+    for (RoofPolygon& polygon : polygons) {
+      polygon.resize(count(random) > 6 ? 2 : 1);
+      for (std::vector<glm::dvec3>& loop : polygon) {
+        loop.resize(count(random));
+        for (glm::dvec3& p : loop) {
+          p = {whole(random), whole(random), whole(random)};
+        }
+      }
+    }
+    const auto result = rebuild::rebuild(planes_of(std::move(polygons)));
+    if (result.ok()) {
+      ++models;
+      CHECK(model::read(model::write(result.value().model)).ok());
+      CHECK(surface::raise(result.value().model).ok());
+    } else {
+      CHECK(result.faults()[0].code == "planes.nothing");
+    }
+  }
+  CHECK(models > 20);
+}
