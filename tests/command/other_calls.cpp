@@ -77,7 +77,7 @@ TEST_CASE("export writes the format that the ending names, whatever its case") {
     CAPTURE(name);
     const Ran ran = run_program({"export", house, "-o", folder.file(name)});
     CHECK(ran.status == 2);
-    CHECK(has(ran.err, ".brep, .glb, .obj, .step"));
+    CHECK(has(ran.err, ".brep, .dxf, .glb, .ifc, .obj, .step"));
   }
   CHECK(folder.names().size() == 3);
 }
