@@ -179,9 +179,10 @@ class Writer {
     });
   }
   std::string part(std::size_t number) {
-    const std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
-                       ", \"drawn_to\": " + importing::quoted(drawn_to_) +
-                       ", \"plate\": " + importing::quoted(option(options_, "plate", "2.5 m"));
+    const std::string text =
+        "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
+        ", \"drawn_to\": " + importing::quoted(drawn_to_) +
+        ", \"plate\": " + importing::quoted(option(options_, "plate", "2.5 m"));
     std::string holes;
     for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
       if (depth(i) == depth(number) + 1 && is_inside(i, number)) {
