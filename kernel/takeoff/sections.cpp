@@ -1,5 +1,6 @@
 #include "takeoff/sections.hpp"
 
+#include "base/fault.hpp"
 #include "takeoff/cutting.hpp"
 #include "takeoff/cutting_pieces.hpp"
 
@@ -238,6 +239,7 @@ void plan_product(const model::Product& product, std::vector<Order*> orders, Tak
   purchase.section_m = product.length_m;
   for (Order* order : orders) {
     const double length_m = order->laid.to_u_m() - order->laid.from_u_m();
+    ensure(length_m > 0.0, "a strip of vent ends to the right of its start");
     order->run.length_m = length_m;
     strips.push_back(
         {length_m, need_of(order->laid.left, rules), need_of(order->laid.right, rules)});

@@ -165,15 +165,17 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
     const double right_m = vent_end_m(site_, plane, right, strip, false);
     slot.vent_from_m = std::max(asked.from_m, left_m);
     slot.vent_to_m = std::min(asked.to_m, right_m);
-    if (slot.vent_to_m - slot.vent_from_m < slot.end_m - slot.start_m) {
+    // Where the plane's ends meet within the vent's depth no strip can follow both of them.
+    const bool follows_ends = slot.vent_to_m - slot.vent_from_m >= slot.end_m - slot.start_m;
+    if (!follows_ends) {
       slot.vent_from_m = slot.start_m;
       slot.vent_to_m = slot.end_m;
     }
     // A run that ends before the valley or hip is cut square.
-    if (asked.from_m <= left_m + near_m) {
+    if (follows_ends && asked.from_m <= left_m + near_m) {
       slot.left_mitre = mitre_at(site_, plane, left, product.depth_m);
     }
-    if (asked.to_m >= right_m - near_m) {
+    if (follows_ends && asked.to_m >= right_m - near_m) {
       slot.right_mitre = mitre_at(site_, plane, right, product.depth_m);
     }
   }
