@@ -54,6 +54,15 @@ double beyond_m(const Site& site, const Open& one, double gap_m, double across) 
   return std::clamp(0.5 * gap_m, 0.0, half_m);
 }
 
+/// Spaces of one bay that open onto the same stretch, under ceilings that meet across the bay: they
+/// share it evenly, this one among them.
+double sharing(const std::vector<Open>& all, const Open& one) {
+  return static_cast<double>(std::count_if(all.begin(), all.end(), [&](const Open& other) {
+    return other.contact->bay == one.contact->bay && other.from_m < one.to_m - near_m &&
+           one.from_m < other.to_m - near_m;
+  }));
+}
+
 /// What the bays of one plane get of a vent along their line.
 void share_side(const Site& site, const model::Product& product, const std::vector<Open>& all,
                 Exhaust& exhaust, PlaneId plane) {
@@ -75,13 +84,14 @@ void share_side(const Site& site, const model::Product& product, const std::vect
     share.space = all[i].contact->space;
     share.bay = all[i].contact->bay;
     share.compartment = site.attic.spaces[share.space].compartment;
-    share.open_length_m = high - low;
+    share.open_length_m = (high - low) / sharing(all, all[i]);
     share.low_m =
         std::min((exhaust.from + low / length * along).z, (exhaust.from + high / length * along).z);
     share.free_area_m2 = 0.5 * product.free_area_per_length_m * served;
     if (product.slot.width_m > 0.0) {
       share.free_area_m2 = std::min(share.free_area_m2, product.slot.width_m * (high - low));
     }
+    share.free_area_m2 /= sharing(all, all[i]);
     exhaust.shares.push_back(share);
   }
 }

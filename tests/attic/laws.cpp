@@ -121,19 +121,27 @@ bool has_bay_over(const tests::Worked& w, PlaneId plane, const std::string& ceil
   });
 }
 
+/// A ceiling less the courtyards that the walls leave wholly within it: they are no floor, though
+/// eaves may hang over them.
+polygon::Loops floor_of(const tests::Worked& w, const model::Ceiling& ceiling) {
+  polygon::Loops outline{ceiling.outline};
+  for (const polygon::Loop& loop : regions::united(w.surface.wall_outlines)) {
+    const double court_m2 = -polygon::area(loop);
+    if (court_m2 > 0.0 &&
+        polygon::area(regions::without({{loop.rbegin(), loop.rend()}}, outline)) < 1e-9) {
+      outline.push_back(loop);
+    }
+  }
+  return outline;
+}
+
 /// What the roof covers of the sloped ceilings, and the flat ones whole: the vented ceiling area. A
 /// corner of a plane with nothing but a rafter on it has no space.
 double vented_m2(const tests::Worked& w) {
   double sum = 0.0;
   for (const model::Ceiling& one : w.model.ceilings) {
-    polygon::Loops outline{one.outline};
+    const polygon::Loops outline = floor_of(w, one);
     if (one.kind == model::CeilingKind::flat) {
-      // A courtyard that the walls leave within it is no floor.
-      for (const polygon::Loop& loop : regions::united(w.surface.wall_outlines)) {
-        if (polygon::area(loop) < 0.0) {
-          sum += polygon::overlap_area(outline, polygon::Loops{loop});
-        }
-      }
       sum += polygon::area(outline);
     } else if (one.kind == model::CeilingKind::sloped) {
       for (const attic::RoofPiece& roof :
