@@ -28,6 +28,7 @@ std::vector<model::Product> products_of(const model::RoofModel& model,
     used.insert(vent.product);
   }
   std::vector<model::Product> products;
+  products.reserve(used.size());
   for (const std::string& id : used) {
     products.push_back(catalogue.products.at(id));
   }

@@ -97,19 +97,23 @@ double Run::space_c(CompartmentId id) const {
   return volume > 0.0 ? sum / volume : conditions_.outside_c;
 }
 
+bool Run::has_running_fan(CompartmentId id) const {
+  return conditions_.fans &&
+         std::any_of(roof_.passages.begin(), roof_.passages.end(), [&](const Passage& passage) {
+           return passage.fan.has_value() && roof_.ways[passage.way].compartment == id;
+         });
+}
+
 void Run::tell_inflow(SpaceAir& told) const {
   double intake = 0.0;
   double exhaust = 0.0;
   double house = 0.0;
-  bool is_fan_running = false;
   for (const Passage& passage : roof_.passages) {
     const Way& way = roof_.ways[passage.way];
-    if (way.compartment != told.compartment) {
-      continue;
+    if (way.compartment == told.compartment) {
+      const double in = flow_of(passage).in_kgs;
+      (way.role == Role::intake ? intake : way.role == Role::exhaust ? exhaust : house) += in;
     }
-    is_fan_running = is_fan_running || (passage.fan && conditions_.fans);
-    const double in = flow_of(passage).in_kgs;
-    (way.role == Role::intake ? intake : way.role == Role::exhaust ? exhaust : house) += in;
   }
   told.in_kgs = intake + exhaust + house;
   if (told.in_kgs > 0.0) {
@@ -120,6 +124,13 @@ void Run::tell_inflow(SpaceAir& told) const {
   const double rho = density(kelvin(told.air_c));
   const double volume = site_.attic.compartments[told.compartment].volume_m3;
   told.air_changes_per_h = volume > 0.0 ? 3600.0 * told.in_kgs / (rho * volume) : 0.0;
+  if (conditions_.wind_ms <= 0.0 && !has_running_fan(told.compartment)) {
+    tell_neutral_level(told);
+  }
+}
+
+/// Of the compartment's largest room; only stack drives the air.
+void Run::tell_neutral_level(SpaceAir& told) const {
   const Room* largest = nullptr;
   for (const Room& room : roof_.rooms) {
     if (room.compartment == told.compartment &&
@@ -127,7 +138,7 @@ void Run::tell_inflow(SpaceAir& told) const {
       largest = &room;
     }
   }
-  if (largest == nullptr || conditions_.wind_ms > 0.0 || is_fan_running) {
+  if (largest == nullptr) {
     return;
   }
   const double lift =

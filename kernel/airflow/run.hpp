@@ -41,7 +41,9 @@ class Run {
   std::vector<double> humidity_ratios() const;
   OpeningFlow flow_of(const Passage& passage) const;
   SpaceAir told_space(CompartmentId id, const std::vector<double>& humidity) const;
+  bool has_running_fan(CompartmentId id) const;
   void tell_inflow(SpaceAir& told) const;
+  void tell_neutral_level(SpaceAir& told) const;
   void tell_decks(SpaceAir& told, const std::vector<double>& humidity) const;
   std::vector<BayFlow> told_bays(const std::vector<OpeningFlow>& openings) const;
 

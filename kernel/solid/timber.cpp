@@ -75,6 +75,7 @@ Timber::Timber(const glm::dvec3& origin, const std::array<glm::dvec3, 3>& edges)
 
 Timber::Timber(const std::vector<glm::dvec3>& base, const glm::dvec3& way) {
   std::vector<glm::dvec3> top;
+  top.reserve(base.size());
   for (const glm::dvec3& p : base) {
     top.push_back(p + way);
   }

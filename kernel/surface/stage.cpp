@@ -122,7 +122,7 @@ Surface named(const model::RoofModel& model, const std::vector<Drip>& drips, con
 /// chimneys stand and how wide they are.
 Faults add_crickets(const model::RoofModel& model, const std::vector<Drip>& drips, Mesh&& mesh,
                     Surface& surface) {
-  std::vector<CricketRoof> crickets = raise_crickets(model, surface);
+  const std::vector<CricketRoof> crickets = raise_crickets(model, surface);
   if (crickets.empty()) {
     return {};
   }
