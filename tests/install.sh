@@ -9,7 +9,7 @@ program_packages=(
   libgl1-mesa-dri libegl1 fonts-dejavu-core
   nlohmann-json3-dev libcli11-dev libfmt-dev libeigen3-dev coinor-libcbc-dev libcairo2-dev libassimp-dev libdxflib-dev)
 test_packages=(
-  catch2 libcgal-dev libbenchmark-dev libdxflib-dev libassimp-dev
+  catch2 libcgal-dev libbenchmark-dev
   clang-16 clang-tidy-16 clang-format-16 libclang-rt-16-dev
   xvfb xdotool imagemagick poppler-utils git)
 
