@@ -3,6 +3,7 @@
 #include "model/read.hpp"
 #include "papers/air.hpp"
 #include "papers/json_framing.hpp"
+#include "papers/json_pieces.hpp"
 #include "papers/json_surface.hpp"
 #include "papers/json_work.hpp"
 #include "papers/marks.hpp"
@@ -16,16 +17,6 @@ namespace ridgeward::papers {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double degrees(double rad) { return rad * 180.0 / M_PI; }
-
-Json point(const glm::dvec3& p) { return Json::array({p.x, p.y, p.z}); }
-
-/// Ids where there is something, null where there is nothing.
-template <class I, class Items>
-Json id_of(const Items& items, I index) {
-  return index.is_none() ? Json() : Json(items[index].id);
-}
 
 Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
 

@@ -1,6 +1,7 @@
 #include "papers/json_framing.hpp"
 
 #include "framing/cut_list.hpp"
+#include "papers/json_pieces.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -11,15 +12,6 @@ namespace ridgeward::papers {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double degrees(double rad) { return rad * 180.0 / M_PI; }
-
-Json point(const glm::dvec3& p) { return Json::array({p.x, p.y, p.z}); }
-
-template <class I, class Items>
-Json id_of(const Items& items, I index) {
-  return index.is_none() ? Json() : Json(items[index].id);
-}
 
 Json word_or_none(const std::string& word) { return word.empty() ? Json() : Json(word); }
 

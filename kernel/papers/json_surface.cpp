@@ -1,5 +1,7 @@
 #include "papers/json_surface.hpp"
 
+#include "papers/json_pieces.hpp"
+
 #include <nlohmann/json.hpp>
 
 #include <cmath>
@@ -9,15 +11,6 @@ namespace ridgeward::papers {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double degrees(double rad) { return rad * 180.0 / M_PI; }
-
-Json point(const glm::dvec3& p) { return Json::array({p.x, p.y, p.z}); }
-
-/// Ids where there is something, null where there is nothing.
-Json plane_id(const Assessment& a, PlaneId plane) {
-  return plane.is_none() ? Json() : Json(a.surface.planes[plane].id);
-}
 
 Json outline_of(const surface::Frame& frame, const std::vector<glm::dvec2>& loop) {
   Json outline = Json::array();
@@ -95,7 +88,7 @@ Json blind_decks_json(const Assessment& a) {
       }
       return list;
     };
-    all.push_back({{"plane", plane_id(a, deck.plane)},
+    all.push_back({{"plane", id_of(a.surface.planes, deck.plane)},
                    {"under", deck.cricket.empty() ? a.model.parts[deck.part].id : deck.cricket},
                    {"area_m2", deck.area_m2},
                    {"outlines", outlines(deck.outline_uv)},
