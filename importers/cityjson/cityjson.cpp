@@ -306,12 +306,6 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   return is_named ? 60 : 0;
 }
 
-int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
-  return importing::guarded(*host, [&](const Host& to) {
-    import_text(std::string_view(bytes, size), importing::options_of(options), to);
-  });
-}
-
 constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
@@ -319,7 +313,7 @@ constexpr ridgeward_importer_table table{
     "roofs of city models, level of detail 2 and up: CityJSON, and CityJSON sequences line by line",
     ".city.json .city.jsonl .json .jsonl",
     sniff,
-    read};
+    importing::read_with<import_text>};
 
 }  // namespace
 }  // namespace ridgeward::cityjson

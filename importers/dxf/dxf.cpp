@@ -20,14 +20,8 @@ using Options = std::map<std::string, std::string>;
 constexpr std::size_t most_outlines = 500;
 constexpr std::size_t most_lines = 4000;
 
-std::string small(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
-
 bool has(const std::string& layer, const std::string& word) {
-  return small(layer).find(word) != std::string::npos;
+  return importing::small(layer).find(word) != std::string::npos;
 }
 
 bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
@@ -91,7 +85,7 @@ std::string pick(Drawing& drawing, const Options& options, const Host& host) {
     return std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
                        [&](const Outline& one) { return has(one.layer, word); });
   };
-  std::string word = small(option(options, "layer", ""));
+  std::string word = importing::small(option(options, "layer", ""));
   if (word.empty()) {
     word = any("wall") ? "wall" : (any("roof") ? "roof" : "");
   }
@@ -270,7 +264,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
 
 int sniff(const char* head, std::size_t size, const char* file_name) {
   const std::string_view text(head, size);
-  const std::string name = small(file_name == nullptr ? "" : file_name);
+  const std::string name = importing::small(file_name == nullptr ? "" : file_name);
   const bool is_drawing = text.find("SECTION") != std::string_view::npos &&
                           (text.find("HEADER") != std::string_view::npos ||
                            text.find("ENTITIES") != std::string_view::npos);
@@ -280,12 +274,6 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   return name.ends_with(".dxf") ? 50 : 0;
 }
 
-int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
-  return importing::guarded(*host, [&](const Host& to) {
-    import_bytes(std::string_view(bytes, size), importing::options_of(options), to);
-  });
-}
-
 constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
@@ -293,7 +281,7 @@ constexpr ridgeward_importer_table table{
     "plans drawn in DXF: outlines of walls or roofs by layer, gables marked by lines",
     ".dxf",
     sniff,
-    read};
+    importing::read_with<import_bytes>};
 
 }  // namespace
 }  // namespace ridgeward::dxf

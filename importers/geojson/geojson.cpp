@@ -327,12 +327,6 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   return name.ends_with(".geojson") ? 50 : 0;
 }
 
-int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
-  return importing::guarded(*host, [&](const Host& to) {
-    import_text(std::string_view(bytes, size), importing::options_of(options), to);
-  });
-}
-
 constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
@@ -340,7 +334,7 @@ constexpr ridgeward_importer_table table{
     "footprints of buildings: polygons with the properties height, pitch and overhang",
     ".geojson .json",
     sniff,
-    read};
+    importing::read_with<import_text>};
 
 }  // namespace
 }  // namespace ridgeward::geojson

@@ -25,12 +25,6 @@ constexpr std::size_t most_triangles = 400000;
 constexpr double usual_tolerance_m = 0.01;
 constexpr std::size_t longest_head = std::size_t{64} << 10U;
 
-std::string small(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
-
 /// The kind of file, by its first bytes; "" when none of ours.
 std::string kind_of(std::string_view head) {
   if (head.starts_with("glTF")) {
@@ -81,7 +75,7 @@ class Gatherer {
 
  private:
   bool is_named(const char* name) const {
-    return small(name).find(wanted_.part_of_name) != std::string::npos;
+    return importing::small(name).find(wanted_.part_of_name) != std::string::npos;
   }
   void node(const aiNode& node, const aiMatrix4x4& above, bool is_wanted) {
     const aiMatrix4x4 place = above * node.mTransformation;
@@ -144,7 +138,7 @@ bool y_is_up(const std::string& kind, const Options& options) {
 Triangles triangles_of(const aiScene& scene, Wanted wanted, const Options& options,
                        const Host& host) {
   const auto at = options.find("objects");
-  wanted.part_of_name = at == options.end() ? "roof" : small(at->second);
+  wanted.part_of_name = at == options.end() ? "roof" : importing::small(at->second);
   Triangles mesh = Gatherer(scene, wanted).gather();
   if (mesh.corners.empty() && at != options.end()) {
     throw Refused("", "no object has \"" + at->second + "\" in its name",
@@ -209,7 +203,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
 
 int sniff(const char* head, std::size_t size, const char* file_name) {
   const std::string_view text(head, size);
-  const std::string name = small(file_name == nullptr ? "" : file_name);
+  const std::string name = importing::small(file_name == nullptr ? "" : file_name);
   const std::string kind = kind_of(text);
   if (kind == "glb" || kind == "ply" || kind == "stl") {
     return 95;
@@ -220,19 +214,13 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   return name.ends_with(".stl") || name.ends_with(".obj") ? 50 : 0;
 }
 
-int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
-  return importing::guarded(*host, [&](const Host& to) {
-    import_bytes(std::string_view(bytes, size), importing::options_of(options), to);
-  });
-}
-
 constexpr ridgeward_importer_table table{RIDGEWARD_IMPORTER_ABI,
                                          sizeof(ridgeward_importer_table),
                                          "mesh",
                                          "roofs modelled as triangles: OBJ, STL, PLY, glTF",
                                          ".obj .stl .ply .glb .gltf",
                                          sniff,
-                                         read};
+                                         importing::read_with<import_bytes>};
 
 }  // namespace
 }  // namespace ridgeward::mesh

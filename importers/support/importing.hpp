@@ -5,6 +5,7 @@
 #include "plugin/importer_abi.h"
 
 #include <algorithm>
+#include <cctype>
 #include <exception>
 #include <map>
 #include <new>
@@ -70,6 +71,23 @@ int guarded(const ridgeward_host& host, Body body) noexcept {
   } catch (...) {  // even telling it failed
   }
   return 1;
+}
+
+/// The read() of a table for importers that take bytes and options.
+template <void (*import_bytes)(std::string_view, const std::map<std::string, std::string>&,
+                               const Host&)>
+int read_with(const char* bytes, std::size_t size, const char* options,
+              const ridgeward_host* host) {
+  return guarded(*host, [&](const Host& to) {
+    import_bytes(std::string_view(bytes, size), options_of(options), to);
+  });
+}
+
+/// In small letters, for names of files and layers.
+inline std::string small(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
 }
 
 }  // namespace ridgeward::importing

@@ -331,12 +331,6 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   return has_columns && name.ends_with(".csv") ? 80 : (name.ends_with(".csv") ? 30 : 0);
 }
 
-int read(const char* bytes, std::size_t size, const char* options, const ridgeward_host* host) {
-  return importing::guarded(*host, [&](const Host& to) {
-    import_text(std::string_view(bytes, size), importing::options_of(options), to);
-  });
-}
-
 constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
@@ -345,7 +339,7 @@ constexpr ridgeward_importer_table table{
     "columns part, length, turn, kind, pitch, overhang, plate",
     ".csv",
     sniff,
-    read};
+    importing::read_with<import_text>};
 
 }  // namespace
 }  // namespace ridgeward::tape
