@@ -5,6 +5,8 @@
 #include "exports/exporter.hpp"
 #include "model/read.hpp"
 
+#include "support/assessed_house.hpp"
+
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
 #include <nlohmann/json.hpp>
@@ -16,16 +18,10 @@
 #include <sstream>
 
 using namespace ridgeward;
+using namespace ridgeward::support;
 using Json = nlohmann::json;
 
 namespace {
-
-Assessment assessed(const std::string& house) {
-  const auto read = model::read_file(RIDGEWARD_SOURCE_DIR "/models/houses/" + house + ".roof.json");
-  const auto catalogue =
-      model::read_catalogue_file(RIDGEWARD_SOURCE_DIR "/models/catalogues/default.json");
-  return assess(read.value().model, catalogue.value(), codes::CodeSet{}).value();
-}
 
 constexpr exports::Content everything{true, true, true, true, true};
 

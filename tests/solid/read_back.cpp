@@ -3,6 +3,8 @@
 #include "exports/exporter.hpp"
 #include "model/read.hpp"
 
+#include "support/assessed_house.hpp"
+
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
 
@@ -17,25 +19,9 @@
 #include <sstream>
 
 using namespace ridgeward;
+using namespace ridgeward::support;
 
 namespace {
-
-Assessment assessed(const std::string& house) {
-  const auto read = model::read_file(RIDGEWARD_SOURCE_DIR "/models/houses/" + house + ".roof.json");
-  const auto catalogue =
-      model::read_catalogue_file(RIDGEWARD_SOURCE_DIR "/models/catalogues/default.json");
-  REQUIRE(read.ok());
-  REQUIRE(catalogue.ok());
-  auto result = assess(read.value().model, catalogue.value(), codes::CodeSet{});
-  REQUIRE(result.ok());
-  return std::move(result).value();
-}
-
-std::string written(const Assessment& assessment, const char* file) {
-  const auto bytes = exports::exporter_for(file)->write(assessment, {});
-  REQUIRE(bytes.ok());
-  return bytes.value();
-}
 
 /// What dxflib finds: lengths of the lines by layer, and the layers that the table names.
 class Lengths : public DL_CreationAdapter {

@@ -6,6 +6,7 @@
 #include "model/read.hpp"
 #include "surface/stage.hpp"
 
+#include "support/assessed_house.hpp"
 #include "support/plans.hpp"
 #include "support/read_solids.hpp"
 
@@ -18,27 +19,7 @@ using namespace ridgeward::support;
 
 namespace {
 
-Assessment assessed(const std::string& house) {
-  const auto read = model::read_file(RIDGEWARD_SOURCE_DIR "/models/houses/" + house + ".roof.json");
-  const auto catalogue =
-      model::read_catalogue_file(RIDGEWARD_SOURCE_DIR "/models/catalogues/default.json");
-  REQUIRE(read.ok());
-  REQUIRE(catalogue.ok());
-  auto result = assess(read.value().model, catalogue.value(), codes::CodeSet{});
-  REQUIRE(result.ok());
-  return std::move(result).value();
-}
-
 constexpr exports::Content everything{true, true, true, true, true};
-
-std::string written(const Assessment& assessment, const char* file,
-                    const exports::Content& content) {
-  const auto bytes = exports::exporter_for(file)->write(assessment, content);
-  if (!bytes) {
-    FAIL(bytes.faults()[0].what);
-  }
-  return bytes.value();
-}
 
 }  // namespace
 
