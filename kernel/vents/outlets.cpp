@@ -84,14 +84,15 @@ void share_side(const Site& site, const model::Product& product, const std::vect
     share.space = all[i].contact->space;
     share.bay = all[i].contact->bay;
     share.compartment = site.attic.spaces[share.space].compartment;
-    share.open_length_m = (high - low) / sharing(all, all[i]);
+    const double sharers = sharing(all, all[i]);
+    share.open_length_m = (high - low) / sharers;
     share.low_m =
         std::min((exhaust.from + low / length * along).z, (exhaust.from + high / length * along).z);
     share.free_area_m2 = 0.5 * product.free_area_per_length_m * served;
     if (product.slot.width_m > 0.0) {
       share.free_area_m2 = std::min(share.free_area_m2, product.slot.width_m * (high - low));
     }
-    share.free_area_m2 /= sharing(all, all[i]);
+    share.free_area_m2 /= sharers;
     exhaust.shares.push_back(share);
   }
 }
