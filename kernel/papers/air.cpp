@@ -1,6 +1,8 @@
 #include "papers/air.hpp"
 
 #include "airflow/words.hpp"
+#include "papers/json_pieces.hpp"
+#include "papers/schema_pieces.hpp"
 #include "papers/summary.hpp"
 #include "papers/text_table.hpp"
 
@@ -14,7 +16,13 @@ namespace ridgeward::papers {
 namespace {
 
 using airflow::CaseKind;
-using Json = nlohmann::ordered_json;
+using json_schema::flag;
+using json_schema::Json;
+using json_schema::list;
+using json_schema::number;
+using json_schema::number_or_none;
+using json_schema::object;
+using json_schema::word;
 
 const char* word(CaseKind kind) {
   switch (kind) {
@@ -33,8 +41,6 @@ const char* word(CaseKind kind) {
   }
   return "own";
 }
-
-Json or_null(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
 
 Json openings(const Assessment& a, const airflow::CaseAir& one) {
   Json all = Json::array();
@@ -75,33 +81,15 @@ Json spaces(const Assessment& a, const airflow::CaseAir& one) {
                    {"deck_c", space.deck_c},
                    {"in_kgs", space.in_kgs},
                    {"air_changes_per_h", space.air_changes_per_h},
-                   {"neutral_level_m", or_null(space.neutral_level_m)},
+                   {"neutral_level_m", or_none(space.neutral_level_m)},
                    {"intake_share", space.intake_share},
                    {"exhaust_fed_share", space.exhaust_fed_share},
                    {"house_share", space.house_share},
                    {"deck_humidity", space.deck_humidity},
                    {"melt_kg_m2_day", space.melt_kg_m2_day},
-                   {"other_air_c", or_null(space.other_air_c)}});
+                   {"other_air_c", or_none(space.other_air_c)}});
   }
   return all;
-}
-
-Json number(const char* text) { return {{"type", "number"}, {"description", text}}; }
-Json number_or_none(const char* text) {
-  return {{"type", Json::array({"number", "null"})}, {"description", text}};
-}
-Json text(const char* words) { return {{"type", "string"}, {"description", words}}; }
-Json flag(const char* words) { return {{"type", "boolean"}, {"description", words}}; }
-Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
-Json object(const Json& fields) {
-  Json required = Json::array();
-  for (const auto& [key, value] : fields.items()) {
-    required.push_back(key);
-  }
-  return {{"type", "object"},
-          {"properties", fields},
-          {"required", required},
-          {"additionalProperties", false}};
 }
 
 std::vector<std::string> compartment_ids(const Assessment& a) {
@@ -172,7 +160,7 @@ Json air_json(const Assessment& a) {
                      {"bays", has_bays ? bays(a, one) : Json::array()},
                      {"compartments", spaces(a, one)},
                      {"air_changes_per_h", one.air_changes_per_h},
-                     {"neutral_level_m", or_null(one.neutral_level_m)},
+                     {"neutral_level_m", or_none(one.neutral_level_m)},
                      {"house_pa", one.house_pa}});
   }
   Json winds = Json::array();
@@ -192,20 +180,20 @@ Json air_json(const Assessment& a) {
 
 Json air_schema() {
   const Json opening =
-      object({{"id", text("of the slot, of the exhaust; \"ceiling of attic\" for leaks")},
+      object({{"id", word("of the slot, of the exhaust; \"ceiling of attic\" for leaks")},
               {"role", {{"enum", {"intake", "exhaust", "leak"}}}},
-              {"compartment", text("")},
+              {"compartment", word("")},
               {"flow_m3s", number("net, positive into the roof space, at the density of the air")},
               {"pressure_pa", number("outside less inside, at the opening")},
               {"speed_ms", number("through the free area")},
               {"role_kept", flag("no air goes the wrong way, but for 2 % of the compartment's")},
               {"wind_unsure", flag("no table covers the wind there: valley, wall, higher roof")}});
-  const Json bay = object({{"bay", text("")},
+  const Json bay = object({{"bay", word("")},
                            {"flow_m3s", number("up the bay positive")},
                            {"speed_ms", number("under the deck")},
                            {"temperature_c", number("mean of the air in it")}});
   const Json space = object(
-      {{"id", text("")},
+      {{"id", word("")},
        {"air_c", number("")},
        {"deck_c", number("inner face of the coldest plane")},
        {"in_kgs", number("air that comes in")},
@@ -218,7 +206,7 @@ Json air_schema() {
        {"melt_kg_m2_day", number("snow melted from beneath")},
        {"other_air_c", number_or_none("a second answer that the heat allows")}});
   const Json one =
-      object({{"name", text("")},
+      object({{"name", word("")},
               {"kind", {{"enum", {"winter", "frost", "summer", "ice", "wind", "own"}}}},
               {"outside_c", number("")},
               {"inside_c", number("of the rooms")},
@@ -234,13 +222,13 @@ Json air_schema() {
               {"house_pa", number("rooms less outside, half way up the walls")}});
   return object(
       {{"cases", list(one)},
-       {"winds", list(object({{"id", text("of the opening")},
+       {"winds", list(object({{"id", word("of the opening")},
                               {"winds", number("standard winds")},
                               {"role_kept", number("winds under which it does its part")}}))},
        {"worst_wind",
         {{"type", Json::array({"string", "null"})},
          {"description", "case in which the least comes in by intake"}}},
-       {"words", list(text("the same for people"))}});
+       {"words", list(word("the same for people"))}});
 }
 
 std::vector<std::string> all_cautions(const Assessment& a) {

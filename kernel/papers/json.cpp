@@ -18,8 +18,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number_or_none(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
-
 Json spaces_under(const Assessment& a, BayId bay) {
   Json all = Json::array();
   for (const attic::Stretch& stretch : a.attic.bays[bay].stretches) {
@@ -67,7 +65,7 @@ Json bays(const Assessment& a) {
                    {"beyond_opening", beyond_opening_json(a, b)},
                    {"compartment", id_of(a.attic.compartments, a.attic.bays[id].compartment)},
                    {"spaces", spaces_under(a, id)},
-                   {"throat_m", number_or_none(a.attic.bays[id].throat_m)},
+                   {"throat_m", or_none(a.attic.bays[id].throat_m)},
                    {"path", path(a, id)},
                    {"live", a.vents.bays[id].live},
                    {"why", a.vents.bays[id].why}});

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <optional>
 
 namespace ridgeward::papers {
 
@@ -12,6 +13,11 @@ inline double degrees(double rad) { return rad * 180.0 / M_PI; }
 
 inline nlohmann::ordered_json point(const glm::dvec3& p) {
   return nlohmann::ordered_json::array({p.x, p.y, p.z});
+}
+
+/// Null where there is none.
+inline nlohmann::ordered_json or_none(const std::optional<double>& value) {
+  return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json();
 }
 
 /// Ids where there is something, null where there is nothing.

@@ -2,6 +2,7 @@
 
 #include "papers/framing_square.hpp"
 #include "papers/marks.hpp"
+#include "papers/schema_pieces.hpp"
 #include "vents/practice.hpp"
 
 #include <nlohmann/json.hpp>
@@ -10,24 +11,11 @@ namespace ridgeward::papers {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(const char* text) { return {{"type", "number"}, {"description", text}}; }
-Json word(const char* text) { return {{"type", "string"}, {"description", text}}; }
-
-/// Every field is always there.
-Json object(const Json& fields) {
-  Json required = Json::array();
-  for (const auto& [key, value] : fields.items()) {
-    required.push_back(key);
-  }
-  return {{"type", "object"},
-          {"properties", fields},
-          {"required", required},
-          {"additionalProperties", false}};
-}
-
-Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
+using json_schema::Json;
+using json_schema::list;
+using json_schema::number;
+using json_schema::object;
+using json_schema::word;
 
 }  // namespace
 

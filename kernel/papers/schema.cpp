@@ -2,6 +2,7 @@
 #include "papers/air.hpp"
 #include "papers/json.hpp"
 #include "papers/json_work.hpp"
+#include "papers/schema_pieces.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -9,35 +10,16 @@ namespace ridgeward::papers {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using json_schema::flag;
+using json_schema::Json;
+using json_schema::list;
+using json_schema::number;
+using json_schema::number_or_none;
+using json_schema::object;
+using json_schema::word;
+using json_schema::word_or_none;
 
-Json number(const char* text) { return {{"type", "number"}, {"description", text}}; }
 Json count(const char* text) { return {{"type", "integer"}, {"description", text}}; }
-Json word(const char* text) { return {{"type", "string"}, {"description", text}}; }
-Json word_or_none(const char* text) {
-  return {{"type", Json::array({"string", "null"})}, {"description", text}};
-}
-Json number_or_none(const char* text) {
-  return {{"type", Json::array({"number", "null"})}, {"description", text}};
-}
-Json flag(const char* text) { return {{"type", "boolean"}, {"description", text}}; }
-Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
-Json object(const Json& fields, std::initializer_list<const char*> optional = {}) {
-  Json required = Json::array();
-  for (const auto& [key, value] : fields.items()) {
-    bool is_optional = false;
-    for (const char* name : optional) {
-      is_optional = is_optional || key == name;
-    }
-    if (!is_optional) {
-      required.push_back(key);
-    }
-  }
-  return {{"type", "object"},
-          {"properties", fields},
-          {"required", required},
-          {"additionalProperties", false}};
-}
 Json point() {
   return {{"type", "array"},
           {"items", {{"type", "number"}}},
