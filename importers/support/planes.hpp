@@ -95,6 +95,41 @@ inline std::string planes_json(const std::string& name, const std::vector<Buildi
          "}";
 }
 
+/// Gives buildings to the host: one by one where it takes them so, otherwise all at the end.
+class Out {
+ public:
+  Out(const Host& host, double tolerance_m, std::size_t most_buildings)
+      : host_(&host), tolerance_m_(tolerance_m), most_(most_buildings) {}
+
+  /// Refused when one model would be made of too many.
+  void add(Building building) {
+    ++count_;
+    if (host_->takes_each()) {
+      const std::string name = building.id;
+      host_->emit_next(planes_json(name, {std::move(building)}, tolerance_m_));
+      return;
+    }
+    if (count_ > most_) {
+      throw Refused("", "there are more than " + std::to_string(most_) + " buildings",
+                    "import them one by one with --each, or pick one with the option building=ID");
+    }
+    waiting_.push_back(std::move(building));
+  }
+  std::size_t count() const { return count_; }
+  void finish() {
+    if (!host_->takes_each()) {
+      host_->emit(planes_json("", waiting_, tolerance_m_));
+    }
+  }
+
+ private:
+  const Host* host_;
+  double tolerance_m_;
+  std::size_t most_;
+  std::size_t count_ = 0;
+  std::vector<Building> waiting_;
+};
+
 /// The number of an option; none when it is not given. Refused when it is none or out of bounds.
 inline std::optional<double> number_option(const std::map<std::string, std::string>& options,
                                            const std::string& key, double least, double most) {
