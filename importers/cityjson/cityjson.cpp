@@ -26,8 +26,6 @@ using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_buildings = 5000;
 constexpr double usual_tolerance_m = 0.05;
-/// A surface without a name counts as roof when it faces up by this much.
-constexpr double least_upward = 0.1;
 
 const json& child(const json& object, const char* name) {
   static const json nothing;
@@ -168,8 +166,7 @@ class Surfaces {
       return value.is_number_unsigned() && value < names_->size() &&
              text_of((*names_)[value.get<std::size_t>()], "type") == "RoofSurface";
     }
-    const Point normal = importing::newell(polygon.front());
-    return normal[2] > least_upward * std::hypot(normal[0], normal[1], normal[2]);
+    return importing::faces_up(polygon);
   }
 
   const Vertices* vertices_;
@@ -207,9 +204,7 @@ class Gatherer {
     }
   }
 
-  std::size_t without_roof = 0;
-  std::size_t without_names = 0;
-  double highest_lod = 0.0;
+  importing::CityTold told;
 
  private:
   bool is_wanted(const std::string& id, const json& object) const {
@@ -231,18 +226,18 @@ class Gatherer {
       }
     }
     if (best == nullptr) {
-      without_roof += child(object, "children").is_array() ? 0U : 1U;
+      told.without_roof += child(object, "children").is_array() ? 0U : 1U;
       return;
     }
     Surfaces surfaces(vertices, *best);
     surfaces.add(child(*best, "boundaries"), child(child(*best, "semantics"), "values"),
                  depth_of(text_of(*best, "type")).value_or(0));
     if (surfaces.found.roof.empty()) {
-      ++without_roof;
+      ++told.without_roof;
       return;
     }
-    without_names += surfaces.has_names() ? 0U : 1U;
-    highest_lod = std::max(highest_lod, lod_of(*best));
+    told.without_names += surfaces.has_names() ? 0U : 1U;
+    told.highest_lod = std::max(told.highest_lod, lod_of(*best));
     surfaces.found.id = id.substr(0, 100);
     surfaces.found.ground_m = surfaces.lowest_m;
     out_->add(std::move(surfaces.found));
@@ -354,21 +349,7 @@ void import_text(std::string_view text, const Options& options, const Host& host
     }
     read_objects(members, transform_in(members), "", gatherer, host);
   }
-  if (out.count() == 0) {
-    throw Refused("/CityObjects", "there is no building with a roof in the file",
-                  "give buildings of level of detail 2, or the id of one with building=ID");
-  }
-  host.note(std::to_string(out.count()) + " buildings or parts of buildings have a roof, " +
-            std::to_string(gatherer.without_roof) + " have none");
-  if (gatherer.without_names > 0) {
-    host.note(std::to_string(gatherer.without_names) +
-              " have no named surfaces: what faces up is taken as roof");
-  }
-  if (gatherer.highest_lod < 2.0) {
-    host.note("the level of detail is below 2: the roofs are flat in the file");
-  }
-  host.note("heights are measured from the lowest point of each building");
-  out.finish();
+  importing::finish_city(out, gatherer.told, "/CityObjects", host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

@@ -42,6 +42,13 @@ inline Point newell(const Ring& ring) {
   return sum;
 }
 
+/// A surface without a name counts as roof when it faces up by this much.
+inline bool faces_up(const Polygon& polygon) {
+  constexpr double least_upward = 0.1;
+  const Point normal = newell(polygon.front());
+  return normal[2] > least_upward * std::hypot(normal[0], normal[1], normal[2]);
+}
+
 /// A number as JSON, to a tenth of a micrometre.
 inline std::string number(double value) {
   std::array<char, 40> text{};
@@ -129,6 +136,33 @@ class Out {
   std::size_t count_ = 0;
   std::vector<Building> waiting_;
 };
+
+/// What there is to say of a city beside its roofs.
+struct CityTold {
+  std::size_t without_roof = 0;
+  std::size_t without_names = 0;  ///< their roofs are what faces up
+  double highest_lod = 0.0;
+};
+
+/// Ends the reading of a city. Refused, with `where`, when no building has a roof.
+inline void finish_city(Out& out, const CityTold& told, const std::string& where,
+                        const Host& host) {
+  if (out.count() == 0) {
+    throw Refused(where, "there is no building with a roof in the file",
+                  "give buildings of level of detail 2, or the id of one with building=ID");
+  }
+  host.note(std::to_string(out.count()) + " buildings or parts of buildings have a roof, " +
+            std::to_string(told.without_roof) + " have none");
+  if (told.without_names > 0) {
+    host.note(std::to_string(told.without_names) +
+              " have no named surfaces: what faces up is taken as roof");
+  }
+  if (told.highest_lod < 2.0) {
+    host.note("the level of detail is below 2: the roofs are flat in the file");
+  }
+  host.note("heights are measured from the lowest point of each building");
+  out.finish();
+}
 
 /// The number of an option; none when it is not given. Refused when it is none or out of bounds.
 inline std::optional<double> number_option(const std::map<std::string, std::string>& options,

@@ -125,7 +125,7 @@ class Taker {
     }
     if (piece.kind == "found") {
       Found3D found;
-      if (piece.text.size() != sizeof(found.severity) + sizeof(found.at)) {
+      if (!is_whole() || piece.text.size() != sizeof(found.severity) + sizeof(found.at)) {
         return false;
       }
       std::memcpy(&found.severity, piece.text.data(), sizeof(found.severity));
