@@ -11,7 +11,7 @@ program_packages=(
 test_packages=(
   catch2 libcgal-dev libbenchmark-dev
   clang-16 clang-tidy-16 clang-format-16 libclang-rt-16-dev
-  xvfb xdotool imagemagick poppler-utils git)
+  xvfb xdotool imagemagick poppler-utils git assimp-testmodels)
 
 install_packages() {
   local wanted=("${program_packages[@]}")
