@@ -8,26 +8,20 @@
 #include <fmt/format.h>
 
 #include <filesystem>
-#include <signal.h>  // NOLINT: kill() is POSIX
-#include <spawn.h>
-#include <sys/wait.h>
 #include <unistd.h>
 #include <utility>
 
 namespace ridgeward::command {
 
 Teacher::Teacher(LoadOptions load, std::function<void()> wake)
-    : load_(std::move(load)), wake_(std::move(wake)) {}
+    : load_(std::move(load)), work_(std::move(wake)) {}
 
-Teacher::~Teacher() {
-  if (waiting_.joinable()) {
-    if (const int child = child_; child > 0 && exit_code_ < 0) {
-      kill(child, SIGTERM);
-    }
-    waiting_.join();
-    std::error_code ignored;
-    std::filesystem::remove(model_file_, ignored);
+bool Teacher::take(panels::State& state) {
+  if (!work_.take()) {
+    return false;
   }
+  state.lesson.export_told = told_;
+  return true;
 }
 
 void Teacher::forget(panels::State& state) {
@@ -38,9 +32,6 @@ void Teacher::forget(panels::State& state) {
 }
 
 bool Teacher::follow(const Assessment& own, panels::State& state) {
-  if (exit_code_ >= 0) {
-    end_export(state);
-  }
   if (const auto path = std::exchange(state.lesson.wants_export, std::nullopt)) {
     start_export(own, state, *path);
   }
@@ -83,23 +74,21 @@ void Teacher::work_out(const Assessment& own, panels::State& state) {
 }
 
 void Teacher::start_export(const Assessment& own, panels::State& state, const std::string& path) {
-  if (waiting_.joinable()) {
+  if (work_.is_busy()) {
     state.lesson.export_told = "The last lesson is still being written.";
     return;
   }
   // The house as it is shown, saved or not.
-  model_file_ = (std::filesystem::temp_directory_path() /
-                 fmt::format("ridgeward-lesson-{}.roof.json", getpid()))
-                    .string();
-  const auto written = papers::write_whole(model_file_, model::write(own.model));
-  if (!written) {
+  const std::string model = (std::filesystem::temp_directory_path() /
+                             fmt::format("ridgeward-lesson-{}.roof.json", getpid()))
+                                .string();
+  if (const auto written = papers::write_whole(model, model::write(own.model)); !written) {
     state.lesson.export_told = in_words(written.faults().front());
     return;
   }
-  output_ = path;
-  std::vector<std::string> words{"ridgeward",
+  std::vector<std::string> words{std::filesystem::read_symlink("/proc/self/exe").string(),
                                  "lesson",
-                                 model_file_,
+                                 model,
                                  "-o",
                                  path,
                                  "--units",
@@ -110,35 +99,14 @@ void Teacher::start_export(const Assessment& own, panels::State& state, const st
   if (!load_.catalogue.empty()) {
     words.insert(words.end(), {"--catalogue", load_.catalogue});
   }
-  std::vector<char*> arguments;
-  for (std::string& word : words) {
-    arguments.push_back(word.data());
-  }
-  arguments.push_back(nullptr);
-  pid_t child = 0;
-  exit_code_ = -1;
-  if (posix_spawn(&child, "/proc/self/exe", nullptr, nullptr, arguments.data(), environ) != 0) {
-    state.lesson.export_told = "The lesson can't be written: no second process could be started.";
-    return;
-  }
-  child_ = child;
-  waiting_ = std::thread([this, child] {
-    int status = 0;
-    waitpid(child, &status, 0);
-    exit_code_ = WIFEXITED(status) ? WEXITSTATUS(status) : 3;
-    wake_();
+  work_.start("Lesson", [this, words, model, path](document::Task& task) {
+    const document::Ended ended = task.run(words);
+    std::error_code ignored;
+    std::filesystem::remove(model, ignored);
+    const std::string told =
+        ended.exit_code == 0 ? "Written: " + path : "Not written: " + ended.errors;
+    return document::Work::After([this, told] { told_ = told; });
   });
-}
-
-void Teacher::end_export(panels::State& state) {
-  waiting_.join();
-  const int code = exit_code_.exchange(-1);
-  child_ = 0;
-  std::error_code ignored;
-  std::filesystem::remove(model_file_, ignored);
-  state.lesson.export_told =
-      code == 0 ? "Written: " + output_
-                : "Not written: " + output_ + ". Is the folder there, and may you write to it?";
 }
 
 }  // namespace ridgeward::command

@@ -70,7 +70,7 @@ class Session {
         }
         is_first = false;
       }
-      if (teacher_.has_news()) {
+      if (teacher_.take(state_)) {
         window_->touch();
       }
       if (const auto path = window_->dropped()) {

@@ -47,7 +47,7 @@ void lesson_button(const Look& look, Recorder& recorder, Intents& intents);
 void mark_lesson(const Look& look, const scene::Viewport& viewport);
 /// The eaves unrolled, along the foot of the drawing; what is pointed at there is marked on the
 /// house too.
-void draw_ribbon(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-                 Intents& intents);
+void draw_ribbon(const Look& look, const scene::Viewport& viewport, bool is_picture,
+                 Recorder& recorder, Intents& intents);
 
 }  // namespace ridgeward::panels

@@ -87,8 +87,13 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
 
 void draw_picture(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
-  const scene::Viewport viewport =
+  scene::Viewport viewport =
       house_viewport(look.width_px, look.height_px, look.state.layers, false);
+  if (look.state.ribbon.is_shown) {
+    Intents unused;
+    viewport.height = std::max(64.0, viewport.height - ribbon_height(look.state.ribbon));
+    draw_ribbon(look, viewport, true, recorder, unused);
+  }
   draw_title(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
   if (!has_panels(look.width_px, look.state.layers)) {
@@ -164,7 +169,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   }
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
-    draw_ribbon(look, viewport, recorder, intents);
+    draw_ribbon(look, viewport, false, recorder, intents);
     draw_labels(look, viewport, recorder);
   } else {
     draw_welcome(viewport);
