@@ -1,3 +1,5 @@
+#include "papers/text_table.hpp"
+
 #include "draw/palette.hpp"
 #include "panels/lesson.hpp"
 #include "panels/pieces.hpp"
@@ -23,13 +25,28 @@ constexpr float foot_height = 78.0F;
 
 bool pressed(int key) { return !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key); }
 
+/// In lines that fit; no measure is broken, which the panels' library would do at its inch mark.
+std::string in_lines(const std::string& text) {
+  const float room = ImGui::GetContentRegionAvail().x;
+  std::string lines;
+  std::string line;
+  for (const std::string& word : papers::words_of(text)) {
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > room) {
+      lines += line + "\n";
+      line = word;
+    } else {
+      line = longer;
+    }
+  }
+  return lines + line;
+}
+
 /// In the letters of a room.
 void large_words(const std::string& text, glm::vec3 colour = draw::ink) {
   ImGui::PushFont(font(Font::large));
   ImGui::PushStyleColor(ImGuiCol_Text, packed(colour));
-  ImGui::PushTextWrapPos(0.0F);
-  ImGui::TextUnformatted(text.c_str());
-  ImGui::PopTextWrapPos();
+  ImGui::TextUnformatted(in_lines(text).c_str());
   ImGui::PopStyleColor();
   ImGui::PopFont();
 }
@@ -49,7 +66,7 @@ void marked_words(Verdict verdict, const std::string& text, bool is_large) {
   if (is_large) {
     large_words(text, colour_of(verdict));
   } else {
-    ImGui::TextWrapped("%s", text.c_str());
+    ImGui::TextUnformatted(in_lines(text).c_str());
   }
   ImGui::Unindent(24 * s);
 }
@@ -455,6 +472,10 @@ void draw_lesson(const Look& look, const scene::Viewport& viewport, bool is_slid
                  Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   mark_lesson(look, viewport);
+  // Close to the roof the title stands on it.
+  ImGui::GetBackgroundDrawList()->AddRectFilled(
+      {0.0F, 0.0F}, {static_cast<float>(viewport.width), static_cast<float>(viewport.y)},
+      packed(draw::paper, 0.85F));
   const auto width = static_cast<float>(lesson_width());
   begin_panel("lesson", {static_cast<float>(look.width_px) - width - 10 * s, 10 * s}, width,
               static_cast<float>(look.height_px) - 20 * s);

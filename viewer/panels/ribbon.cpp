@@ -41,6 +41,7 @@ constexpr double snap_px = 7.0;
 constexpr double inch_steps_m = 0.25 * units::inch_m;
 constexpr double metric_steps_m = 0.005;
 constexpr float click_px = 4.0F;
+constexpr float least_bordered = 4.5F;  // narrower cells would be all border
 constexpr double most_px_per_m = 900.0;
 
 /// Where things of the ribbon lie on the screen.
@@ -335,7 +336,9 @@ void RibbonPanel::draw_cell(const RibbonCell& cell, bool is_lit) {
   if (look.hatch != draw::Hatch::none) {
     hatch_box(list(), low, high, packed(look.hatch_colour), look.hatch == draw::Hatch::cross);
   }
-  list().AddRect(low, high, packed(draw::faint_ink, 0.8F), 0.0F, 0, 1.0F);
+  if (high.x - low.x >= least_bordered * s) {
+    list().AddRect(low, high, packed(draw::faint_ink, 0.8F), 0.0F, 0, 1.0F);
+  }
   if (is_lit) {
     list().AddRectFilled(low, high, packed(draw::selected, 0.45F));
   }

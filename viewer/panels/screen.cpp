@@ -124,11 +124,10 @@ void draw_slide(const Look& look, bool has_words, Recorder& recorder) {
   scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   Intents unused;
   if (has_words) {
-    draw_title(look, viewport, recorder);
     draw_lesson(look, viewport, true, recorder, unused);
+    draw_title(look, viewport, recorder);
   } else {
-    viewport = {0.0, 0.0, static_cast<double>(look.width_px),
-                static_cast<double>(look.height_px)};
+    viewport = {0.0, 0.0, static_cast<double>(look.width_px), static_cast<double>(look.height_px)};
     mark_lesson(look, viewport);
   }
   draw_labels(look, viewport, recorder);
@@ -162,8 +161,8 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
   if (look.state.has_model && look.state.lesson.is_open) {
-    draw_title(look, viewport, recorder);
     draw_lesson(look, viewport, false, recorder, intents);
+    draw_title(look, viewport, recorder);
     draw_labels(look, viewport, recorder);
     return intents;
   }
