@@ -7,12 +7,13 @@ program_packages=(
   libocct-modeling-algorithms-dev libocct-data-exchange-dev libtbb-dev
   libglfw3-dev libimgui-dev libstb-dev libglm-dev libgl-dev libegl-dev
   libgl1-mesa-dri libegl1 fonts-dejavu-core
-  nlohmann-json3-dev libcli11-dev libfmt-dev libeigen3-dev coinor-libcbc-dev libcairo2-dev libassimp-dev libdxflib-dev libjs-three)
+  nlohmann-json3-dev libcli11-dev libfmt-dev libeigen3-dev coinor-libcbc-dev libcairo2-dev libassimp-dev libdxflib-dev libexpat1-dev
+  libjs-three)
 test_packages=(
   catch2 libcgal-dev libbenchmark-dev
   clang-16 clang-tidy-16 clang-format-16 libclang-rt-16-dev
-  xvfb xdotool imagemagick poppler-utils git nodejs chromium
-  libifcplusplus-dev)
+  xvfb xdotool imagemagick poppler-utils git assimp-testmodels
+  nodejs chromium libifcplusplus-dev)
 # Packages of npm that tests run, in build-node/, which git leaves out.
 node_packages=(gltf-validator@2.0.0-dev.3.10)
 
