@@ -17,6 +17,7 @@ run_check() {
 }
 run_test() {
   echo "== build and tests"
+  install_node_packages
   build_program build -DRIDGEWARD_TESTS=ON
   ctest --test-dir build --output-on-failure -j "$(nproc)" --no-tests=error
 }
