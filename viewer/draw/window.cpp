@@ -194,6 +194,8 @@ bool Window::wait() {
   return true;
 }
 
+void Window::wake() { glfwPostEmptyEvent(); }
+
 void Window::begin_frame() {
   ImGuiIO& io = ImGui::GetIO();
   io.DisplaySize = {static_cast<float>(width_px()), static_cast<float>(height_px())};

@@ -76,6 +76,7 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
                  [&](const Open& ask) { state.wants_to_open = ask.path; },
                  [&](const Close&) { state.wants_to_close = true; },
                  [&](const RibbonIntent& ask) { apply(state, ask); },
+                 [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
              },
              intent);
   return state;
