@@ -8,6 +8,8 @@
 #include <cairo.h>
 #include <cmath>
 #include <memory>
+#include <string_view>
+#include <utility>
 
 namespace ridgeward::papers {
 
@@ -232,7 +234,18 @@ Result<std::string> to_svg(const Drawing& drawing, std::size_t page) {
   cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_MM);
   Pen pen{cairo_create(surface.get())};
   draw(pen.get(), drawing.pages.at(page));
-  return finished(surface, pen, bytes);
+  Result<std::string> finished_svg = finished(surface, pen, bytes);
+  if (!finished_svg) {
+    return finished_svg;
+  }
+  // Cairo numbers its surfaces through the life of the process: equal drawings would differ.
+  static constexpr std::string_view id = "id=\"surface";
+  std::string svg = std::move(finished_svg).value();
+  if (const auto at = svg.find(id); at != std::string::npos) {
+    const auto number = at + id.size();
+    svg.erase(number, svg.find('"', number) - number);
+  }
+  return svg;
 }
 
 }  // namespace ridgeward::papers
