@@ -222,7 +222,8 @@ TEST_CASE("ribbon: clicks select on the house, the house selects on the ribbon")
       {(slot.start_m + slot.end_m) / 2, slot.lower_v_m()});
   desk.state = panels::applied(std::move(desk.state), panels::Select{picked}, desk.scene, {});
   desk.frame();
-  CHECK(desk.state.ribbon.slot == SlotId(1));
+  CHECK(panels::pointed_now(desk.state, desk.house).slot == SlotId(1));
+  CHECK(desk.item("ribbon/slot/" + slot.id).state == "selected");
   desk.click("ribbon/hide");
   CHECK_FALSE(desk.state.ribbon.is_shown);
   desk.click("ribbon/show");

@@ -64,6 +64,10 @@ double whole_scale(const Ribbon& ribbon, float width) {
   return static_cast<double>(width) / std::max(1.0, ribbon.length_m);
 }
 
+bool is_followed(const State& state) {
+  return state.selected == state.ribbon.followed && state.selected.at == state.ribbon.followed.at;
+}
+
 class RibbonPanel {
  public:
   RibbonPanel(const Look& look, bool is_picture, Recorder& recorder, Intents& intents)
@@ -71,6 +75,7 @@ class RibbonPanel {
         is_picture_(is_picture),
         view_(look.state.ribbon),
         a_(look.assessment),
+        pointed_(pointed_now(look.state, look.assessment)),
         ribbon_(scene::ribbon_of(look.assessment)),
         recorder_(recorder),
         intents_(intents) {}
@@ -112,6 +117,7 @@ class RibbonPanel {
   bool is_picture_;  ///< nothing to press
   const RibbonView& view_;
   const Assessment& a_;
+  Pointed pointed_;
   Ribbon ribbon_;
   Recorder& recorder_;
   Intents& intents_;
@@ -134,14 +140,14 @@ std::string RibbonPanel::headline() const {
                        length(view_.pulled_from_m), length(view_.pulled_to_m),
                        length(view_.pulled_to_m - view_.pulled_from_m), over.size(), live);
   }
-  if (a_.vents.slots.has(view_.slot)) {
-    const vents::Slot& slot = a_.vents.slots[view_.slot];
+  if (a_.vents.slots.has(pointed_.slot)) {
+    const vents::Slot& slot = a_.vents.slots[pointed_.slot];
     return fmt::format("Slot {}: {} long, {}", slot.id, length(slot.end_m - slot.start_m),
                        units::show_free_area(slot.free_area_m2, look_.state.style));
   }
-  if (a_.framing.bays.has(view_.bay)) {
-    return fmt::format("Bay {}: {}", a_.framing.bays[view_.bay].id,
-                       a_.vents.bays.has(view_.bay) ? a_.vents.bays[view_.bay].why : "");
+  if (a_.framing.bays.has(pointed_.bay)) {
+    return fmt::format("Bay {}: {}", a_.framing.bays[pointed_.bay].id,
+                       a_.vents.bays.has(pointed_.bay) ? a_.vents.bays[pointed_.bay].why : "");
   }
   double eaves = 0.0;
   std::size_t dead = 0;
@@ -158,10 +164,10 @@ std::string RibbonPanel::headline() const {
 }
 
 void RibbonPanel::fields() {
-  if (!a_.vents.slots.has(view_.slot) || view_.pull) {
+  if (!a_.vents.slots.has(pointed_.slot) || view_.pull) {
     return;
   }
-  const auto pull = scene::pull_of(a_, ribbon_, view_.slot, Grip::whole);
+  const auto pull = scene::pull_of(a_, ribbon_, pointed_.slot, Grip::whole);
   if (!pull) {
     return;
   }
@@ -226,7 +232,7 @@ void RibbonPanel::zoom_buttons() {
 void RibbonPanel::head() {
   ImGui::AlignTextToFramePadding();
   // With a run to edit, its fields need the room.
-  if (!a_.vents.slots.has(view_.slot)) {
+  if (!a_.vents.slots.has(pointed_.slot)) {
     heading("Eaves, end to end");
     ImGui::SameLine(0, 14 * ui_scale());
     ImGui::AlignTextToFramePadding();
@@ -240,14 +246,13 @@ void RibbonPanel::head() {
   }
 }
 
-/// What was selected on the house since the last look is shown here too.
+/// Scrolls to what was selected on the house since the last look.
 void RibbonPanel::follow_house() {
   const scene::Picked& selected = look_.state.selected;
-  if (selected == view_.followed && selected.at == view_.followed.at) {
+  if (is_followed(look_.state) || view_.px_per_m <= 0.0) {
     return;
   }
-  const Pointed pointed = pointed_at(a_, selected);
-  PointRibbon intent{pointed.bay, pointed.slot, selected};
+  PointRibbon intent{pointed_.bay, pointed_.slot, selected};
   PlaneId plane = selected.plane;
   if (a_.surface.lines.has(selected.line)) {
     const surface::Line& line = a_.surface.lines[selected.line];
@@ -259,7 +264,7 @@ void RibbonPanel::follow_house() {
       const RibbonEave& found = ribbon_.eaves[*eave];
       const double at = std::clamp(found.at(u), found.from_m, found.to_m());
       const double wide = static_cast<double>(strip_.high.x - strip_.low.x) / strip_.px_per_m;
-      if (view_.px_per_m > 0.0 && (at < strip_.from_m || at > strip_.from_m + wide)) {
+      if (at < strip_.from_m || at > strip_.from_m + wide) {
         intent.from_m = at - wide / 2;
       }
     }
@@ -342,7 +347,7 @@ void RibbonPanel::draw_cell(const RibbonCell& cell, bool is_lit) {
   if (is_lit) {
     list().AddRectFilled(low, high, packed(draw::selected, 0.45F));
   }
-  if (cell.bay == view_.bay) {
+  if (cell.bay == pointed_.bay) {
     list().AddRect({low.x - 1, low.y - 1}, {high.x + 1, high.y + 1}, packed(draw::selected), 0.0F,
                    0, 3.0F * s);
     list().AddRect(low, high, packed(draw::ink), 0.0F, 0, 1.2F * s);
@@ -404,12 +409,12 @@ void RibbonPanel::draw_slots() {
     const float from = strip_.x(slot.from_m);
     const float to = strip_.x(slot.to_m);
     band(from, to, a_.vents.slots[slot.slot].is_blocked ? draw::bad : draw::intake, 1.0F);
-    if (slot.slot == view_.slot) {
+    if (slot.slot == pointed_.slot) {
       list().AddRect({from - 4 * s, strip_.slots() - 1 * s}, {to + 4 * s, strip_.pieces() + 1 * s},
                      packed(draw::selected), 3 * s, 0, 2.5F * s);
     }
     note_box("ribbon/slot/" + a_.vents.slots[slot.slot].id, "mark",
-             slot.slot == view_.slot ? "selected" : "", {from, strip_.slots()},
+             slot.slot == pointed_.slot ? "selected" : "", {from, strip_.slots()},
              {to, strip_.pieces()});
   }
   if (view_.pull) {
@@ -653,17 +658,18 @@ void RibbonPanel::body() {
 void mark_on_house(const Look& look, const scene::Viewport& viewport) {
   const RibbonView& view = look.state.ribbon;
   const Assessment& a = look.assessment;
+  const Pointed pointed = pointed_now(look.state, a);
   const Sketch sketch(look, viewport);
-  sketch.bay(view.bay, draw::selected);
-  if (!view.pull || !a.vents.slots.has(view.slot)) {
-    sketch.slot(view.slot, draw::selected);
+  sketch.bay(pointed.bay, draw::selected);
+  if (!view.pull || !a.vents.slots.has(pointed.slot)) {
+    sketch.slot(pointed.slot, draw::selected);
     return;
   }
   for (const BayId bay :
        scene::bays_over(a, view.pull->plane, view.pulled_from_m, view.pulled_to_m)) {
     sketch.bay(bay, draw::selected);
   }
-  const vents::Slot& slot = a.vents.slots[view.slot];
+  const vents::Slot& slot = a.vents.slots[pointed.slot];
   sketch.strip(view.pull->plane, {view.pulled_from_m, slot.lower_v_m()},
                {view.pulled_to_m, slot.lower_v_m() + slot.width_m}, draw::intake);
 }
@@ -721,6 +727,11 @@ void apply(State& state, const RibbonIntent& intent) {
 
 double ribbon_height(const RibbonView& view) {
   return static_cast<double>((view.is_shown ? shown_height : shut_height) * ui_scale());
+}
+
+Pointed pointed_now(const State& state, const Assessment& a) {
+  return is_followed(state) ? Pointed{state.ribbon.bay, state.ribbon.slot}
+                            : pointed_at(a, state.selected);
 }
 
 Pointed pointed_at(const Assessment& a, const scene::Picked& picked) {

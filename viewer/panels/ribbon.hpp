@@ -24,9 +24,9 @@ struct RibbonView {
   bool is_shown = true;   ///< a picture has none where it is not
   double from_m = 0.0;    ///< what of the ribbon stands at the panel's left border
   double px_per_m = 0.0;  ///< 0: as large as shows all of it
-  BayId bay;              ///< pointed at, on the ribbon or on the house
+  BayId bay;              ///< clicked here, while `followed` is what is selected
   SlotId slot;
-  scene::Picked followed;  ///< what was selected when the ribbon looked last
+  scene::Picked followed;
   std::optional<scene::Pull> pull;
   double pulled_from_m = 0.0;
   double pulled_to_m = 0.0;
@@ -73,6 +73,8 @@ struct Pointed {
   SlotId slot;
 };
 Pointed pointed_at(const Assessment& assessment, const scene::Picked& picked);
+/// What the ribbon was told to point at, else what is selected on the house since.
+Pointed pointed_now(const State& state, const Assessment& assessment);
 
 /// A run's ends from what was typed; none where it is no length or the run would be upside down.
 std::optional<PutRun> typed_run(const scene::Pull& pull, const std::string& from,
