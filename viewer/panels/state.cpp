@@ -85,6 +85,7 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
                  [&](const Open& ask) { state.wants_to_open = ask.path; },
                  [&](const Close&) { state.wants_to_close = true; },
                  [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
+                 [&](const RibbonIntent& ask) { apply(state, ask); },
              },
              intent);
   return state;

@@ -4,6 +4,7 @@
 #include "units/length.hpp"
 
 #include "panels/sight.hpp"
+#include "panels/ribbon.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -26,6 +27,7 @@ struct State {
   scene::Camera camera;
   scene::Picked selected;
   Sight sight;
+  RibbonView ribbon;
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
@@ -73,7 +75,8 @@ struct Open {
 struct Close {};
 
 using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, SightIntent>;
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
+                            RibbonIntent, SightIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
