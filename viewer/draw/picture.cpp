@@ -78,9 +78,8 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   state.sight.sun = order.sun;
   if (order.cut.way != scene::CutWay::none) {
     state.sight.cut = scene::opened_towards(order.cut, state.camera, scene);
-    state.camera =
-        scene::fitted(state.camera, scene::standing(state.sight.cut, scene), viewport,
-                      panels::fit_margin);
+    state.camera = scene::fitted(state.camera, scene::standing(state.sight.cut, scene), viewport,
+                                 panels::fit_margin);
   }
   for (const scene::Face& face : scene.faces) {
     if (order.is_peeled && face.role == scene::FaceRole::roof) {

@@ -71,9 +71,8 @@ void Renderer::load(const scene::Scene& scene) {
                        p.batches.back().plane == face->plane &&
                        p.batches.back().compartment == face->compartment;
     if (!joins) {
-      p.batches.push_back(
-          {face->role, face->layer, face->plane, face->compartment,
-           static_cast<GLint>(vertices.size()), 0});
+      p.batches.push_back({face->role, face->layer, face->plane, face->compartment,
+                           static_cast<GLint>(vertices.size()), 0});
     }
     for (const scene::Triangle& triangle : face->triangles) {
       for (const glm::dvec3& point : triangle) {
@@ -87,10 +86,15 @@ void Renderer::load(const scene::Scene& scene) {
                vertices.data(), GL_STATIC_DRAW);
 }
 
-View view_of(const panels::State& state, const scene::Scene& scene,
-             const scene::Viewport& viewport, double scale) {
-  View view{panels::lens_of(state, scene, viewport), state.layers,    state.selected, scale,
-            state.sight.cut,                         state.sight.sun, state.sight.peeled};
+View view_of(const panels::State& state, const scene::Scene& scene, const scene::Viewport& viewport,
+             double scale) {
+  View view{panels::lens_of(state, scene, viewport),
+            state.layers,
+            state.selected,
+            scale,
+            state.sight.cut,
+            state.sight.sun,
+            state.sight.peeled};
   if (view.layers.has(scene::Layer::air)) {
     view.layers.set(scene::Layer::see_through, true);  // they lie under the roof
     view.layers.set(scene::Layer::bays, false);        // whose hatches would cross theirs

@@ -26,8 +26,8 @@ struct View {
   std::vector<PlaneId> peeled;  ///< planes without their deck
 };
 /// As the window's state has it.
-View view_of(const panels::State& state, const scene::Scene& scene,
-             const scene::Viewport& viewport, double scale);
+View view_of(const panels::State& state, const scene::Scene& scene, const scene::Viewport& viewport,
+             double scale);
 
 class Renderer {
  public:

@@ -52,7 +52,8 @@ void Renderer::Parts::draw_shadow(const View& view) {
   shadow_obstacles = obstacles;
   const auto reach = static_cast<float>(scene->radius_m * 1.05);
   const glm::vec3 towards(lamp);
-  const glm::vec3 up = towards.z > 0.999F ? glm::vec3(0.0F, 1.0F, 0.0F) : glm::vec3(0.0F, 0.0F, 1.0F);
+  const glm::vec3 up =
+      towards.z > 0.999F ? glm::vec3(0.0F, 1.0F, 0.0F) : glm::vec3(0.0F, 0.0F, 1.0F);
   const glm::mat4 look = glm::lookAt(towards * reach * 3.0F, glm::vec3(0.0F), up);
   light = glm::ortho(-reach, reach, -reach, reach, reach, reach * 5.0F) * look;
   GLint bound = 0;
@@ -80,7 +81,8 @@ void Renderer::Parts::draw_shadow(const View& view) {
 }
 
 void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
-  const FaceLook look = batch.role == FaceRole::air ? air_look(batch.compartment) : look_of(batch.role);
+  const FaceLook look =
+      batch.role == FaceRole::air ? air_look(batch.compartment) : look_of(batch.role);
   glm::vec3 tint = look.colour;
   float alpha = look.alpha;
   if (batch.role == FaceRole::roof) {
@@ -170,8 +172,7 @@ void Renderer::Parts::count_bodies(const Batch& like, const View& view) const {
   glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
   glBindVertexArray(face_array.id());
   for (const Batch& batch : batches) {
-    if (batch.role == like.role && batch.compartment == like.compartment &&
-        is_shown(batch, view)) {
+    if (batch.role == like.role && batch.compartment == like.compartment && is_shown(batch, view)) {
       glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
     }
   }

@@ -37,8 +37,7 @@ std::vector<StrokeInstance> Renderer::Parts::pens(const View& view) const {
     if (stroke.role == scene::StrokeRole::slot && is_peeled(stroke.beside[0], view)) {
       return false;
     }
-    return view.layers.has(stroke.layer) &&
-           !(stroke.role == scene::StrokeRole::member && is_bare);
+    return view.layers.has(stroke.layer) && !(stroke.role == scene::StrokeRole::member && is_bare);
   };
   // Thin ones first, so that the lines of the trade cross over them; the selection's halo first
   // of these.

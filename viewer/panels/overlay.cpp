@@ -18,8 +18,7 @@ void draw_label(ImDrawList& list, const scene::PlacedLabel& placed, Recorder& re
   const float s = ui_scale();
   const bool is_line = placed.label->of == scene::Label::Of::line;
   const glm::vec3 colour = is_line ? draw::look_of(placed.label->role).colour : draw::faint_ink;
-  list.AddRectFilled(at(placed.box.low), at(placed.box.high), packed(draw::card, 0.90F),
-                     3.5F * s);
+  list.AddRectFilled(at(placed.box.low), at(placed.box.high), packed(draw::card, 0.90F), 3.5F * s);
   if (is_line) {
     list.AddRect(at(placed.box.low), at(placed.box.high), packed(colour), 3.5F * s, 0, 1.2F * s);
   }

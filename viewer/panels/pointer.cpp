@@ -146,8 +146,7 @@ void point(const Input& input, const Pointer& pointer, const State& state,
            const scene::Scene& scene, const scene::Lens& lens, Intents& intents) {
   const scene::Viewport& port = lens.viewport;
   const bool is_on_drawing = !input.over_panel && input.at.x >= port.x && input.at.y >= port.y &&
-                             input.at.x < port.x + port.width &&
-                             input.at.y < port.y + port.height;
+                             input.at.x < port.x + port.width && input.at.y < port.y + port.height;
   const bool is_same = input.at == state.sight.pointed_px && !state.sight.glide;
   if (is_same || pointer.doing != Pointer::Doing::nothing) {
     return;

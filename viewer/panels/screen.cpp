@@ -18,7 +18,7 @@ constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
 constexpr float compartment_height = 265.0F;
 constexpr std::size_t most_without_scrolling = 5;
-constexpr float totals_share = 0.6F;  // of the panel's height
+constexpr float totals_share = 0.6F;      // of the panel's height
 constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {

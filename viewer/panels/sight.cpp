@@ -36,8 +36,7 @@ void peel(State& state, const scene::Scene& scene) {
   }
 }
 
-void set_flat(State& state, bool on, const scene::Scene& scene,
-              const scene::Viewport& viewport) {
+void set_flat(State& state, bool on, const scene::Scene& scene, const scene::Viewport& viewport) {
   scene::Camera camera = goal(state);
   if (camera.is_flat == on) {
     return;

@@ -1,6 +1,6 @@
 #pragma once
-// How the house is looked at: cut open, peeled, measured, lit, flat, in which colours. What a person
-// may ask of that, and what it changes.
+// How the house is looked at: cut open, peeled, measured, lit, flat, in which colours. What a
+// person may ask of that, and what it changes.
 
 #include "scene/cut.hpp"
 #include "scene/measure.hpp"
@@ -27,8 +27,8 @@ struct Sight {
   scene::Sun sun;
   std::vector<PlaneId> peeled;  ///< planes without their deck
   scene::Measure measure;
-  bool is_measuring = false;            ///< clicks measure from anywhere and select nothing
-  std::optional<scene::Spot> pointed;   ///< what a click would take hold of
+  bool is_measuring = false;           ///< clicks measure from anywhere and select nothing
+  std::optional<scene::Spot> pointed;  ///< what a click would take hold of
   glm::dvec2 pointed_px{0.0};
   bool is_dark = false;
   bool is_large = false;  ///< letters for a classroom
@@ -84,8 +84,7 @@ void stop_glide(State& state);
 /// Moves the camera on by so many seconds; true while it is on its way.
 bool advance(State& state, double by_s);
 /// What is seen through.
-scene::Lens lens_of(const State& state, const scene::Scene& scene,
-                    const scene::Viewport& viewport);
+scene::Lens lens_of(const State& state, const scene::Scene& scene, const scene::Viewport& viewport);
 
 /// The next of none, across, along, level, opened towards the eye.
 scene::Cut next_cut(const State& state, const scene::Scene& scene);

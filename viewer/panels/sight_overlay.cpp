@@ -105,8 +105,8 @@ void draw_measure(const Look& look, const Pen& pen) {
   if (figures.distance) {
     const glm::dvec3 from = spots.front().at;
     const glm::dvec3 to = spots.back().at;
-    const glm::dvec3 corner = from.z < to.z ? glm::dvec3(glm::dvec2(to), from.z)
-                                            : glm::dvec3(glm::dvec2(from), to.z);
+    const glm::dvec3 corner =
+        from.z < to.z ? glm::dvec3(glm::dvec2(to), from.z) : glm::dvec3(glm::dvec2(from), to.z);
     if (std::abs(to.z - from.z) > 0.01 && figures.distance->level_m > 0.01) {
       pen.dashed(from, corner, draw::ink);
       pen.dashed(corner, to, draw::ink);
@@ -213,10 +213,9 @@ void draw_cut(const Look& look, const scene::Viewport& viewport, Recorder& recor
   pen.list.AddCircle(vec(*at), 12 * s, packed(draw::ink), 24, 1.8F * s);
   for (const double hand : {1.0, -1.0}) {
     const double reach = 8.5 * s * hand;
-    pen.list.AddTriangleFilled(vec(*at + way * reach),
-                               vec(*at + way * (0.25 * reach) + side * (4.5 * s)),
-                               vec(*at + way * (0.25 * reach) - side * (4.5 * s)),
-                               packed(draw::ink));
+    pen.list.AddTriangleFilled(
+        vec(*at + way * reach), vec(*at + way * (0.25 * reach) + side * (4.5 * s)),
+        vec(*at + way * (0.25 * reach) - side * (4.5 * s)), packed(draw::ink));
   }
   recorder.add({"cut/handle", "mark", "", at->x - 8 * s, at->y - 8 * s, 16.0 * s, 16.0 * s});
 }

@@ -124,9 +124,8 @@ void sun_row(const Look& look, Recorder& recorder, Intents& intents) {
   const scene::SunPlace place = scene::sun_place(sun);
   ImGui::SameLine();
   const std::string words =
-      place.altitude_rad <= 0
-          ? std::string("below the horizon")
-          : fmt::format("{:.0f}\u00b0 high", glm::degrees(place.altitude_rad));
+      place.altitude_rad <= 0 ? std::string("below the horizon")
+                              : fmt::format("{:.0f}\u00b0 high", glm::degrees(place.altitude_rad));
   ImGui::TextUnformatted(words.c_str());
   note(recorder, "sun/place", "text", words);
   if (ImGui::IsItemHovered()) {

@@ -33,8 +33,9 @@ std::vector<glm::dvec3> points_of(const scene::Picked& picked, const scene::Scen
 
 void look_from(State& state, const std::string& word, const scene::Scene& scene,
                const scene::Viewport& viewport) {
-  const auto camera = goal(state).is_flat ? scene::looking_flat_from(word, scene.north_deg, scene.along)
-                                          : scene::looking_from(word, scene.north_deg);
+  const auto camera = goal(state).is_flat
+                          ? scene::looking_flat_from(word, scene.north_deg, scene.along)
+                          : scene::looking_from(word, scene.north_deg);
   if (camera) {
     glide_to(state, scene::fitted(camera.value(), scene.corners, viewport, fit_margin));
   }
@@ -59,8 +60,7 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
                  [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
                  [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
                  [&](const FrameAll&) {
-                   glide_to(state,
-                            scene::fitted(goal(state), scene.corners, viewport, fit_margin));
+                   glide_to(state, scene::fitted(goal(state), scene.corners, viewport, fit_margin));
                  },
                  [&](const FrameSelection&) { glide_to(state, framed(state, scene, viewport)); },
                  [&](const GoTo& ask) {

@@ -3,8 +3,8 @@
 
 #include "units/length.hpp"
 
-#include "panels/sight.hpp"
 #include "panels/ribbon.hpp"
+#include "panels/sight.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -74,9 +74,9 @@ struct Open {
 };
 struct Close {};
 
-using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
-                            RibbonIntent, SightIntent>;
+using Intent =
+    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, SightIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -31,9 +31,9 @@ struct TotalsText {
   bool has_share = false;      ///< false while nothing is vented
   double share = 0.0;          ///< intake over intake and exhaust
   Verdict verdict = Verdict::good;
-  std::string line;  ///< what is wrong, in one line
-  glm::dvec3 at{0.0};         ///< where that is: the finding's place, else over its middle
-  double within_m = 0.0;      ///< of the eye from there, to see it whole
+  std::string line;       ///< what is wrong, in one line
+  glm::dvec3 at{0.0};     ///< where that is: the finding's place, else over its middle
+  double within_m = 0.0;  ///< of the eye from there, to see it whole
 };
 
 /// Intake belongs between these shares of the whole (common practice, no source).

@@ -243,8 +243,7 @@ void add_decks(const Assessment& assessment, Scene& scene) {
       continue;
     }
     const surface::Plane& plane = assessment.surface.planes[face.plane];
-    const double plumb_m =
-        deck_of(assessment, plane.part) / std::max(1e-3, plane.frame.normal.z);
+    const double plumb_m = deck_of(assessment, plane.part) / std::max(1e-3, plane.frame.normal.z);
     std::vector<Slab> slabs;
     for (const Triangle& t : face.triangles) {
       Slab slab;
@@ -265,7 +264,8 @@ void add_decks(const Assessment& assessment, Scene& scene) {
   add_all(std::move(decks), scene);
 }
 
-/// What a column holds: insulation below, pressed together where the roof comes down to it, and air.
+/// What a column holds: insulation below, pressed together where the roof comes down to it, and
+/// air.
 struct Filling {
   std::vector<Slab> insulation;
   std::vector<Slab> air;

@@ -10,7 +10,8 @@
 
 namespace ridgeward::scene {
 
-/// A convex piece of the plan, counter-clockwise, with the heights of bottom and top at its corners.
+/// A convex piece of the plan, counter-clockwise, with the heights of bottom and top at its
+/// corners.
 struct Slab {
   std::vector<glm::dvec2> plan;
   std::vector<double> bottom_m;

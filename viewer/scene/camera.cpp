@@ -144,9 +144,8 @@ Camera between(const Camera& from, const Camera& to, double share) {
   Camera camera = to;
   camera.target = mix(from.target, to.target);
   camera.elevation_rad = mix(from.elevation_rad, to.elevation_rad);
-  camera.azimuth_rad =
-      from.azimuth_rad +
-      share * std::remainder(to.azimuth_rad - from.azimuth_rad, 4 * quarter_turn);
+  camera.azimuth_rad = from.azimuth_rad +
+                       share * std::remainder(to.azimuth_rad - from.azimuth_rad, 4 * quarter_turn);
   // The widths of the picture at both ends, not the distances: the view angle may differ.
   const double height = std::pow(from.height_m(), 1 - share) * std::pow(to.height_m(), share);
   camera.distance_m = height / (2 * half_height(to));

@@ -132,9 +132,8 @@ std::vector<glm::dvec3> standing(const Cut& cut, const Scene& scene) {
 
 std::array<glm::dvec3, 4> sheet(const Cut& cut, const Scene& scene) {
   const glm::dvec3 normal = normal_of(cut.way, scene);
-  const glm::dvec3 across =
-      cut.way == CutWay::level ? glm::dvec3(scene.along, 0.0)
-                               : glm::dvec3(-normal.y, normal.x, 0.0);
+  const glm::dvec3 across = cut.way == CutWay::level ? glm::dvec3(scene.along, 0.0)
+                                                     : glm::dvec3(-normal.y, normal.x, 0.0);
   const glm::dvec3 up = cut.way == CutWay::level ? glm::dvec3(-scene.along.y, scene.along.x, 0.0)
                                                  : glm::dvec3(0.0, 0.0, 1.0);
   const auto [low, high] = extent(cut, scene);

@@ -141,8 +141,7 @@ void add_ceilings(const Assessment& assessment, Scene& scene) {
     face.triangles = lifted(level, flat);
     if (space.kind == attic::SpaceKind::rafter_space) {
       const surface::Plane& plane = assessment.surface.planes[space.plane];
-      const double below_m =
-          space.clear_m + space.insulation_m + deck_of(assessment, plane.part);
+      const double below_m = space.clear_m + space.insulation_m + deck_of(assessment, plane.part);
       lay_along(plane.frame, below_m, face.triangles);
     }
     scene.faces.push_back(std::move(face));

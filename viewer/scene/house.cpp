@@ -18,7 +18,7 @@ constexpr double stroke_clear_m = 0.12;  // of a wall's corner stroke below the 
 constexpr double storey_m = 2.4;         // least wall drawn under a plate
 constexpr double chimney_above_m = 0.9;  // over the highest deck beside it, for the eye only
 
-constexpr double foot_below_m = 0.3;     // of what stands on the roof, under the deck
+constexpr double foot_below_m = 0.3;  // of what stands on the roof, under the deck
 
 constexpr double pipe_above_m = 0.4;   // over the deck, for the eye only
 constexpr double frame_above_m = 0.1;  // of skylights and solar arrays, for the eye only
@@ -204,8 +204,8 @@ class Walls {
     if (std::max(p_top, q_top) <= bounds.ground_m) {
       return;
     }
-    add_quad({glm::dvec3(p, bounds.ground_m), glm::dvec3(q, bounds.ground_m),
-              glm::dvec3(q, q_top), glm::dvec3(p, p_top)},
+    add_quad({glm::dvec3(p, bounds.ground_m), glm::dvec3(q, bounds.ground_m), glm::dvec3(q, q_top),
+              glm::dvec3(p, p_top)},
              face);
     if (shares.x <= 0.0) {
       stroke(glm::dvec3(p, bounds.ground_m), glm::dvec3(p, p_top - stroke_clear_m));
@@ -214,10 +214,8 @@ class Walls {
     if (std::abs(p_top - q_top) < 1e-6) {
       p_top = q_top = std::min(p_top, bounds.plate_m);
     }
-    const glm::dvec2 p_in =
-        shares.x <= 0.0 ? side.inner_a : p + inward_ * thickness_of(side);
-    const glm::dvec2 q_in =
-        shares.y >= 1.0 ? side.inner_b : q + inward_ * thickness_of(side);
+    const glm::dvec2 p_in = shares.x <= 0.0 ? side.inner_a : p + inward_ * thickness_of(side);
+    const glm::dvec2 q_in = shares.y >= 1.0 ? side.inner_b : q + inward_ * thickness_of(side);
     const double low = bounds.ground_m;
     cores_.push_back({{p, q, q_in, p_in}, {low, low, low, low}, {p_top, q_top, q_top, p_top}});
   }

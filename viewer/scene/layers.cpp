@@ -45,7 +45,8 @@ bool apply_word(std::string_view word, Layers& layers) {
   }
   bool found = false;
   for (const LayerWords& entry : layer_words()) {
-    if (word == entry.word || (word == "all" && entry.layer != Layer::see_through && entry.layer != Layer::air)) {
+    if (word == entry.word ||
+        (word == "all" && entry.layer != Layer::see_through && entry.layer != Layer::air)) {
       layers.set(entry.layer, on);
       found = true;
     }
@@ -83,8 +84,7 @@ Layers usual_layers() {
   for (const LayerWords& entry : layer_words()) {
     layers.set(entry.layer, true);
   }
-  for (const Layer hidden :
-       {Layer::ceiling, Layer::insulation, Layer::air, Layer::see_through}) {
+  for (const Layer hidden : {Layer::ceiling, Layer::insulation, Layer::air, Layer::see_through}) {
     layers.set(hidden, false);
   }
   return layers;

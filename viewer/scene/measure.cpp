@@ -10,7 +10,7 @@
 namespace ridgeward::scene {
 namespace {
 
-constexpr double same_m = 1e-4;  // ends that near to each other are one
+constexpr double same_m = 1e-4;           // ends that near to each other are one
 constexpr double corner_worth_px = 0.35;  // share of the reach by which corners win over lines
 
 double px_to(const Lens& lens, glm::dvec3 p, glm::dvec2 pixel) {
@@ -85,8 +85,8 @@ std::optional<Spot> spot_at(const Scene& scene, const Lens& lens, glm::dvec2 pix
                                     on_stroke(stroke, Spot::On::middle, middle)};
     for (const Spot& spot : spots) {
       // Corners of the line that was hit win over others at the same place.
-      const double away = px_to(lens, spot.at, pixel) -
-                          (stroke.line == picked.line ? corner_worth_px : 0.0);
+      const double away =
+          px_to(lens, spot.at, pixel) - (stroke.line == picked.line ? corner_worth_px : 0.0);
       if (away < least && is_in_sight(scene, lens, spot.at)) {
         least = away;
         corner = spot;

@@ -15,9 +15,9 @@ struct Spot {
   enum class On { corner, middle, line, plane };
   On on = On::plane;
   glm::dvec3 at{0.0};
-  LineId line;              ///< none on a plane
+  LineId line;  ///< none on a plane
   StrokeRole role = StrokeRole::outline;
-  glm::dvec3 from{0.0};     ///< ends of the line
+  glm::dvec3 from{0.0};  ///< ends of the line
   glm::dvec3 to{0.0};
   bool is_on_line() const { return on != On::plane; }
   bool operator==(const Spot&) const = default;
@@ -47,8 +47,8 @@ Reach reach_between(glm::dvec3 from, glm::dvec3 to);
 
 /// All that can be said.
 struct Figures {
-  std::optional<Reach> line;      ///< of the first spot's line, while there is no second
-  std::optional<Reach> distance;  ///< between the two spots
+  std::optional<Reach> line;        ///< of the first spot's line, while there is no second
+  std::optional<Reach> distance;    ///< between the two spots
   std::optional<double> slope_rad;  ///< of the way between them to the level, 0 .. pi/2
   /// Between the two lines, 0 .. pi/2; where they share an end, between the ways from there,
   /// 0 .. pi.

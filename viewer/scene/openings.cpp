@@ -38,14 +38,14 @@ void cut_hole(const surface::Frame& frame, glm::dvec2 low, glm::dvec2 high, Face
     const std::array<glm::dvec2, 3> flat{frame.uv(t[0]), frame.uv(t[1]), frame.uv(t[2])};
     const glm::dvec2 least = glm::min(flat[0], glm::min(flat[1], flat[2]));
     const glm::dvec2 most = glm::max(flat[0], glm::max(flat[1], flat[2]));
-    const bool touches =
-        least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y;
+    const bool touches = least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y;
     (touches ? near : kept).push_back(flat);
   }
-  for (const std::vector<HalfPlane>& beside : {std::vector<HalfPlane>{{{0.0, -1.0}, -low.y}},
-                                               {{{0.0, 1.0}, high.y}},
-                                               {{{-1.0, 0.0}, -low.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}},
-                                               {{{1.0, 0.0}, high.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}}}) {
+  for (const std::vector<HalfPlane>& beside :
+       {std::vector<HalfPlane>{{{0.0, -1.0}, -low.y}},
+        {{{0.0, 1.0}, high.y}},
+        {{{-1.0, 0.0}, -low.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}},
+        {{{1.0, 0.0}, high.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}}}) {
     const auto pieces = clip(near, beside);
     kept.insert(kept.end(), pieces.begin(), pieces.end());
   }

@@ -135,8 +135,7 @@ bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point) {
     return false;
   }
   const Ray ray = lens.ray(*pixel);
-  const double distance =
-      lens.camera.is_flat ? ahead : glm::length(point - lens.camera.eye());
+  const double distance = lens.camera.is_flat ? ahead : glm::length(point - lens.camera.eye());
   const double slack = 0.02 + 1e-3 * (lens.camera.is_flat ? lens.camera.distance_m : distance);
   const auto hit = first_hit(scene, ray, lens.keeps);
   return !hit || hit->distance_m > distance - slack;

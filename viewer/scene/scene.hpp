@@ -46,7 +46,7 @@ struct Face {
   FaceRole role = FaceRole::wall;
   Layer layer = Layer::walls;
   glm::dvec3 normal{0.0, 0.0, 1.0};
-  PlaneId plane;  ///< the roof plane it is, or lies on
+  PlaneId plane;                ///< the roof plane it is, or lies on
   std::size_t compartment = 0;  ///< of air: index into Attic::compartments
   std::vector<Triangle> triangles;
 };
@@ -108,7 +108,7 @@ struct Scene {
   glm::dvec3 centre{0.0};
   double radius_m = 1.0;  ///< of a sphere around `centre` that holds all corners
   double ground_m = 0.0;
-  double north_deg = 0.0;  ///< where north lies, clockwise from +y
+  double north_deg = 0.0;      ///< where north lies, clockwise from +y
   glm::dvec2 along{1.0, 0.0};  ///< in plan, of unit length: as the longest eave runs
   bool is_empty() const { return corners.empty(); }
 };

@@ -9,10 +9,10 @@ namespace ridgeward::scene {
 
 /// The lamp of the drawing: over the shoulder of whoever looks, or the sun over a place on earth.
 struct Sun {
-  bool is_shown = false;        ///< false: over the shoulder
-  double latitude_deg = 42.0;   ///< north positive
-  int day = 172;                ///< of the year, 1 .. 365: midsummer
-  double hour = 10.0;           ///< solar time, 12 when the sun stands highest
+  bool is_shown = false;       ///< false: over the shoulder
+  double latitude_deg = 42.0;  ///< north positive
+  int day = 172;               ///< of the year, 1 .. 365: midsummer
+  double hour = 10.0;          ///< solar time, 12 when the sun stands highest
   bool operator==(const Sun&) const = default;
 };
 

@@ -75,9 +75,13 @@ void add_framing(const Assessment& assessment, Scene& scene) {
     }
     add_timber(member, deck_over(assessment, member), scene);
     if (!member.plane.is_none()) {  // the others lie under lines that are drawn anyway
-      scene.strokes.push_back(
-          {StrokeRole::member, Layer::members, member.from, member.to, LineId(), id,
-           {member.plane, PlaneId()}});
+      scene.strokes.push_back({StrokeRole::member,
+                               Layer::members,
+                               member.from,
+                               member.to,
+                               LineId(),
+                               id,
+                               {member.plane, PlaneId()}});
     }
   }
   for (const BayId id : framing.bays.ids()) {
