@@ -81,7 +81,7 @@ TEST_CASE("lesson: forth and back by keys and buttons; closing puts all back") {
   desk.key('J');
   CHECK_FALSE(desk.state.lesson.is_open);
   CHECK(desk.state.layers == layers);
-  CHECK(desk.state.camera.distance_m == distance);
+  CHECK(panels::goal(desk.state).distance_m == distance);
 }
 
 TEST_CASE("lesson: mistakes are switched by click and key, and end with the tab") {

@@ -37,14 +37,18 @@ void open(State& state, const OpenLesson& ask) {
   view.mistakes.clear();
   if (ask.on) {
     view.layers_before = state.layers;
-    view.camera_before = state.camera;
+    view.camera_before = goal(state);
+    // The lesson shows a whole house.
+    state.sight.cut = {};
+    state.sight.peeled.clear();
+    state.sight.is_measuring = false;
     view.answers.resize(ask.questions);
     view.question = std::min(view.question, ask.questions == 0 ? 0 : ask.questions - 1);
     state.selected = {};
     state.keys_shown = false;
   } else {
     state.layers = view.layers_before;
-    state.camera = view.camera_before;
+    glide_to(state, view.camera_before);
     view.export_told.clear();
   }
 }
@@ -63,27 +67,29 @@ scene::Layers layers_of(papers::Topic topic) {
   switch (topic) {
     case papers::Topic::why:
       return only({Layer::planes, Layer::see_through, Layer::lines, Layer::bays, Layer::slots,
-                   Layer::exhaust, Layer::walls, Layer::ceiling});
+                   Layer::exhaust, Layer::walls, Layer::obstacles, Layer::ceiling,
+                   Layer::insulation});
     case papers::Topic::code:
       return only({Layer::planes, Layer::see_through, Layer::lines, Layer::slots, Layer::exhaust,
-                   Layer::walls, Layer::ceiling, Layer::findings});
+                   Layer::walls, Layer::obstacles, Layer::ceiling, Layer::findings});
     case papers::Topic::balance:
-      return only({Layer::planes, Layer::lines, Layer::slots, Layer::exhaust, Layer::walls});
+      return only({Layer::planes, Layer::lines, Layer::slots, Layer::exhaust, Layer::walls,
+                   Layer::obstacles});
     case papers::Topic::place:
       return only({Layer::planes, Layer::lines, Layer::members, Layer::bays, Layer::slots,
-                   Layer::walls, Layer::names});
+                   Layer::walls, Layer::obstacles, Layer::names});
     case papers::Topic::lines:
       return only({Layer::planes, Layer::lines, Layer::lengths, Layer::members, Layer::slots,
-                   Layer::walls});
+                   Layer::walls, Layer::obstacles});
     case papers::Topic::cut:
       return only({Layer::planes, Layer::see_through, Layer::lines, Layer::members, Layer::slots,
-                   Layer::bays, Layer::walls});
+                   Layer::bays, Layer::walls, Layer::obstacles});
     case papers::Topic::sections:
     case papers::Topic::shingles:
-      return only({Layer::planes, Layer::lines, Layer::slots, Layer::walls});
+      return only({Layer::planes, Layer::lines, Layer::slots, Layer::walls, Layer::obstacles});
     case papers::Topic::trouble:
       return only({Layer::planes, Layer::lines, Layer::members, Layer::bays, Layer::slots,
-                   Layer::exhaust, Layer::walls, Layer::findings});
+                   Layer::exhaust, Layer::walls, Layer::obstacles, Layer::findings});
   }
   return scene::usual_layers();
 }
@@ -125,7 +131,7 @@ void apply(State& state, const LessonIntent& intent, const scene::Scene& /*scene
   } else if (const auto* step = std::get_if<ShowStep>(&intent)) {
     view.step = step->step;
     state.layers = step->layers;
-    state.camera = step->camera;
+    glide_to(state, step->camera);
   } else if (const auto* mistake = std::get_if<SetMistake>(&intent)) {
     set_mistake(view, *mistake);
   } else if (const auto* question = std::get_if<ShowQuestion>(&intent)) {

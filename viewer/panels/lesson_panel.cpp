@@ -126,7 +126,7 @@ void LessonPanel::tabs() {
     }
     if (is_here) {
       ImGui::PushStyleColor(ImGuiCol_Button, packed(draw::intake));
-      ImGui::PushStyleColor(ImGuiCol_Text, IM_COL32_WHITE);
+      ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::card));
     }
     if (button(names[i][0], names[i][1], 84 * s)) {
       ask(ShowTab{static_cast<LessonTab>(i)});

@@ -9,6 +9,7 @@
 #include "panels/theme.hpp"
 
 #include <fmt/format.h>
+#include <glm/common.hpp>
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
@@ -331,11 +332,12 @@ void RibbonPanel::draw_cell(const RibbonCell& cell, bool is_lit) {
   const ImVec2 low{strip_.x(cell.clear_from_m), strip_.cells() + 1 * s};
   const ImVec2 high{std::max(low.x + 1.0F, strip_.x(cell.clear_to_m)), strip_.slots() - 1 * s};
   if (cell.bay.is_none()) {
-    list().AddRectFilled({low.x, high.y - 4 * s}, high, packed({0.62F, 0.60F, 0.57F}));
+    list().AddRectFilled({low.x, high.y - 4 * s}, high,
+                         packed(glm::mix(draw::card, draw::faint_ink, 0.6F)));
     return;
   }
   const draw::FaceLook look = look_of(cell.state);
-  list().AddRectFilled(low, high, packed({1.0F, 1.0F, 1.0F}));
+  list().AddRectFilled(low, high, packed(draw::card));
   list().AddRectFilled(low, high,
                        packed(look.colour, cell.state == CellState::fed ? 0.55F : 0.30F));
   if (look.hatch != draw::Hatch::none) {
@@ -383,7 +385,8 @@ void RibbonPanel::draw_marks() {
     } else {
       const ImVec2 low{strip_.x(mark.from_m), y - 5 * s};
       const ImVec2 high{std::max(low.x + 3 * s, strip_.x(mark.to_m)), y + 5 * s};
-      list().AddRectFilled(low, high, packed({0.80F, 0.78F, 0.74F}), 1.5F * s);
+      list().AddRectFilled(low, high, packed(glm::mix(draw::card, draw::faint_ink, 0.3F)),
+                           1.5F * s);
       hatch_box(list(), low, high, packed(draw::faint_ink), true);
       list().AddRect(low, high, packed(draw::ink), 1.5F * s, 0, 1.0F * s);
       note_box("ribbon/obstacle/" + mark.words, "mark", mark.words, low, high);
@@ -454,7 +457,7 @@ void RibbonPanel::draw_pieces() {
     }
     const ImVec2 low{strip_.x(piece.from_m), strip_.pieces() + 2 * s};
     const ImVec2 high{strip_.x(piece.to_m), strip_.pieces() + (piece_row - 3) * s};
-    list().AddRectFilled(low, high, packed({0.86F, 0.90F, 0.94F}));
+    list().AddRectFilled(low, high, packed(glm::mix(draw::card, draw::intake, 0.16F)));
     list().AddRect(low, high, packed(draw::faint_ink), 0.0F, 0, 1.0F);
     cut_end(low.x, piece.left, true);
     cut_end(high.x, piece.right, false);

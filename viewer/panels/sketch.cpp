@@ -15,7 +15,7 @@ ImVec2 at(glm::dvec2 p) { return {static_cast<float>(p.x), static_cast<float>(p.
 }  // namespace
 
 Sketch::Sketch(const Look& look, const scene::Viewport& viewport)
-    : look_(look), lens_{look.state.camera, viewport} {}
+    : look_(look), lens_(lens_of(look.state, look.scene, viewport)) {}
 
 void Sketch::loop(PlaneId id, const std::vector<glm::dvec2>& outline, glm::vec3 colour) const {
   const surface::Frame& frame = look_.assessment.surface.planes[id].frame;
@@ -72,7 +72,7 @@ void Sketch::words(PlaneId id, glm::dvec2 place, const std::string& words) const
   const ImVec2 low{at(*pixel).x - size.x / 2 - 4 * s, at(*pixel).y - size.y - 12 * s};
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
   list.AddRectFilled(low, {low.x + size.x + 8 * s, low.y + size.y + 3 * s},
-                     packed({1.0F, 1.0F, 1.0F}, 0.92F), 3.5F * s);
+                     packed(draw::card, 0.92F), 3.5F * s);
   list.AddRect(low, {low.x + size.x + 8 * s, low.y + size.y + 3 * s}, packed(draw::ink), 3.5F * s);
   list.AddText(letters, letters->FontSize, {low.x + 4 * s, low.y + 1 * s}, packed(draw::ink),
                words.c_str());
