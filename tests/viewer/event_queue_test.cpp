@@ -58,6 +58,24 @@ TEST_CASE("a chord is seen whole before it is let go") {
   CHECK(queue.next_frame(false).size() == 2);
 }
 
+TEST_CASE("a key struck twice is seen twice") {
+  EventQueue queue;
+  for (const bool down : {true, false, true, false}) {
+    queue.push({Event::Kind::key, {}, 32, down});
+  }
+  int presses = 0;
+  bool was_down = false;
+  while (!queue.is_empty()) {
+    bool is_down = was_down;
+    for (const Event& event : queue.next_frame(false)) {
+      is_down = event.down;
+    }
+    presses += is_down && !was_down ? 1 : 0;  // as the panels' library looks at it
+    was_down = is_down;
+  }
+  CHECK(presses == 2);
+}
+
 TEST_CASE("typing does not wait for frames, its special keys do") {
   EventQueue queue;
   for (const char c : {'A', 'B', 'C'}) {

@@ -57,6 +57,7 @@ TEST_CASE("a trainer goes through the lesson, makes a mistake, asks, and takes i
   test_window::wait_until([&] { return !desktop.has("lesson/change/Intake"); }, 30,
                           "the house as planned");
   desktop.click(desktop.widget("lesson/quiz"));
+  (void)desktop.widget("lesson/score");
   desktop.key("F3");
   (void)desktop.widget("lesson/feedback/1");
   desktop.click(desktop.widget("lesson/path"));

@@ -1,5 +1,7 @@
 #include "panels/event_queue.hpp"
 
+#include <algorithm>
+
 namespace ridgeward::panels {
 namespace {
 
@@ -13,6 +15,7 @@ std::vector<Event> EventQueue::next_frame(bool is_typing) {
   std::vector<Event> frame;
   bool has_button = false;
   bool has_press = false;
+  std::vector<int> released;
   while (!waiting_.empty()) {
     const Event& event = waiting_.front();
     const bool is_mouse = event.kind == Event::Kind::move || event.kind == Event::Kind::button;
@@ -22,6 +25,13 @@ std::vector<Event> EventQueue::next_frame(bool is_typing) {
     const bool is_key = event.kind == Event::Kind::key && !(is_typing && is_printable(event));
     if (is_key && !event.down && has_press) {
       break;
+    }
+    // Let go and struck again between two looks it would seem held all along.
+    if (is_key && event.down && std::count(released.begin(), released.end(), event.code) > 0) {
+      break;
+    }
+    if (is_key && !event.down) {
+      released.push_back(event.code);
     }
     has_button = has_button || event.kind == Event::Kind::button;
     has_press = has_press || (is_key && event.down);

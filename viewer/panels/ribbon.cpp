@@ -337,14 +337,18 @@ void RibbonPanel::draw_cell(const RibbonCell& cell, bool is_lit) {
     return;
   }
   const draw::FaceLook look = look_of(cell.state);
-  list().AddRectFilled(low, high, packed(draw::card));
+  list().AddRectFilled(low, high, packed(glm::mix(draw::card, draw::faint_ink, 0.10F)));
   list().AddRectFilled(low, high,
                        packed(look.colour, cell.state == CellState::fed ? 0.55F : 0.30F));
   if (look.hatch != draw::Hatch::none) {
     hatch_box(list(), low, high, packed(look.hatch_colour), look.hatch == draw::Hatch::cross);
   }
+  const ImU32 border = packed(draw::faint_ink, 0.8F);
   if (high.x - low.x >= least_bordered * s) {
-    list().AddRect(low, high, packed(draw::faint_ink, 0.8F), 0.0F, 0, 1.0F);
+    list().AddRect(low, high, border, 0.0F, 0, 1.0F);
+  } else {
+    list().AddLine({low.x, low.y}, {high.x, low.y}, border, 1.0F);
+    list().AddLine({low.x, high.y}, {high.x, high.y}, border, 1.0F);
   }
   if (is_lit) {
     list().AddRectFilled(low, high, packed(draw::selected, 0.45F));
