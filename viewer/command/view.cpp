@@ -97,12 +97,15 @@ class Session {
   void frame() {
     const int width = window_->width_px();
     const int height = window_->height_px();
+    window_->dress(state_.sight.is_large ? panels::large_type : 1.0, state_.sight.is_dark);
     target_.resize(width, height);
     target_.bind();
     const scene::Viewport port = viewport();
-    renderer_.draw({{state_.camera, port}, state_.layers, state_.selected, window_->scale()}, width,
-                   height);
     window_->begin_frame();
+    if (panels::advance(state_, draw::Window::frame_s())) {
+      window_->touch();
+    }
+    renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, shown(), *scene_, width, height}, recorder);
