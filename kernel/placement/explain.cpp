@@ -167,7 +167,8 @@ void explain_whole(const model::RoofModel& model, const Candidates& all, Placeme
         bought.together, bought.counted,
         bought.above < a_cent
             ? "No placement can be bought for less."
-            : fmt::format("No placement can be bought for {:.2f} less.", bought.above)));
+            : fmt::format("The cheapest that there is can't be more than {:.2f} below.",
+                          bought.above)));
   }
   for (const std::string& eave : all.left_out) {
     placement.said.push_back("No intake on " + eave + ".");

@@ -88,13 +88,13 @@ Relaxation::Relaxation(const TwoSums& sums) : sums_(sums) {
 }
 
 void Relaxation::cut(const Limit& limit, double bound, double sign) {
-  std::vector<Pair> kept;
-  const auto height = [&](const Pair& p) {
+  std::vector<Corner> kept;
+  const auto height = [&](const Corner& p) {
     return sign * (limit.intake * p.intake + limit.exhaust * p.exhaust - bound) + limit_slack;
   };
   for (std::size_t i = 0; i < allowed_.size(); ++i) {
-    const Pair& a = allowed_[i];
-    const Pair& b = allowed_[(i + 1) % allowed_.size()];
+    const Corner& a = allowed_[i];
+    const Corner& b = allowed_[(i + 1) % allowed_.size()];
     const double at_a = height(a);
     const double at_b = height(b);
     if (at_a >= 0.0) {
@@ -111,7 +111,7 @@ void Relaxation::cut(const Limit& limit, double bound, double sign) {
 
 double Relaxation::bound(const Costs& intake, Prices prices) const {
   double least = HUGE_VAL;
-  for (const Pair& p : allowed_) {
+  for (const Corner& p : allowed_) {
     least = std::min(least, prices.intake * p.intake + prices.exhaust * p.exhaust);
   }
   return sum_at(sums_.intake, intake, prices.intake) +

@@ -37,14 +37,14 @@ class Relaxation {
   const Costs& exhaust_costs() const { return exhaust_costs_; }
 
  private:
-  struct Pair {
+  struct Corner {
     double intake = 0.0;
     double exhaust = 0.0;
   };
   void cut(const Limit& limit, double bound, double sign);
 
   const TwoSums& sums_;
-  std::vector<Pair> allowed_;  ///< corners of a convex polygon
+  std::vector<Corner> allowed_;  ///< corners of a convex polygon
   Costs exhaust_costs_;
 };
 

@@ -1,6 +1,7 @@
 #include "placement/two_sums.hpp"
 
 #include "placement/relaxation.hpp"
+#include "placement/sum_list.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,26 +18,9 @@ constexpr double cost_slack = 1e-9;
 /// Of what costs at least, listed at first.
 constexpr double first_gap = 0.005;
 /// Sums listed at once, at most.
-constexpr std::size_t most_states = 400000;
-
-/// One sum of the places so far, and how it was come to.
-struct State {
-  double area = 0.0;
-  double cost = 0.0;
-  std::uint32_t from = 0;
-  std::uint32_t use = 0;
-};
-using Layer = std::vector<State>;
-
-/// What one look at the sums found.
-struct Look {
-  double cost = HUGE_VAL;    ///< of the cheapest pair that keeps the limits
-  double low = HUGE_VAL;     ///< no pair whose intake was cut short costs less
-  std::uint32_t intake = 0;  ///< of the last layers
-  std::uint32_t exhaust = 0;
-  bool is_cut = false;  ///< something was left out as too dear
-  bool is_given_up = false;
-};
+constexpr std::size_t most_sums = 400000;
+/// A gap of so little leaves few sums.
+constexpr double small_gap = 0.02;
 
 /// What a range of shares holds.
 struct Solved {
@@ -55,11 +39,10 @@ class Searcher {
   void find_shares();
   double uneven(const Place& place, const Use& use, double from, double to) const;
   Costs costs_between(std::size_t first, std::size_t last) const;
-  std::vector<Layer> list(const std::vector<Place>& places, const Costs& costs, double price,
-                          bool keeps_all);
-  Look look(const Costs& intake, bool keeps_all);
-  void pair_up(bool keeps_all, Look& look) const;
-  Solved solve(const Costs& intake, double less_than, bool is_exact);
+  SumList listed_exhaust();
+  void look_at_cheap(const Costs& intake);
+  void look_at_all(const Costs& intake);
+  Solved solve(const Costs& intake, double less_than, bool is_leaf);
   double settle(TwoSumsFound& found) const;
 
   const TwoSums& sums_;
@@ -67,10 +50,11 @@ class Searcher {
   std::vector<double> shares_;  ///< at one of them every choice is most even
   Prices prices_;
   double gap_ = 0.0;  ///< above the bound: what is listed
+  /// What the last look saw.
+  Pair pair_;
+  TwoSumsFound choice_;
   bool is_cut_ = false;
   bool is_given_up_ = false;
-  std::vector<Layer> intake_;
-  std::vector<Layer> exhaust_;
 };
 
 void Searcher::add_shares(const Place& place, const Use& use) {
@@ -123,158 +107,85 @@ Costs Searcher::costs_between(std::size_t first, std::size_t last) const {
   return costs;
 }
 
-/// Leaves of equal areas the cheapest.
-void keep_each_area(Layer& layer) {
-  std::sort(layer.begin(), layer.end(), [](const State& l, const State& r) {
-    return l.area != r.area ? l.area < r.area : l.cost < r.cost;
-  });
-  std::size_t kept = 0;
-  for (const State& state : layer) {
-    if (kept > 0 && state.area - layer[kept - 1].area <= one_area) {
-      if (state.cost < layer[kept - 1].cost) {
-        layer[kept - 1] = state;
-      }
-    } else {
-      layer[kept++] = state;
-    }
+SumList Searcher::listed_exhaust() {
+  SumList list(prices_.exhaust, gap_);
+  for (std::size_t i = 0; i < sums_.exhaust.size() && !is_given_up_; ++i) {
+    list.add(sums_.exhaust[i].uses, relaxation_.exhaust_costs()[i], Keep::each_area);
+    is_given_up_ = list.last().size() > most_sums;
   }
-  layer.resize(kept);
+  is_cut_ = list.is_cut();
+  return list;
 }
 
-/// Leaves those than which no larger one is as cheap; in order of areas.
-void keep_cheap_areas(Layer& layer) {
-  std::sort(layer.begin(), layer.end(), [](const State& l, const State& r) {
-    return l.area != r.area ? l.area > r.area : l.cost < r.cost;
-  });
-  std::size_t kept = 0;
-  for (const State& state : layer) {
-    if (kept == 0 || state.cost < layer[kept - 1].cost) {
-      layer[kept++] = state;
-    }
+/// Only those sums of intake than which no larger one is as cheap. They are few, but the cheapest
+/// may be larger than the limits allow.
+void Searcher::look_at_cheap(const Costs& intake) {
+  is_given_up_ = false;
+  const SumList exhaust = listed_exhaust();
+  SumList list(prices_.intake, gap_);
+  for (std::size_t i = 0; i < sums_.intake.size() && !is_given_up_; ++i) {
+    list.add(sums_.intake[i].uses, intake[i], Keep::cheap_areas);
+    is_given_up_ = list.last().size() > most_sums;
   }
-  layer.resize(kept);
-  std::reverse(layer.begin(), layer.end());
-}
-
-/// Sums place by place, without those that at these prices lie more than the gap above the least.
-std::vector<Layer> Searcher::list(const std::vector<Place>& places, const Costs& costs,
-                                  double price, bool keeps_all) {
-  std::vector<Layer> layers{{State{}}};
-  double least = 0.0;
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    least += least_at(places[i].uses, costs[i], price);
-    Layer layer;
-    const Layer& before = layers.back();
-    for (std::uint32_t u = 0; u < places[i].uses.size(); ++u) {
-      for (std::uint32_t s = 0; s < before.size(); ++s) {
-        const State state{before[s].area + places[i].uses[u].area, before[s].cost + costs[i][u], s,
-                          u};
-        if (state.cost - price * state.area - least <= gap_) {
-          layer.push_back(state);
-        } else {
-          is_cut_ = true;
-        }
-      }
-    }
-    keeps_all ? keep_each_area(layer) : keep_cheap_areas(layer);
-    is_given_up_ = is_given_up_ || layer.size() > most_states;
-    layers.push_back(std::move(layer));
-    if (is_given_up_ || layers.back().empty()) {
-      break;
-    }
-  }
-  return layers;
-}
-
-/// The cheapest intake beside each exhaust.
-void Searcher::pair_up(bool keeps_all, Look& look) const {
-  const Layer& intake = intake_.back();
-  const Layer& exhaust = exhaust_.back();
-  for (std::uint32_t e = 0; e < exhaust.size(); ++e) {
-    double least = 0.0;
-    double most = HUGE_VAL;
-    for (const Limit& limit : sums_.limits) {
-      const double rest = limit.exhaust * exhaust[e].area;
-      const double low = limit.least - rest - limit_slack;
-      const double high = limit.most - rest + limit_slack;
-      if (limit.intake > 0.0) {
-        least = std::max(least, low / limit.intake);
-        most = std::min(most, high / limit.intake);
-      } else if (limit.intake < 0.0) {
-        least = std::max(least, high / limit.intake);
-        most = std::min(most, low / limit.intake);
-      } else if (low > 0.0 || high < 0.0) {
-        most = -1.0;
-      }
-    }
-    if (most < least) {
-      continue;
-    }
-    auto at = std::lower_bound(intake.begin(), intake.end(), least,
-                               [](const State& s, double area) { return s.area < area; });
-    if (!keeps_all && at != intake.end() && at->area > most) {
-      look.low = std::min(look.low, exhaust[e].cost + at->cost);
-    }
-    for (; at != intake.end() && at->area <= most; ++at) {
-      const double cost = exhaust[e].cost + at->cost;
-      if (cost < look.cost) {
-        look.cost = cost;
-        look.intake = static_cast<std::uint32_t>(at - intake.begin());
-        look.exhaust = e;
-      }
-      if (!keeps_all) {
-        break;  // the larger ones are dearer
-      }
-    }
+  is_cut_ = is_cut_ || list.is_cut();
+  pair_ = is_given_up_ ? Pair{} : cheapest(list.last(), exhaust.last(), sums_.limits);
+  if (pair_.cost < HUGE_VAL) {
+    choice_ = {Search::best, pair_.cost, list.traced(pair_.left), exhaust.traced(pair_.exhaust),
+               0.0};
   }
 }
 
-Look Searcher::look(const Costs& intake, bool keeps_all) {
-  Look look;
-  is_cut_ = is_given_up_ = false;
-  exhaust_ = list(sums_.exhaust, relaxation_.exhaust_costs(), prices_.exhaust, true);
-  intake_ = list(sums_.intake, intake, prices_.intake, keeps_all);
-  look.is_cut = is_cut_;
-  look.is_given_up = is_given_up_;
-  if (!is_given_up_ && intake_.size() > sums_.intake.size() &&
-      exhaust_.size() > sums_.exhaust.size()) {
-    pair_up(keeps_all, look);
+/// All sums of intake, in two halves: their pairs are never listed.
+void Searcher::look_at_all(const Costs& intake) {
+  is_given_up_ = false;
+  const SumList exhaust = listed_exhaust();
+  SumList left(prices_.intake, gap_);
+  SumList right(prices_.intake, gap_);
+  std::size_t first = 0;
+  std::size_t end = sums_.intake.size();
+  while (first < end && !is_given_up_) {
+    const bool is_left = left.last().size() <= right.last().size();
+    const std::size_t at = is_left ? first++ : --end;
+    SumList& list = is_left ? left : right;
+    list.add(sums_.intake[at].uses, intake[at], Keep::each_area);
+    is_given_up_ = list.last().size() > most_sums;
   }
-  return look;
-}
-
-std::vector<std::size_t> traced(const std::vector<Layer>& layers, std::uint32_t at) {
-  std::vector<std::size_t> uses(layers.size() - 1);
-  for (std::size_t i = layers.size() - 1; i > 0; --i) {
-    uses[i - 1] = layers[i][at].use;
-    at = layers[i][at].from;
+  is_cut_ = is_cut_ || left.is_cut() || right.is_cut();
+  pair_ = is_given_up_
+              ? Pair{}
+              : cheapest_of_halves(left.last(), right.last(), exhaust.last(), sums_.limits);
+  if (pair_.cost < HUGE_VAL) {
+    choice_ = {Search::best, pair_.cost, left.traced(pair_.left), exhaust.traced(pair_.exhaust),
+               0.0};
+    const std::vector<std::size_t> rest = right.traced(pair_.right);
+    choice_.intake.insert(choice_.intake.end(), rest.rbegin(), rest.rend());
   }
-  return uses;
 }
 
 /// The least choice at these costs. The gap grows until the least lies within it. Where the
-/// cheapest intake that is large enough is too large, its cost is a bound only, which is all that a
-/// range of shares needs; `is_exact` asks for more.
-Solved Searcher::solve(const Costs& intake, double less_than, bool is_exact) {
+/// cheapest intake that is large enough is too large, its cost is a bound only; that does for a
+/// range of shares, as long as a great deal would have to be listed for more.
+Solved Searcher::solve(const Costs& intake, double less_than, bool is_leaf) {
   Solved solved;
   const double low = relaxation_.bound(intake, prices_);
-  bool keeps_all = false;
+  const bool is_exact = is_leaf || less_than - low <= small_gap * std::abs(low);
+  bool is_all = false;
   gap_ = std::max(1e-6, first_gap * std::abs(low));
   while (true) {
-    const Look seen = look(intake, keeps_all);
-    solved.is_given_up = seen.is_given_up;
-    const double within = seen.is_cut ? low + gap_ : HUGE_VAL;
-    const bool is_short = !keeps_all && seen.low < std::min({seen.cost, within, less_than});
-    if (is_short && is_exact) {
-      keeps_all = true;
+    const bool is_last = gap_ >= less_than - low;
+    gap_ = std::min(gap_, std::max(0.0, less_than - low));
+    is_all ? look_at_all(intake) : look_at_cheap(intake);
+    const double within = is_cut_ ? low + gap_ : HUGE_VAL;
+    if (!is_all && is_exact && pair_.low < std::min({pair_.cost, within, less_than})) {
+      is_all = true;
       continue;
     }
-    const double least = std::min(seen.low, seen.cost);
-    if (least <= within || within >= less_than || seen.is_given_up) {
+    const double least = std::min(pair_.low, pair_.cost);
+    if (least <= within || is_last || !is_cut_ || is_given_up_) {
+      solved.is_given_up = is_given_up_;
       solved.low = least <= within ? least : HUGE_VAL;
-      if (seen.cost < less_than) {
-        solved.found = TwoSumsFound{Search::best, seen.cost, traced(intake_, seen.intake),
-                                    traced(exhaust_, seen.exhaust), 0.0};
+      if (pair_.cost < less_than) {
+        solved.found = choice_;
       }
       return solved;
     }

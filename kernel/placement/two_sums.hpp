@@ -7,6 +7,7 @@
 // cheapest can be part of the least choice (dynamic programming), and those are left out that even
 // at the prices of the relaxation's dual cost too much (reduced costs). Both cuts are exact.
 
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
