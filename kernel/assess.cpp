@@ -35,6 +35,32 @@ std::vector<model::Product> products_of(const model::RoofModel& model,
   return products;
 }
 
+/// Everything from the vents on, over a surface, framing and attic that stand.
+Result<Assessment> with_vents(Assessment a, const model::Catalogue& catalogue, Depth depth) {
+  auto vents = vents::set_out(a.model, catalogue, a.surface, a.framing, a.attic);
+  if (!vents) {
+    return vents.faults();
+  }
+  a.vents = std::move(vents).value();
+  a.tests = codes::test(a.code, a.surface, a.framing, a.attic, a.vents);
+  if (depth == Depth::whole) {
+    a.airflow = airflow::breathe({a.model, catalogue, a.surface, a.framing, a.attic, a.vents});
+  }
+  a.findings = conflicts::find(
+      {a.model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
+  if (depth == Depth::whole) {
+    a.takeoff = takeoff::count(a.model, catalogue, a.surface, a.vents);
+  }
+  a.products = products_of(a.model, catalogue);
+  gather(a.assumptions, a.model);
+  gather(a.assumptions, a.surface);
+  gather(a.assumptions, a.framing);
+  gather(a.assumptions, a.attic);
+  gather(a.assumptions, a.vents);
+  gather(a.assumptions, a.airflow);
+  return a;
+}
+
 }  // namespace
 
 const model::Product* Assessment::product(const std::string& id) const {
@@ -53,7 +79,7 @@ bool Assessment::is_at_fault() const {
 }
 
 Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue& catalogue,
-                          const codes::CodeSet& code) {
+                          const codes::CodeSet& code, Depth depth) {
   Assessment a;
   a.model = model;
   a.code = code;
@@ -68,24 +94,18 @@ Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue&
     return attic.faults();
   }
   a.attic = std::move(attic).value();
-  auto vents = vents::set_out(model, catalogue, a.surface, a.framing, a.attic);
-  if (!vents) {
-    return vents.faults();
-  }
-  a.vents = std::move(vents).value();
-  a.tests = codes::test(code, a.surface, a.framing, a.attic, a.vents);
-  a.airflow = airflow::breathe({model, catalogue, a.surface, a.framing, a.attic, a.vents});
-  a.findings = conflicts::find(
-      {model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
-  a.takeoff = takeoff::count(model, catalogue, a.surface, a.vents);
-  a.products = products_of(model, catalogue);
-  gather(a.assumptions, a.model);
-  gather(a.assumptions, a.surface);
-  gather(a.assumptions, a.framing);
-  gather(a.assumptions, a.attic);
-  gather(a.assumptions, a.vents);
-  gather(a.assumptions, a.airflow);
-  return a;
+  return with_vents(std::move(a), catalogue, depth);
+}
+
+Result<Assessment> reassess(const Assessment& before, const model::RoofModel& model,
+                            const model::Catalogue& catalogue, Depth depth) {
+  Assessment a;
+  a.model = model;
+  a.code = before.code;
+  a.surface = before.surface;
+  a.framing = before.framing;
+  a.attic = before.attic;
+  return with_vents(std::move(a), catalogue, depth);
 }
 
 }  // namespace ridgeward

@@ -40,8 +40,19 @@ struct Assessment {
   bool is_at_fault() const;
 };
 
+/// How much of an assessment is worked out.
+enum class Depth {
+  whole,
+  live  ///< without airflow and takeoff, whose findings are missing then: what fits into a frame
+};
+
 /// The composition of all stages. Faults of any stage end it. Pure: equal input, equal output.
 Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue& catalogue,
-                          const codes::CodeSet& code);
+                          const codes::CodeSet& code, Depth depth = Depth::whole);
+
+/// The same for a model that differs from `before`'s in its vents only: surface, framing and attic
+/// are taken over.
+Result<Assessment> reassess(const Assessment& before, const model::RoofModel& model,
+                            const model::Catalogue& catalogue, Depth depth);
 
 }  // namespace ridgeward

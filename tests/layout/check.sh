@@ -16,7 +16,7 @@ declare -A may=(
   [conflicts]="base units model surface framing attic vents codes airflow"
   [placement]="base units solver model surface framing attic vents codes conflicts takeoff airflow"
   [solid]="base units model surface framing attic vents" [plugin]="base units model"
-  [rebuild]="base units model surface"
+  [rebuild]="base units model surface" [edit]="base units model surface"
   [papers]="base units model surface framing attic vents codes conflicts takeoff airflow placement assess.hpp"
   [exports]="base units model surface framing attic vents codes conflicts takeoff airflow placement solid papers assess.hpp")
 for folder in kernel/*/; do

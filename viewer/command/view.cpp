@@ -74,7 +74,7 @@ class Session {
 
  private:
   scene::Viewport viewport() const {
-    return panels::house_viewport(window_->width_px(), window_->height_px(), state_.layers, true);
+    return panels::window_viewport(window_->width_px(), window_->height_px(), state_);
   }
 
   void open(const std::string& path) {

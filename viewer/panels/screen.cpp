@@ -74,6 +74,14 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   return viewport;
 }
 
+scene::Viewport window_viewport(int width_px, int height_px, const State& state) {
+  scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
+  if (state.has_model) {
+    viewport.height = std::max(64.0, viewport.height - ribbon_height(state.ribbon));
+  }
+  return viewport;
+}
+
 void draw_picture(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
   const scene::Viewport viewport =
@@ -129,11 +137,11 @@ void draw_welcome(const scene::Viewport& viewport) {
 Intents draw_window(const Look& look, Recorder& recorder) {
   Intents intents;
   const float s = ui_scale();
-  const scene::Viewport viewport =
-      house_viewport(look.width_px, look.height_px, look.state.layers, true);
+  const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
+    draw_ribbon(look, viewport, recorder, intents);
     draw_labels(look, viewport, recorder);
   } else {
     draw_welcome(viewport);

@@ -3,6 +3,7 @@
 
 #include "units/length.hpp"
 
+#include "panels/ribbon.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -24,6 +25,7 @@ struct State {
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;
   scene::Picked selected;
+  RibbonView ribbon;
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
@@ -70,7 +72,7 @@ struct Open {
 struct Close {};
 
 using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close>;
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
