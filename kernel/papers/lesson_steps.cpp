@@ -33,8 +33,10 @@ class LessonSteps {
              std::find(run.slots.begin(), run.slots.end(), place_->slot) != run.slots.end();
     });
     if (!runs.empty()) {
-      run_ = through == runs.end() ? runs.front() : *through;
-      work_ = work_steps_of(a, *run_, style);
+      const Run& run = through == runs.end() ? runs.front() : *through;
+      slots_ = run.slots;
+      slot_ = place_ ? place_->slot : run.slots.front();
+      work_ = work_steps_of(a, run, style);
     }
   }
 
@@ -69,9 +71,7 @@ class LessonSteps {
   /// The crew's steps of one part of the work.
   void say_work(LessonStep& step, Phase phase) const;
   bool has_run(LessonStep& step) const;
-  const vents::Slot& slot() const {
-    return a_.vents.slots[place_ ? place_->slot : run_->slots.front()];
-  }
+  const vents::Slot& slot() const { return a_.vents.slots[slot_]; }
   /// The strip of the roof about a slot, from its own side.
   Sight sight_of(const vents::Slot& slot, double from_m, double to_m) const;
   void see_vents(Sight& sight) const;
@@ -83,7 +83,8 @@ class LessonSteps {
   units::Style style_;
   CompartmentId space_;
   std::optional<SectionPlace> place_;
-  std::optional<Run> run_;
+  std::vector<SlotId> slots_;  ///< of the run that is told; none where the house has none
+  SlotId slot_;                ///< the one of them that figures are taken from
   std::vector<WorkStep> work_;
   std::vector<LessonStep> all_;
 };
@@ -119,12 +120,12 @@ void LessonSteps::see_vents(Sight& sight) const {
 }
 
 bool LessonSteps::has_run(LessonStep& step) const {
-  if (!run_) {
+  if (slots_.empty()) {
     step.says.emplace_back(
         "This house has no intake slot yet. Let the program place vents, or add a run to the "
         "model; then this step has figures.");
   }
-  return run_.has_value();
+  return !slots_.empty();
 }
 
 void LessonSteps::say_work(LessonStep& step, Phase phase) const {
@@ -288,7 +289,7 @@ void LessonSteps::place() {
       step.sight.points.push_back(a_.surface.planes[here.plane].frame.at(uv));
     }
   }
-  step.sight.slots = run_->slots;
+  step.sight.slots = slots_;
   step.cautions.push_back(cautions()[3]);
 }
 
@@ -306,7 +307,7 @@ void LessonSteps::lines() {
           band({marks.hook_u_m, line - chalk_m}, {end, line + chalk_m}, length(line), false));
     }
     step.sight.bands.front().words_at.x = slot().start_m;
-    step.sight.slots = run_->slots;
+    step.sight.slots = slots_;
   }
   step.cautions.push_back(cautions()[0]);
 }
@@ -318,7 +319,7 @@ void LessonSteps::cut() {
     const double middle = (slot().start_m + slot().end_m) / 2;
     const double reach = std::min(1.5, (slot().end_m - slot().start_m) / 2);
     step.sight = sight_of(slot(), middle - reach, middle + reach);
-    step.sight.slots = run_->slots;
+    step.sight.slots = slots_;
     step.sight.bands.push_back(band({slot().start_m, slot().lower_line_m},
                                     {slot().end_m, slot().upper_line_m()}, "cut out", true));
     if (place_) {
@@ -369,6 +370,7 @@ void LessonSteps::shingles() {
 void LessonSteps::trouble() {
   LessonStep& step = begin(Topic::trouble, "What goes wrong");
   std::vector<const conflicts::Finding*> worst;
+  worst.reserve(a_.findings.size());
   for (const conflicts::Finding& finding : a_.findings) {
     worst.push_back(&finding);
   }

@@ -220,7 +220,6 @@ bool Window::wait() {
 }
 
 void Window::wake() { glfwPostEmptyEvent(); }
-
 double Window::frame_s() { return static_cast<double>(ImGui::GetIO().DeltaTime); }
 
 void Window::dress(double type_scale, bool is_dark) {

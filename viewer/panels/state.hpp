@@ -78,7 +78,7 @@ struct Close {};
 
 using Intent =
     std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
-                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, SightIntent, LessonIntent>;
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
