@@ -262,6 +262,19 @@ std::optional<WhatIf> Meddler::mixed(Variant& variant) const {
 constexpr std::array<Mistake, 6> all_mistakes{Mistake::bay,  Mistake::insulation, Mistake::blocking,
                                               Mistake::snow, Mistake::exhaust,    Mistake::mixed};
 
+/// Live bays with an open slot over them.
+std::set<BayId> fed_bays(const Assessment& a) {
+  std::set<BayId> fed;
+  for (const vents::Slot& slot : a.vents.slots) {
+    for (const vents::SlotBay& bay : slot.bays) {
+      if (bay.live && bay.free_area_m2 > 0.0 && !slot.is_blocked) {
+        fed.insert(bay.bay);
+      }
+    }
+  }
+  return fed;
+}
+
 /// One house with and one without mistakes.
 class Comparer {
  public:
@@ -313,17 +326,8 @@ void Comparer::areas() {
 }
 
 void Comparer::bays() {
-  row("Bays that a slot feeds", [](const Assessment& a) {
-    std::set<BayId> fed;
-    for (const vents::Slot& slot : a.vents.slots) {
-      for (const vents::SlotBay& bay : slot.bays) {
-        if (bay.live && bay.free_area_m2 > 0.0 && !slot.is_blocked) {
-          fed.insert(bay.bay);
-        }
-      }
-    }
-    return fmt::format("{}", fed.size());
-  });
+  row("Bays that a slot feeds",
+      [](const Assessment& a) { return fmt::format("{}", fed_bays(a).size()); });
 }
 
 void Comparer::findings() {

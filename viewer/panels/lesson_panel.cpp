@@ -3,7 +3,6 @@
 #include "draw/palette.hpp"
 #include "panels/lesson.hpp"
 #include "panels/pieces.hpp"
-#include "panels/sketch.hpp"
 #include "panels/theme.hpp"
 
 #include <fmt/format.h>
@@ -434,29 +433,6 @@ void start(const Look& look, const scene::Viewport& viewport, Intents& intents) 
 }
 
 }  // namespace
-
-void mark_lesson(const Look& look, const scene::Viewport& viewport) {
-  if (look.state.lesson.tab != LessonTab::steps) {
-    return;
-  }
-  const std::vector<papers::LessonStep> steps =
-      papers::lesson_of(look.assessment, look.state.style);
-  const papers::Sight& sight = steps[std::min(look.state.lesson.step, steps.size() - 1)].sight;
-  const Sketch sketch(look, viewport);
-  for (const BayId bay : sight.bays) {
-    sketch.bay(bay, draw::selected);
-  }
-  for (const SlotId slot : sight.slots) {
-    sketch.slot(slot, draw::intake);
-  }
-  for (const ExhaustId exhaust : sight.exhausts) {
-    sketch.exhaust(exhaust, draw::exhaust);
-  }
-  for (const papers::Band& band : sight.bands) {
-    sketch.strip(band.plane, band.low, band.high, draw::selected);
-    sketch.words(band.plane, band.words_at, band.words);
-  }
-}
 
 void lesson_button(const Look& look, Recorder& recorder, Intents& intents) {
   const bool clicked = ImGui::Button("Lesson (J)", {ImGui::GetContentRegionAvail().x, 0.0F});

@@ -73,6 +73,8 @@ struct Pointed {
   SlotId slot;
 };
 Pointed pointed_at(const Assessment& assessment, const scene::Picked& picked);
+/// Whether what is selected on the house is what was clicked on the ribbon.
+bool is_followed(const State& state);
 /// What the ribbon was told to point at, else what is selected on the house since.
 Pointed pointed_now(const State& state, const Assessment& assessment);
 

@@ -1,11 +1,14 @@
 #include "panels/sketch.hpp"
 
 #include "draw/palette.hpp"
+#include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 #include "scene/camera.hpp"
 #include "scene/triangulate.hpp"
 
 #include <glm/geometric.hpp>
+
+#include <algorithm>
 
 namespace ridgeward::panels {
 namespace {
@@ -92,6 +95,29 @@ void Sketch::exhaust(ExhaustId id, glm::vec3 colour) const {
     } else {
       list.AddLine(at(*from), at(*to), packed(colour), 5.0F * ui_scale());
     }
+  }
+}
+
+void mark_lesson(const Look& look, const scene::Viewport& viewport) {
+  if (look.state.lesson.tab != LessonTab::steps) {
+    return;
+  }
+  const std::vector<papers::LessonStep> steps =
+      papers::lesson_of(look.assessment, look.state.style);
+  const papers::Sight& sight = steps[std::min(look.state.lesson.step, steps.size() - 1)].sight;
+  const Sketch sketch(look, viewport);
+  for (const BayId bay : sight.bays) {
+    sketch.bay(bay, draw::selected);
+  }
+  for (const SlotId slot : sight.slots) {
+    sketch.slot(slot, draw::intake);
+  }
+  for (const ExhaustId exhaust : sight.exhausts) {
+    sketch.exhaust(exhaust, draw::exhaust);
+  }
+  for (const papers::Band& band : sight.bands) {
+    sketch.strip(band.plane, band.low, band.high, draw::selected);
+    sketch.words(band.plane, band.words_at, band.words);
   }
 }
 
