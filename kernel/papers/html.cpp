@@ -169,7 +169,7 @@ void Report::view() {
       "<p id=\"wait\">The 3D view needs JavaScript and WebGL. Everything else on this page does "
       "without.</p></div>");
   say("<div id=\"chosen\" aria-live=\"polite\"><h3>Tap a plane, a line, a vent or a numbered mark"
-      "</h3><dl></dl></div><div id=\"tools\"></div></section>");
+      "</h3><dl></dl></div><div id=\"tools\"></div><div id=\"key\"></div></section>");
 }
 
 void Report::findings() {
@@ -403,6 +403,7 @@ void Report::runs() {
           rows);
   }
   std::vector<Row> bought;
+  bought.reserve(a_.takeoff.purchases.size());
   for (const takeoff::Purchase& one : a_.takeoff.purchases) {
     bought.push_back(
         {{one.product, length(one.section_m), fmt::format("{}", one.bought),

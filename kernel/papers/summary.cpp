@@ -42,6 +42,7 @@ struct Writer {
   void exhaust();
   void compartments();
   void findings();
+  void order();
   void closing();
 };
 
@@ -180,6 +181,56 @@ void Writer::compartments() {
   out += compartments_text(a, style, columns);
 }
 
+/// What is bought of the vents and how it is cut, and how long the order is: the sheets have the
+/// rest.
+void Writer::order() {
+  if (a.takeoff.order.empty()) {
+    return;
+  }
+  heading("ORDER AND CUTTING PLAN");
+  for (const takeoff::Purchase& one : a.takeoff.purchases) {
+    std::size_t pieces = 0;
+    std::size_t cut = 0;
+    std::size_t mitres = 0;
+    for (const takeoff::SectionRun& run : a.takeoff.sections) {
+      for (const takeoff::Piece& piece : run.pieces) {
+        const auto is = [&](takeoff::CutKind kind) {
+          return piece.left.kind == kind || piece.right.kind == kind;
+        };
+        const bool is_own = run.product == one.product;
+        pieces += is_own ? 1 : 0;
+        cut += is_own && (is(takeoff::CutKind::square) || is(takeoff::CutKind::mitre)) ? 1 : 0;
+        mitres += is_own && is(takeoff::CutKind::mitre) ? 1 : 0;
+      }
+    }
+    entry(
+        fmt::format("  {}: {} sections of {}{}, {} laid in {} pieces, {} of them cut{}; {} left "
+                    "over",
+                    one.product, one.bought, length(one.section_m),
+                    one.is_least ? ", proven the fewest" : "", length(one.laid_m), pieces, cut,
+                    mitres > 0 ? fmt::format(" ({} with mitres)", mitres) : std::string(),
+                    length(one.waste_m)));
+  }
+  double shingles = 0.0;
+  double covered_m2 = 0.0;
+  double waste_m2 = 0.0;
+  for (const takeoff::ShingledPlane& plane : a.takeoff.shingles) {
+    shingles += plane.bought;
+    covered_m2 += plane.laid_m2;
+    waste_m2 += plane.waste_share * plane.laid_m2;
+  }
+  if (covered_m2 > 0.0) {
+    entry(fmt::format("  shingles: {:.0f} for {}, {:.1f} % waste as they are laid", shingles,
+                      area(covered_m2), 100.0 * waste_m2 / covered_m2));
+  }
+  const auto lines = a.takeoff.order.size();
+  const auto without = static_cast<std::size_t>(a.takeoff.price.without_price);
+  entry(fmt::format("  {} lines in the order{}; --pdf, --csv and --html list them", lines,
+                    without < lines ? fmt::format(", {:.2f} in prices of the model for {} of them",
+                                                  a.takeoff.price.sum, lines - without)
+                                    : std::string()));
+}
+
 void Writer::findings() {
   heading("FOUND");
   if (a.findings.empty()) {
@@ -240,6 +291,7 @@ std::string to_summary(const Assessment& assessment, units::Style style) {
   writer.compartments();
   writer.out += air_text(assessment, style, columns);
   writer.findings();
+  writer.order();
   writer.closing();
   return writer.out;
 }
