@@ -48,32 +48,47 @@ double roof_over(const Assessment& a, glm::dvec2 plan) {
   return highest;
 }
 
-/// The wall that a louvre lies in.
-std::optional<GableWall> gable_wall(const Assessment& a, const vents::Exhaust& vent) {
+GableWall wall_between(const Assessment& a, std::size_t part, glm::dvec2 from, glm::dvec2 to) {
+  GableWall wall;
+  wall.start = from;
+  wall.length_m = glm::length(to - from);
+  wall.along = (to - from) / wall.length_m;
+  wall.plate_m = a.model.parts[part].plate_m;
+  return wall;
+}
+
+/// The underside of the deck over a wall, from its left corner to its right one.
+void add_roof(const Assessment& a, GableWall& wall) {
   constexpr int samples = 120;  // even: the middle of a wall is one
+  const glm::dvec2 inside = behind_m * glm::dvec2{-wall.along.y, wall.along.x};
+  for (int k = 0; k <= samples; ++k) {
+    const double s = wall.length_m * k / samples;
+    const double within = std::clamp(s, behind_m, wall.length_m - behind_m);
+    wall.roof.emplace_back(s, roof_over(a, wall.start + within * wall.along + inside));
+  }
+}
+
+/// Whether a louvre lies in the outer face of a wall.
+bool lies_in(const GableWall& wall, const vents::Exhaust& louvre) {
+  const glm::dvec2 to = glm::dvec2(louvre.from) - wall.start;
+  const double u = glm::dot(to, wall.along);
+  const double off = to.y * wall.along.x - to.x * wall.along.y;
+  return std::abs(off) < 1e-6 && u >= 0.0 && u <= wall.length_m;
+}
+
+/// The wall that a louvre lies in.
+std::optional<GableWall> gable_wall(const Assessment& a, const vents::Exhaust& louvre) {
   for (std::size_t part = 0; part < a.surface.wall_outlines.size(); ++part) {
+    if (louvre.wall.rfind(a.model.parts[part].id + "/", 0) != 0) {
+      continue;
+    }
     for (const polygon::Loop& loop : a.surface.wall_outlines[part]) {
       for (std::size_t i = 0; i < loop.size(); ++i) {
-        GableWall wall;
-        wall.start = loop[i];
-        const glm::dvec2 way = loop[(i + 1) % loop.size()] - loop[i];
-        wall.length_m = glm::length(way);
-        wall.along = way / wall.length_m;
-        wall.plate_m = a.model.parts[part].plate_m;
-        const glm::dvec2 inward{-wall.along.y, wall.along.x};
-        const glm::dvec2 to = glm::dvec2(vent.from) - wall.start;
-        const double u = glm::dot(to, wall.along);
-        const bool is_part = vent.wall.rfind(a.model.parts[part].id + "/", 0) == 0;
-        if (!is_part || std::abs(glm::dot(to, inward)) > 1e-6 || u < 0.0 || u > wall.length_m) {
-          continue;
+        GableWall wall = wall_between(a, part, loop[i], loop[(i + 1) % loop.size()]);
+        if (lies_in(wall, louvre)) {
+          add_roof(a, wall);
+          return wall;
         }
-        for (int k = 0; k <= samples; ++k) {
-          const double s = wall.length_m * k / samples;
-          const double within = std::clamp(s, behind_m, wall.length_m - behind_m);
-          wall.roof.emplace_back(
-              s, roof_over(a, wall.start + within * wall.along + behind_m * inward));
-        }
-        return wall;
       }
     }
   }

@@ -43,6 +43,7 @@ struct Writer {
   void compartments();
   void findings();
   void order();
+  void bought(const takeoff::Purchase& one);
   void closing();
 };
 
@@ -181,35 +182,51 @@ void Writer::compartments() {
   out += compartments_text(a, style, columns);
 }
 
-/// What is bought of the vents and how it is cut, and how long the order is: the sheets have the
-/// rest.
+/// Pieces of one product, and how many of them are cut.
+struct Cuts {
+  std::size_t pieces = 0;
+  std::size_t cut = 0;
+  std::size_t mitres = 0;
+};
+
+Cuts cuts_of(const takeoff::Takeoff& all, const std::string& product) {
+  using takeoff::CutKind;
+  Cuts cuts;
+  for (const takeoff::SectionRun& run : all.sections) {
+    if (run.product != product) {
+      continue;
+    }
+    for (const takeoff::Piece& piece : run.pieces) {
+      const bool is_whole =
+          piece.left.kind == CutKind::factory && piece.right.kind == CutKind::factory;
+      const bool has_mitre =
+          piece.left.kind == CutKind::mitre || piece.right.kind == CutKind::mitre;
+      ++cuts.pieces;
+      cuts.cut += is_whole ? 0 : 1;
+      cuts.mitres += has_mitre ? 1 : 0;
+    }
+  }
+  return cuts;
+}
+
+void Writer::bought(const takeoff::Purchase& one) {
+  const Cuts cuts = cuts_of(a.takeoff, one.product);
+  const std::string mitres =
+      cuts.mitres > 0 ? fmt::format(" ({} with mitres)", cuts.mitres) : std::string();
+  entry(fmt::format(
+      "  {}: {} sections of {}{}, {} laid in {} pieces, {} of them cut{}; {} left over",
+      one.product, one.bought, length(one.section_m), one.is_least ? ", proven the fewest" : "",
+      length(one.laid_m), cuts.pieces, cuts.cut, mitres, length(one.waste_m)));
+}
+
+/// What is bought and how it is cut, and how long the order is: the sheets have the rest.
 void Writer::order() {
   if (a.takeoff.order.empty()) {
     return;
   }
   heading("ORDER AND CUTTING PLAN");
   for (const takeoff::Purchase& one : a.takeoff.purchases) {
-    std::size_t pieces = 0;
-    std::size_t cut = 0;
-    std::size_t mitres = 0;
-    for (const takeoff::SectionRun& run : a.takeoff.sections) {
-      for (const takeoff::Piece& piece : run.pieces) {
-        const auto is = [&](takeoff::CutKind kind) {
-          return piece.left.kind == kind || piece.right.kind == kind;
-        };
-        const bool is_own = run.product == one.product;
-        pieces += is_own ? 1 : 0;
-        cut += is_own && (is(takeoff::CutKind::square) || is(takeoff::CutKind::mitre)) ? 1 : 0;
-        mitres += is_own && is(takeoff::CutKind::mitre) ? 1 : 0;
-      }
-    }
-    entry(
-        fmt::format("  {}: {} sections of {}{}, {} laid in {} pieces, {} of them cut{}; {} left "
-                    "over",
-                    one.product, one.bought, length(one.section_m),
-                    one.is_least ? ", proven the fewest" : "", length(one.laid_m), pieces, cut,
-                    mitres > 0 ? fmt::format(" ({} with mitres)", mitres) : std::string(),
-                    length(one.waste_m)));
+    bought(one);
   }
   double shingles = 0.0;
   double covered_m2 = 0.0;
@@ -225,10 +242,11 @@ void Writer::order() {
   }
   const auto lines = a.takeoff.order.size();
   const auto without = static_cast<std::size_t>(a.takeoff.price.without_price);
-  entry(fmt::format("  {} lines in the order{}; --pdf, --csv and --html list them", lines,
-                    without < lines ? fmt::format(", {:.2f} in prices of the model for {} of them",
-                                                  a.takeoff.price.sum, lines - without)
-                                    : std::string()));
+  const std::string priced = without < lines
+                                 ? fmt::format(", {:.2f} in prices of the model for {} of them",
+                                               a.takeoff.price.sum, lines - without)
+                                 : std::string();
+  entry(fmt::format("  {} lines in the order{}; --pdf, --csv and --html list them", lines, priced));
 }
 
 void Writer::findings() {

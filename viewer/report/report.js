@@ -680,6 +680,7 @@
     const sample = document.createElement('i');
     sample.style.background = background;
     sample.style.height = height;
+    if (height === '12px') sample.className = 'patch';
     one.append(sample, document.createTextNode(text));
     $('key').append(one);
   }
