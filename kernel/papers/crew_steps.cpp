@@ -172,8 +172,7 @@ void RunSteps::sections() {
 
 void RunSteps::cover() {
   phase_ = Phase::cover;
-  const double nails =
-      product_ != nullptr ? product_->nails_each * ordered(a_, slot_.product, slot_.run) : 0.0;
+  const double nails = ordered(a_, "nails", slot_.run);
   if (is_upslope()) {
     say(
         fmt::format("Underlayment, starter and one course over the vent, nailed by hand with nails "
@@ -200,8 +199,8 @@ void RunSteps::cover() {
       "usual.",
       length(slot_.lower_line_m), length(slot_.upper_line_m()), length(marks_.vent_high_m)));
   if (nails > 0.0) {
-    say(fmt::format("Nails for the vent: {:.0f}, as ordered ({} a section).", nails,
-                    product_->nails_each));
+    say(fmt::format("Nails for the vent: {:.0f} ({} a whole section, cut pieces by their length).",
+                    nails, product_ != nullptr ? product_->nails_each : 0));
   }
   const double by_hand = ordered(a_, "hand nails 3 in", slot_.run);
   if (by_hand > 0.0) {
@@ -348,16 +347,16 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
                   "Board and rafters stay whole.",
                   length(marks_of(assessment, first).deck_m)));
   steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
-  const double count = ordered(assessment, first.product, run.id);
+  const double nails = ordered(assessment, "nails", run.id);
   steps.push_back(
       fmt::format("Lay the {} pieces butted along the line, over the whole of it or "
                   "past the slot at both ends.",
                   laid(assessment, run.id)));
-  if (product != nullptr && product->nails_each > 0 && count > 0.0) {
+  if (product != nullptr && nails > 0.0) {
     steps.push_back(
-        fmt::format("Nails for the vent: {:.0f} ({} a piece), long enough to go through "
-                    "the deck.",
-                    count * product->nails_each, product->nails_each));
+        fmt::format("Nails for the vent: {:.0f} ({} a whole piece, cut ones by their length), long "
+                    "enough to go through the deck.",
+                    nails, product->nails_each));
   }
   steps.emplace_back("Caps over the vent, lapped away from the wind.");
   return steps;

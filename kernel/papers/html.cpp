@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <string_view>
 #include <utility>
 
 namespace ridgeward::papers {
@@ -20,9 +21,23 @@ namespace {
 constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
 
 struct Head {
-  const char* title;
+  std::string title;
   bool is_right = false;
 };
+
+/// "plane|area>": titles of columns; figures stand at the right under those with ">".
+std::vector<Head> heads(std::string_view titles) {
+  std::vector<Head> all;
+  for (std::size_t from = 0; from <= titles.size();) {
+    const std::size_t to = std::min(titles.find('|', from), titles.size());
+    std::string_view title = titles.substr(from, to - from);
+    const bool is_right = !title.empty() && title.back() == '>';
+    title.remove_suffix(is_right ? 1 : 0);
+    all.push_back({std::string(title), is_right});
+    from = to + 1;
+  }
+  return all;
+}
 
 struct Row {
   std::vector<std::string> cells;
@@ -47,7 +62,7 @@ class Report {
   }
   void note(const std::string& text) { say("<p class=\"note\">" + escaped(text) + "</p>"); }
   void list(const std::vector<std::string>& texts);
-  void table(const std::vector<Head>& heads, const std::vector<Row>& rows);
+  void table(const std::vector<Head>& columns, const std::vector<Row>& rows);
   bool picture(const Drawing& drawing, const std::string& words);
 
   void head();
@@ -81,24 +96,24 @@ void Report::list(const std::vector<std::string>& texts) {
 }
 
 /// On a narrow page a row stands as a card: each cell carries its column's title.
-void Report::table(const std::vector<Head>& heads, const std::vector<Row>& rows) {
+void Report::table(const std::vector<Head>& columns, const std::vector<Row>& rows) {
   out_ += "<div class=\"wide\"><table><thead><tr>";
-  for (const Head& one : heads) {
+  for (const Head& one : columns) {
     out_ += fmt::format("<th{}>{}</th>", one.is_right ? " class=\"r\"" : "", escaped(one.title));
   }
   out_ += "</tr></thead>\n<tbody>\n";
   for (const Row& row : rows) {
     out_ += row.kind.empty() ? std::string("<tr>") : "<tr class=\"" + row.kind + "\">";
-    for (std::size_t i = 0; i < row.cells.size() && i < heads.size(); ++i) {
+    for (std::size_t i = 0; i < row.cells.size() && i < columns.size(); ++i) {
       std::string text = escaped(row.cells[i]);
       if (i == 0 && !row.thing.empty()) {
         text = fmt::format("<button type=\"button\" data-thing=\"{}\">{}</button>",
                            escaped(row.thing), text);
       }
-      std::string kinds = heads[i].is_right ? "r" : "";
+      std::string kinds = columns[i].is_right ? "r" : "";
       kinds += row.cells[i] == "-" ? " none" : "";
       out_ += fmt::format("<td class=\"{}\" data-label=\"{}\">{}</td>", kinds,
-                          escaped(heads[i].title), text);
+                          escaped(columns[i].title), text);
     }
     out_ += "</tr>\n";
   }
@@ -169,7 +184,7 @@ void Report::view() {
       "<p id=\"wait\">The 3D view needs JavaScript and WebGL. Everything else on this page does "
       "without.</p></div>");
   say("<div id=\"chosen\" aria-live=\"polite\"><h3>Tap a plane, a line, a vent or a numbered mark"
-      "</h3><dl></dl></div><div id=\"tools\"></div></section>");
+      "</h3><dl></dl></div><div id=\"tools\"></div><div id=\"key\"></div></section>");
 }
 
 void Report::findings() {
@@ -187,7 +202,7 @@ void Report::findings() {
          word});
   }
   if (!rows.empty()) {
-    table({{"number"}, {"what"}, {"measured"}, {"needed"}, {"remedy"}}, rows);
+    table(heads("number|what|measured|needed|remedy"), rows);
   }
   say("</section>");
 }
@@ -233,7 +248,7 @@ void Report::tests(CompartmentId id) {
   say(fmt::format("<details{}><summary>{}</summary>", is_open ? " open" : "",
                   fmt::format("{} tests of the code: {}", rows.size(),
                               all_hold ? "none fails" : "✕ not all hold")));
-  table({{"verdict"}, {"section"}, {"asks"}, {"measured"}, {"needed"}}, rows);
+  table(heads("verdict|section|asks|measured|needed"), rows);
   say("</details>");
 }
 
@@ -248,13 +263,7 @@ void Report::spaces() {
     const codes::Requirement& required = a_.tests.required[id];
     say("<article class=\"space\"><h3>" + escaped(space.id) + "</h3>");
     share_bar(totals, required.required_m2);
-    table({{"floor", true},
-           {"ratio", true},
-           {"required", true},
-           {"intake", true},
-           {"exhaust", true},
-           {"intake share", true},
-           {"balance"}},
+    table(heads("floor>|ratio>|required>|intake>|exhaust>|intake share>|balance"),
           {{{area(space.floor_area_m2),
              required.ratio > 0.0 ? fmt::format("1/{:.0f}", required.ratio) : std::string("none"),
              opening(required.required_m2), opening(totals.intake_m2), opening(totals.exhaust_m2),
@@ -299,16 +308,7 @@ void Report::planes() {
         a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
-  table({{"plane"},
-         {"pitch"},
-         {"area", true},
-         {"eave", true},
-         {"rake", true},
-         {"ridge", true},
-         {"hip", true},
-         {"valley", true},
-         {"wall", true}},
-        rows);
+  table(heads("plane|pitch|area>|eave>|rake>|ridge>|hip>|valley>|wall>"), rows);
   note("Ridges, hips and valleys stand with both of their planes and once in \"all\".");
   say("</section>");
 }
@@ -325,13 +325,7 @@ void Report::openings() {
   if (rows.empty()) {
     note("None are given.");
   } else {
-    table({{"opening"},
-           {"product"},
-           {"on"},
-           {"place or length"},
-           {"live bays", true},
-           {"free area", true}},
-          rows);
+    table(heads("opening|product|on|place or length|live bays>|free area>"), rows);
   }
   say("</section>");
 }
@@ -346,7 +340,7 @@ void Report::order() {
   const std::vector<takeoff::OrderLine> lines = by_item(a_.takeoff.order);
   const bool is_priced = std::any_of(lines.begin(), lines.end(),
                                      [](const auto& line) { return line.total_price.has_value(); });
-  std::vector<Head> heads{{"item"}, {"how much", true}, {"for"}};
+  std::string titles = "item|how much>|for";
   std::vector<Row> rows;
   for (const takeoff::OrderLine& line : lines) {
     rows.push_back({{line.item, quantity_words(line, style_), line.for_what}});
@@ -358,13 +352,13 @@ void Report::order() {
     }
   }
   if (is_priced) {
-    heads.insert(heads.end(), {{"price", true}, {"sum", true}});
+    titles += "|price>|sum>";
     rows.push_back(
         {{"all priced lines", "", "", "", fmt::format("{:.2f}", a_.takeoff.price.sum)}, "", "sum"});
   }
   say(fmt::format("<details{}><summary>{} lines</summary>", lines.size() > 40 ? "" : " open",
                   lines.size()));
-  table(heads, rows);
+  table(heads(titles), rows);
   say("</details>");
   if (is_priced && a_.takeoff.price.without_price > 0) {
     note(fmt::format("{} lines have no price and are not in the sum.",
@@ -394,15 +388,10 @@ void Report::runs() {
                        length(piece.upper_edge_m), end_words(piece.left, style_),
                        end_words(piece.right, style_), fmt::format("{}", piece.section)}});
     }
-    table({{"piece"},
-           {"lower edge", true},
-           {"upper edge", true},
-           {"left end"},
-           {"right end"},
-           {"of section", true}},
-          rows);
+    table(heads("piece|lower edge>|upper edge>|left end|right end|of section>"), rows);
   }
   std::vector<Row> bought;
+  bought.reserve(a_.takeoff.purchases.size());
   for (const takeoff::Purchase& one : a_.takeoff.purchases) {
     bought.push_back(
         {{one.product, length(one.section_m), fmt::format("{}", one.bought),
@@ -412,13 +401,7 @@ void Report::runs() {
     note("No vent is cut to length.");
   } else {
     say("<h3>Sections and what is left of them</h3>");
-    table({{"product"},
-           {"section", true},
-           {"bought", true},
-           {"fewest"},
-           {"laid", true},
-           {"left over", true}},
-          bought);
+    table(heads("product|section>|bought>|fewest|laid>|left over>"), bought);
   }
   say("</section>");
 }
@@ -434,14 +417,7 @@ void Report::air() {
   for (std::vector<std::string>& cells : air_rows(a_, style_)) {
     rows.push_back({std::move(cells)});
   }
-  table({{"weather"},
-         {"outside", true},
-         {"attic", true},
-         {"changes/h", true},
-         {"by intake", true},
-         {"by exhaust", true},
-         {"from rooms", true}},
-        rows);
+  table(heads("weather|outside>|attic>|changes/h>|by intake>|by exhaust>|from rooms>"), rows);
   say("</section>");
 }
 

@@ -8,30 +8,44 @@ namespace ridgeward::papers {
 
 namespace {
 
+/// Of a first byte over 0x7F: how many bytes its letter has; 0 where no letter starts so.
+std::size_t length_by(std::uint32_t first) {
+  if (first < 0xC2 || first > 0xF4) {
+    return 0;
+  }
+  if (first < 0xE0) {
+    return 2;
+  }
+  return first < 0xF0 ? 3 : 4;
+}
+
 /// Bytes of the letter that `text` starts with; 0 where it is no UTF-8 (RFC 3629, section 4) or a
 /// control character that HTML does not allow.
 std::size_t letter_length(std::string_view text) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : std::uint32_t{0};
+  const auto byte = [&](std::size_t i) -> std::uint32_t {
+    return static_cast<unsigned char>(text[i]);
   };
   const std::uint32_t first = byte(0);
   if (first < 0x80) {
     const bool is_blank = first == '\t' || first == '\n';
     return (first >= 0x20 && first != 0x7F) || is_blank ? 1 : 0;
   }
-  const std::size_t length = first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
-  if (length == 0 || first > 0xF4 || text.size() < length) {
+  const std::size_t length = length_by(first);
+  if (length == 0 || text.size() < length) {
     return 0;
   }
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0U) != 0x80) {
-      return 0;
-    }
+  // Of some first bytes only a part of the second ones make letters: no overlong forms, no
+  // surrogates, nothing beyond U+10FFFF.
+  const std::uint32_t low = first == 0xE0 ? 0xA0 : first == 0xF0 ? 0x90 : 0x80;
+  const std::uint32_t high = first == 0xED ? 0x9F : first == 0xF4 ? 0x8F : 0xBF;
+  if (byte(1) < low || byte(1) > high) {
+    return 0;
   }
-  const std::uint32_t second = byte(1);
-  const bool is_too_long = (first == 0xE0 && second < 0xA0) || (first == 0xF0 && second < 0x90);
-  const bool is_no_letter = (first == 0xED && second > 0x9F) || (first == 0xF4 && second > 0x8F);
-  return is_too_long || is_no_letter ? 0 : length;
+  const std::string_view rest = text.substr(2, length - 2);
+  const bool is_letter = std::all_of(rest.begin(), rest.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+  });
+  return is_letter ? length : 0;
 }
 
 }  // namespace

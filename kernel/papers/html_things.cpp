@@ -209,7 +209,7 @@ std::string things_json(const Assessment& assessment, units::Style style) {
   const Json all{{"north_deg", assessment.model.site.north_deg},
                  {"things", Things(assessment, style).all()}};
   // ASCII only, and no "<": no text in it can end the script element that it stands in.
-  std::string text = all.dump(-1, ' ', true, Json::error_handler_t::replace);
+  const std::string text = all.dump(-1, ' ', true, Json::error_handler_t::replace);
   std::string safe;
   safe.reserve(text.size());
   for (const char c : text) {

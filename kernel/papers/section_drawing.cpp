@@ -31,6 +31,7 @@ class SectionPen {
   void ceilings();
   void slot();
   void exhaust();
+  void singles();
   void air();
   double roof_at(double s) const;
   /// Level distance of a place up the slope of the bay's plane.
@@ -41,6 +42,8 @@ class SectionPen {
   glm::dvec2 high{0.0};
 
  private:
+  void single(const vents::Exhaust& vent, glm::dvec2 foot, glm::dvec2 along);
+  void louvre(const vents::Exhaust& vent);
   void line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke);
   void ceiling(const attic::Space& space, const polygon::Chord& chord);
   std::vector<std::vector<glm::dvec2>> cut(const std::vector<glm::dvec2>& loop) const;
@@ -246,6 +249,87 @@ void SectionPen::exhaust() {
   }
 }
 
+/// A vent on a deck as it looks from the side: a box; a ball on a stem for a turbine; a fan in a
+/// box for a powered one. Its side is the product's, its height for the eye only.
+void SectionPen::single(const vents::Exhaust& vent, glm::dvec2 foot, glm::dvec2 along) {
+  const model::Product* product = a_.product(vent.product);
+  const double side = product != nullptr && product->depth_m > 0.0 ? product->depth_m : 0.35;
+  const glm::dvec2 up{-along.y, along.x};
+  const Stroke thin{0.25, 0.0, {}};
+  const double tall = vent.kind == model::VentKind::box_vent ? 0.35 * side : 0.5 * side;
+  const std::vector<glm::dvec2> box{foot - 0.5 * side * along, foot + 0.5 * side * along,
+                                    foot + 0.5 * side * along + tall * up,
+                                    foot - 0.5 * side * along + tall * up};
+  if (vent.kind == model::VentKind::turbine) {
+    const double radius = 0.4 * side;
+    const glm::dvec2 middle = foot + glm::dvec2{0.0, radius + 0.12};
+    line(foot, middle - glm::dvec2{0.0, radius}, {0.5, 0.0, {}});
+    if (middle.x - radius > low.x && middle.x + radius < high.x && middle.y + radius < high.y) {
+      page_.paths.push_back(ring_about(at(middle), radius * mm_per_m_));
+      line(middle - glm::dvec2{0.6 * radius, 0.0}, middle + glm::dvec2{0.6 * radius, 0.0}, thin);
+      line(middle - glm::dvec2{0.0, 0.8 * radius}, middle + glm::dvec2{0.0, 0.8 * radius}, thin);
+    }
+    return;
+  }
+  for (std::size_t i = 0; i < box.size(); ++i) {
+    line(box[i], box[(i + 1) % box.size()], {0.4, 0.0, {}});
+  }
+  if (vent.kind == model::VentKind::powered) {
+    line(box[0], box[2], thin);
+    line(box[1], box[3], thin);
+  }
+}
+
+/// A louvre in a wall that stands beyond the cut: its frame dashed, with slats.
+void SectionPen::louvre(const vents::Exhaust& vent) {
+  const model::Product* product = a_.product(vent.product);
+  if (product == nullptr) {
+    return;
+  }
+  const double s = glm::dot(glm::dvec2(vent.from) - place_.at, place_.up);
+  const glm::dvec2 half{0.5 * product->length_m, 0.5 * product->depth_m};
+  const glm::dvec2 middle{s, vent.from.z};
+  const Stroke dashed{0.3, 0.0, {1.0, 0.6}};
+  const glm::dvec2 flat{half.x, 0.0};
+  const glm::dvec2 tall{0.0, half.y};
+  line(middle - flat - tall, middle + flat - tall, dashed);
+  line(middle - flat + tall, middle + flat + tall, dashed);
+  line(middle - flat - tall, middle - flat + tall, dashed);
+  line(middle + flat - tall, middle + flat + tall, dashed);
+  for (const double share : {-0.5, 0.0, 0.5}) {
+    line(middle - flat + share * tall, middle + flat + share * tall, {0.15, 0.0, {}});
+  }
+}
+
+/// Vents set one by one on the planes that are cut, at their height, and louvres in the walls that
+/// lie along the cut: they stand before or behind it. Those of one height are drawn once.
+void SectionPen::singles() {
+  std::vector<glm::dvec2> drawn;
+  for (const vents::Exhaust& vent : a_.vents.exhausts) {
+    if (!vent.line.is_none()) {
+      continue;
+    }
+    if (vent.plane.is_none()) {
+      louvre(vent);
+      continue;
+    }
+    for (const RoofPiece& piece : pieces_) {
+      const double rise = piece.to.y - piece.from.y;
+      const double share = std::abs(rise) > 1e-6 ? (vent.from.z - piece.from.y) / rise : -1.0;
+      if (piece.plane != vent.plane || share < 0.0 || share > 1.0) {
+        continue;
+      }
+      const glm::dvec2 foot = piece.from + share * (piece.to - piece.from);
+      const bool is_there = std::any_of(
+          drawn.begin(), drawn.end(), [&](glm::dvec2 p) { return glm::distance(p, foot) < 0.05; });
+      if (!is_there) {
+        drawn.push_back(foot);
+        single(vent, foot, glm::normalize(piece.to - piece.from));
+      }
+    }
+  }
+}
+
 /// Arrows from below the eave through the slot and up under the deck to the highest point.
 void SectionPen::air() {
   if (place_.slot.is_none()) {
@@ -284,67 +368,7 @@ void SectionPen::number(const char* text, glm::dvec2 sz) {
   }
 }
 
-/// Live bays of a slot: those under a vent at their head, else those up to a ridge, else all.
-std::vector<BayId> best_bays(const Assessment& a, const vents::Slot& slot) {
-  std::vector<BayId> best;
-  int most = 0;
-  for (const vents::SlotBay& one : slot.bays) {
-    const framing::Bay& bay = a.framing.bays[one.bay];
-    int worth = one.live ? 1 : 0;
-    if (one.live && !bay.head.is_none() &&
-        a.surface.lines[bay.head].kind == surface::LineKind::ridge) {
-      worth = 2;
-      const surface::Frame& frame = a.surface.planes[bay.plane].frame;
-      for (const vents::Exhaust& vent : a.vents.exhausts) {
-        const double from = frame.uv(vent.from).x;
-        const double to = frame.uv(vent.to).x;
-        const double middle = (bay.from_u_m + bay.to_u_m) / 2;
-        const bool is_over = std::min(from, to) < middle && middle < std::max(from, to);
-        worth = vent.line == bay.head && is_over ? 3 : worth;
-      }
-    }
-    if (worth > most) {
-      best.clear();
-      most = worth;
-    }
-    if (worth > 0 && worth == most) {
-      best.push_back(one.bay);
-    }
-  }
-  return best;
-}
-
 }  // namespace
-
-std::optional<SectionPlace> place_of_section(const Assessment& assessment) {
-  std::optional<SectionPlace> best;
-  double largest = -1.0;
-  for (const SlotId id : assessment.vents.slots.ids()) {
-    const vents::Slot& slot = assessment.vents.slots[id];
-    if (slot.compartment.is_none()) {
-      continue;
-    }
-    const attic::Compartment& space = assessment.attic.compartments[slot.compartment];
-    const double weight = space.is_rafter_space ? 0.0 : space.floor_area_m2;
-    if (weight <= largest) {
-      continue;
-    }
-    const std::vector<BayId> bays = best_bays(assessment, slot);
-    if (bays.empty()) {
-      continue;
-    }
-    largest = weight;
-    SectionPlace place;
-    place.bay = bays[bays.size() / 2];
-    place.slot = id;
-    const framing::Bay& bay = assessment.framing.bays[place.bay];
-    const surface::Frame& frame = assessment.surface.planes[bay.plane].frame;
-    place.at = glm::dvec2(frame.at({(bay.from_u_m + bay.to_u_m) / 2, slot.drip_v_m}));
-    place.up = glm::normalize(glm::dvec2(frame.up));
-    best = place;
-  }
-  return best;
-}
 
 std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place) {
   std::vector<RoofPiece> pieces;
@@ -395,6 +419,7 @@ std::string draw_section(const Assessment& assessment, const SectionPlace& place
   pen.deck();
   pen.slot();
   pen.exhaust();
+  pen.singles();
   pen.air();
   return scale.words;
 }

@@ -42,6 +42,8 @@ struct Writer {
   void exhaust();
   void compartments();
   void findings();
+  void order();
+  void bought(const takeoff::Purchase& one);
   void closing();
 };
 
@@ -180,6 +182,73 @@ void Writer::compartments() {
   out += compartments_text(a, style, columns);
 }
 
+/// Pieces of one product, and how many of them are cut.
+struct Cuts {
+  std::size_t pieces = 0;
+  std::size_t cut = 0;
+  std::size_t mitres = 0;
+};
+
+Cuts cuts_of(const takeoff::Takeoff& all, const std::string& product) {
+  using takeoff::CutKind;
+  Cuts cuts;
+  for (const takeoff::SectionRun& run : all.sections) {
+    if (run.product != product) {
+      continue;
+    }
+    for (const takeoff::Piece& piece : run.pieces) {
+      const bool is_whole =
+          piece.left.kind == CutKind::factory && piece.right.kind == CutKind::factory;
+      const bool has_mitre =
+          piece.left.kind == CutKind::mitre || piece.right.kind == CutKind::mitre;
+      ++cuts.pieces;
+      cuts.cut += is_whole ? 0 : 1;
+      cuts.mitres += has_mitre ? 1 : 0;
+    }
+  }
+  return cuts;
+}
+
+void Writer::bought(const takeoff::Purchase& one) {
+  const Cuts cuts = cuts_of(a.takeoff, one.product);
+  const std::string mitres =
+      cuts.mitres > 0 ? fmt::format(" ({} with mitres)", cuts.mitres) : std::string();
+  entry(fmt::format(
+      "  {}: {} sections of {}{}, {} laid in {} pieces, {} of them cut{}; {} left over",
+      one.product, one.bought, length(one.section_m), one.is_least ? ", proven the fewest" : "",
+      length(one.laid_m), cuts.pieces, cuts.cut, mitres, length(one.waste_m)));
+}
+
+/// What is bought and how it is cut, and how long the order is: the sheets have the rest.
+void Writer::order() {
+  if (a.takeoff.order.empty()) {
+    return;
+  }
+  heading("ORDER AND CUTTING PLAN");
+  for (const takeoff::Purchase& one : a.takeoff.purchases) {
+    bought(one);
+  }
+  double shingles = 0.0;
+  double covered_m2 = 0.0;
+  double waste_m2 = 0.0;
+  for (const takeoff::ShingledPlane& plane : a.takeoff.shingles) {
+    shingles += plane.bought;
+    covered_m2 += plane.laid_m2;
+    waste_m2 += plane.waste_share * plane.laid_m2;
+  }
+  if (covered_m2 > 0.0) {
+    entry(fmt::format("  shingles: {:.0f} for {}, {:.1f} % waste as they are laid", shingles,
+                      area(covered_m2), 100.0 * waste_m2 / covered_m2));
+  }
+  const auto lines = a.takeoff.order.size();
+  const auto without = static_cast<std::size_t>(a.takeoff.price.without_price);
+  const std::string priced = without < lines
+                                 ? fmt::format(", {:.2f} in prices of the model for {} of them",
+                                               a.takeoff.price.sum, lines - without)
+                                 : std::string();
+  entry(fmt::format("  {} lines in the order{}; --pdf, --csv and --html list them", lines, priced));
+}
+
 void Writer::findings() {
   heading("FOUND");
   if (a.findings.empty()) {
@@ -240,6 +309,7 @@ std::string to_summary(const Assessment& assessment, units::Style style) {
   writer.compartments();
   writer.out += air_text(assessment, style, columns);
   writer.findings();
+  writer.order();
   writer.closing();
   return writer.out;
 }

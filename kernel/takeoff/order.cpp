@@ -97,16 +97,24 @@ class OrderWriter {
 
 void OrderWriter::vents(const model::Catalogue& catalogue, const vents::Vents& vents) {
   std::vector<Count> nails;
+  for (const SectionRun& run : takeoff_.sections) {
+    const model::Product& product = catalogue.products.at(run.product);
+    for (const Piece& piece : run.pieces) {
+      // What a piece is nailed with goes by its length, wherever its section was bought.
+      const double share = std::min(1.0, piece.length_m / product.length_m);
+      add(nails, "", run.run, std::ceil(product.nails_each * share - 1e-6));
+    }
+  }
   for (const Count& count : vent_pieces(catalogue, vents, takeoff_.sections)) {
     const model::Product& product = catalogue.products.at(count.product);
-    add_line(count.product, model::runs_along(product.kind) ? "section" : "piece", count.quantity,
-             count.for_what);
-    if (product.nails_each > 0) {
-      add(nails, count.product, "", count.quantity * product.nails_each);
+    const bool is_strip = model::runs_along(product.kind);
+    add_line(count.product, is_strip ? "section" : "piece", count.quantity, count.for_what);
+    if (!is_strip) {
+      add(nails, "", count.for_what, count.quantity * product.nails_each);
     }
   }
   for (const Count& count : nails) {
-    add_line("nails", "piece", count.quantity, count.product);
+    add_line("nails", "piece", count.quantity, count.for_what);
   }
 }
 

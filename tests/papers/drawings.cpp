@@ -14,6 +14,7 @@
 #include <cmath>
 #include <map>
 #include <regex>
+#include <tuple>
 
 using namespace ridgeward;
 using namespace ridgeward::tests;
@@ -252,6 +253,75 @@ TEST_CASE("the section is a true one: slopes, heights, walls") {
   model::RoofModel bare = house(demo("plain-gable"));
   bare.intake.clear();
   CHECK_FALSE(papers::place_of_section(assessed(bare)));
+}
+
+TEST_CASE("the section shows vents that are set one by one, in their size") {
+  // Sides of the catalogue's entries; the box's height is for the eye.
+  const std::vector<std::tuple<const char*, bool, double>> kinds{{"box-50", true, 18 * inch_m},
+                                                                 {"powered-140", true, 24 * inch_m},
+                                                                 {"gable-60", false, 12 * inch_m}};
+  for (const auto& [product, is_on_plane, side_m] : kinds) {
+    CAPTURE(product);
+    model::RoofModel model = house(demo("plain-gable"));
+    model::ExhaustVent vent;
+    vent.id = "one";
+    vent.product = product;
+    vent.plane = is_on_plane ? "main/0" : "";
+    vent.wall = is_on_plane ? "" : "main/1";
+    vent.at = is_on_plane ? glm::dvec2{6.0, 3.0} : glm::dvec2{4.0, 1.0};
+    model.exhaust = {vent};
+    const Assessment a = assessed(model);
+    const auto place = papers::place_of_section(a);
+    REQUIRE(place);
+    papers::Page page;
+    const double ratio =
+        ratio_of(papers::draw_section(a, *place, {{15, 30}, {186, 78}}, feet, page));
+    CHECK(has_segment(page, ratio, side_m));
+    model.exhaust.clear();
+    papers::Page bare;
+    papers::draw_section(assessed(model), *place, {{15, 30}, {186, 78}}, feet, bare);
+    CHECK_FALSE(has_segment(bare, ratio, side_m));
+  }
+}
+
+TEST_CASE("a louvre is drawn in its gable wall, true to scale, with its place") {
+  model::RoofModel model = house(demo("plain-gable"));
+  model::ExhaustVent louvre;
+  louvre.id = "louvre";
+  louvre.product = "gable-60";
+  louvre.wall = "main/1";
+  louvre.at = {13 * foot_m, 3 * foot_m};
+  model.exhaust = {louvre};
+  const Assessment a = assessed(model);
+  const papers::Drawing sheet = papers::crew_sheet(a, feet, papers::Paper::letter);
+  const papers::Page* page = nullptr;
+  double ratio = 0.0;
+  for (const papers::Page& one : sheet.pages) {
+    for (const papers::Text& text : one.texts) {
+      if (text.text.rfind("Gable wall main/1", 0) == 0) {
+        page = &one;
+        ratio = ratio_of(text.text);
+      }
+    }
+  }
+  REQUIRE(page != nullptr);
+  const auto louvres = filled(*page, 1.0);
+  const bool is_drawn = std::any_of(louvres.begin(), louvres.end(), [&](const papers::Path& path) {
+    const auto [low, high] = box_of(path);
+    const glm::dvec2 size = (high - low) * ratio / 1000.0;
+    return path.hatch.distance_mm > 0.0 && std::abs(size.x - 12 * inch_m) < 1e-7 &&
+           std::abs(size.y - 18 * inch_m) < 1e-7;
+  });
+  CHECK(is_drawn);
+  // Both dimensions measure what they say.
+  CHECK(has_segment(*page, ratio, 13 * foot_m));
+  CHECK(has_segment(*page, ratio, 3 * foot_m));
+  const auto says = [&](const char* words) {
+    return std::any_of(page->texts.begin(), page->texts.end(),
+                       [&](const papers::Text& text) { return text.text == words; });
+  };
+  CHECK(says("13' 0\""));
+  CHECK(says("3' 0\""));
 }
 
 TEST_CASE("steps of the upslope position count this roof's courses") {

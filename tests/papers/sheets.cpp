@@ -277,3 +277,27 @@ TEST_CASE("words wrap within the width, whatever their length") {
     REQUIRE(joined == without_spaces);
   }
 }
+
+TEST_CASE("the summary says what is bought, how it is cut, and how long the order is") {
+  for (const char* name : {"sorrel-lane", "plover-hall"}) {
+    const Assessment a = assessed(tests::demo(name));
+    std::string text = papers::to_summary(a, units::Style::feet_inches);
+    // Lines are wrapped: the words are what counts.
+    text = std::regex_replace(text, std::regex("\\s+"), " ");
+    INFO(text);
+    for (const takeoff::Purchase& one : a.takeoff.purchases) {
+      std::size_t pieces = 0;
+      for (const takeoff::SectionRun& run : a.takeoff.sections) {
+        pieces += run.product == one.product ? run.pieces.size() : 0;
+      }
+      const auto feet = [](double m) { return units::show(m, units::Style::feet_inches); };
+      CHECK(text.find(fmt::format("{}: {} sections of {}", one.product, one.bought,
+                                  feet(one.section_m))) != std::string::npos);
+      CHECK(text.find(fmt::format("{} laid in {} pieces", feet(one.laid_m), pieces)) !=
+            std::string::npos);
+      CHECK(text.find(feet(one.waste_m) + " left over") != std::string::npos);
+    }
+    CHECK(text.find(fmt::format("{} lines in the order", a.takeoff.order.size())) !=
+          std::string::npos);
+  }
+}

@@ -211,6 +211,10 @@ const tests = {
     assert.ok(tapped >= 5, `${tapped} things could be tapped`);
     await lengths_are_the_jsons(page, assessment);
 
+    const meanings = await page.run(`document.getElementById('key').textContent`);
+    ['eave', 'valley', 'exhaust vent', 'dead bay: leads nowhere'].forEach(
+      (one) => assert.ok(meanings.includes(one), `${one} is explained: ${meanings}`));
+
     // A plane that looks away is turned to, when its row is chosen.
     await page.run(`document.querySelector('[data-thing="plane:main/4"]').click()`);
     await rest(page);

@@ -64,9 +64,14 @@ TEST_CASE("sections, pieces and nails to order") {
   CHECK(order[2].item == "ridge-12");
   CHECK(order[2].quantity == 10.0);  // 39 ft
   CHECK(order[3].item == "nails");
-  CHECK(order[3].for_what == "over-deck-10");
-  CHECK(order[3].quantity == 21.0 * 6.0);
-  CHECK(order[4].quantity == 10.0 * 8.0);
+  // 6 a whole section, 3 for the 2 ft piece; the other run takes its 2 ft from the same section.
+  CHECK(order[3].for_what == "south");
+  CHECK(order[3].quantity == 10.0 * 6.0 + 3.0);
+  CHECK(order[4].for_what == "north");
+  CHECK(order[4].quantity == 10.0 * 6.0 + 3.0);
+  CHECK(order[5].item == "nails");
+  CHECK(order[5].for_what == "top");
+  CHECK(order[5].quantity == 9.0 * 8.0 + 6.0);  // 36 ft in whole pieces, 3 ft cut
 }
 
 TEST_CASE("a length of whole sections takes no section more") {

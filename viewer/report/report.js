@@ -165,8 +165,8 @@
   let middle = new THREE.Vector3();
   let radius = 10;
 
+  const groups = {};
   function take(gltf) {
-    const groups = {};
     gltf.scene.updateMatrixWorld(true);
     const meshes = [];
     gltf.scene.traverse((node) => { if (node.isMesh) meshes.push(node); });
@@ -666,6 +666,44 @@
     tools.append(one);
   });
 
+  // What lines, patches and marks mean: those that this roof has.
+  const FACE_WORDS = {
+    slots: 'slot cut in the deck', intake_vent: 'intake vent', exhaust_vent: 'exhaust vent',
+    bay_fed: 'live bay under a slot', bay_idle: 'live bay, no slot', bay_dead: 'dead bay: leads nowhere',
+    bay_wasted: 'dead bay under a slot',
+  };
+  function css(c, alpha) {
+    return `rgba(${c.map((one) => Math.round(one * 255)).join(',')},${alpha === undefined ? 1 : alpha})`;
+  }
+  function key_entry(text, background, height) {
+    const one = document.createElement('span');
+    const sample = document.createElement('i');
+    sample.style.background = background;
+    sample.style.height = height;
+    if (height === '12px') sample.className = 'patch';
+    one.append(sample, document.createTextNode(text));
+    $('key').append(one);
+  }
+  function key_of(groups) {
+    Object.keys(LINES).forEach((word) => {
+      if (![...things.values()].some((one) => one.word === word)) return;
+      const look = LINES[word];
+      const ink = css(look.colour);
+      const on = look.dash ? look.dash[0] : 1;
+      const all = look.dash ? look.dash[0] + look.dash[1] : 1;
+      key_entry(word.replace('_', ' '), `repeating-linear-gradient(90deg, ${ink} 0 ${on}px, transparent ${on}px ${all}px)`,
+        `${look.width}px`);
+    });
+    Object.keys(FACE_WORDS).forEach((group) => {
+      if (!groups.has(group)) return;
+      const look = FACES[group];
+      const ink = css(look.colour, look.hatch ? 1 : look.alpha);
+      const lines = (turn) => `repeating-linear-gradient(${turn}deg, ${ink} 0 2px, transparent 2px 6px)`;
+      const patch = { diagonal: lines(45), cross: `${lines(45)}, ${lines(135)}` }[look.hatch];
+      key_entry(FACE_WORDS[group], patch || ink, '12px');
+    });
+  }
+
   new ResizeObserver(fit).observe(stage);
   window.addEventListener('beforeprint', fit);
 
@@ -673,6 +711,7 @@
   new THREE.GLTFLoader().parse(bytes.buffer, '', (gltf) => {
     take(gltf);
     lines();
+    key_of(new Set(Object.keys(groups)));
     fit();
     // Where a test, or a script of the reader's own, finds things.
     window.roof_view = {
