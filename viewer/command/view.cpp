@@ -123,6 +123,7 @@ class Session {
       return;
     }
     panels::note_state(state_, *assessment_, recorder);
+    recorder.add({"state/frames", "state", std::to_string(++frames_), 0.0, 0.0, 0.0, 0.0});
     std::string text = panels::to_json_lines(recorder.items());
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
@@ -143,6 +144,7 @@ class Session {
   panels::State state_;
   panels::Pointer pointer_;
   std::string dumped_;
+  std::size_t frames_ = 0;  ///< drawn since the start
 };
 
 int view(const Words& words) {
