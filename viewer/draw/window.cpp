@@ -219,6 +219,7 @@ bool Window::wait() {
   return true;
 }
 
+void Window::wake() { glfwPostEmptyEvent(); }
 double Window::frame_s() { return static_cast<double>(ImGui::GetIO().DeltaTime); }
 
 void Window::dress(double type_scale, bool is_dark) {

@@ -33,6 +33,8 @@ class Window {
   /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
   /// is to be drawn: three follow every event, because panels settle over frames.
   bool wait();
+  /// Ends a wait, from any thread.
+  static void wake();
   /// Asks for more frames.
   void touch() { frames_left_ = 3; }
   /// Starts the panels' frame with the next of the events that wait.

@@ -125,6 +125,9 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
   if (button("Keys (F1)", "keys/open", half, recorder)) {
     intents.emplace_back(ShowKeys{true});
   }
+  if (look.state.has_model) {
+    lesson_button(look, recorder, intents);
+  }
   if (look.state.layers.has(scene::Layer::legend) && look.state.has_model) {
     ImGui::Separator();
     heading("Legend");

@@ -49,9 +49,16 @@ void draw_sight(const Look& look, const scene::Lens& lens, Recorder& recorder);
 /// Labels, marks and the north arrow on the drawing.
 void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
 
+/// The lesson's panel, and what it speaks of marked on the house. `is_slide`: no buttons.
+void draw_lesson(const Look& look, const scene::Viewport& viewport, bool is_slide,
+                 Recorder& recorder, Intents& intents);
+/// Opens the lesson.
+void lesson_button(const Look& look, Recorder& recorder, Intents& intents);
+/// The marks alone.
+void mark_lesson(const Look& look, const scene::Viewport& viewport);
 /// The eaves unrolled, along the foot of the drawing; what is pointed at there is marked on the
 /// house too.
-void draw_ribbon(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-                 Intents& intents);
+void draw_ribbon(const Look& look, const scene::Viewport& viewport, bool is_picture,
+                 Recorder& recorder, Intents& intents);
 
 }  // namespace ridgeward::panels

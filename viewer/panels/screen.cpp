@@ -94,7 +94,10 @@ double tools_height() { return 48.0 * ui_scale(); }
 
 scene::Viewport window_viewport(int width_px, int height_px, const State& state) {
   scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
-  if (state.has_model) {
+  if (state.lesson.is_open) {
+    viewport.x = 0.0;
+    viewport.width = std::max(64.0, width_px - lesson_width() - margin * ui_scale());
+  } else if (state.has_model) {
     viewport.height =
         std::max(64.0, viewport.height - ribbon_height(state.ribbon) - tools_height());
   }
@@ -103,8 +106,13 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
 
 void draw_picture(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
-  const scene::Viewport viewport =
+  scene::Viewport viewport =
       house_viewport(look.width_px, look.height_px, look.state.layers, false);
+  if (look.state.ribbon.is_shown) {
+    Intents unused;
+    viewport.height = std::max(64.0, viewport.height - ribbon_height(look.state.ribbon));
+    draw_ribbon(look, viewport, true, recorder, unused);
+  }
   draw_title(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
   if (!has_panels(look.width_px, look.state.layers)) {
@@ -130,6 +138,19 @@ void draw_picture(const Look& look, Recorder& recorder) {
     note_panel(recorder, "panel/legend");
     ImGui::End();
   }
+}
+
+void draw_slide(const Look& look, bool has_words, Recorder& recorder) {
+  scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
+  Intents unused;
+  if (has_words) {
+    draw_title(look, viewport, recorder);
+    draw_lesson(look, viewport, true, recorder, unused);
+  } else {
+    viewport = {0.0, 0.0, static_cast<double>(look.width_px), static_cast<double>(look.height_px)};
+    mark_lesson(look, viewport);
+  }
+  draw_labels(look, viewport, recorder);
 }
 
 namespace {
@@ -159,11 +180,17 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
   const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
+  if (look.state.has_model && look.state.lesson.is_open) {
+    draw_title(look, viewport, recorder);
+    draw_lesson(look, viewport, false, recorder, intents);
+    draw_labels(look, viewport, recorder);
+    return intents;
+  }
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
     scene::Viewport above_ribbon = viewport;
     above_ribbon.height += tools_height();
-    draw_ribbon(look, above_ribbon, recorder, intents);
+    draw_ribbon(look, above_ribbon, false, recorder, intents);
     draw_labels(look, viewport, recorder);
     draw_cut(look, viewport, recorder);
     sight_tools(look, viewport, recorder, intents);

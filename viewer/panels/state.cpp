@@ -86,6 +86,7 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
                  [&](const Close&) { state.wants_to_close = true; },
                  [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
                  [&](const RibbonIntent& ask) { apply(state, ask); },
+                 [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
              },
              intent);
   return state;

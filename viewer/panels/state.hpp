@@ -3,6 +3,7 @@
 
 #include "units/length.hpp"
 
+#include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
 #include "panels/sight.hpp"
 #include "scene/camera.hpp"
@@ -28,6 +29,7 @@ struct State {
   scene::Picked selected;
   Sight sight;
   RibbonView ribbon;
+  LessonView lesson;
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
@@ -76,7 +78,7 @@ struct Close {};
 
 using Intent =
     std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
-                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, SightIntent>;
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
