@@ -7,6 +7,10 @@ take sorrel-lane sorrel-lane --size 1120x700
 take sorrel-lane sorrel-lane-above --size 1120x700 --from above
 take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
+take wren-cape wren-cape-cut --size 1000x640 --from south-east --cut across:0.4
+take sorrel-lane sorrel-lane-elevation --size 1000x640 --from south --flat --sun 42 172 15
+take sorrel-lane sorrel-lane-peeled --size 1000x640 --peel --theme dark
+take plover-hall plover-hall-air --size 1000x640 --show planes,lines,walls,compartments,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
 take sorrel-lane ribbon --size 1120x760 --ribbon

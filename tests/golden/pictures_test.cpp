@@ -150,3 +150,13 @@ TEST_CASE("picture: bad words are refused with the good ones, and nothing is wri
             quoted(errors)) == 2);
   CHECK(run("grep -q folder " + quoted(errors)) == 0);
 }
+
+TEST_CASE("picture: an elevation to scale, cut open, in dark colours") {
+  check("sorrel-lane-cut", "sorrel-lane",
+        "--flat --from east --cut across:0.45 --theme dark --size 1000x640");
+}
+
+TEST_CASE("picture: compartments as volumes, lit by the afternoon's sun") {
+  check("plover-hall-air", "plover-hall",
+        "--show planes,lines,walls,compartments,legend --sun 42 172 15 --size 1000x640");
+}

@@ -5,8 +5,11 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <chrono>
 #include <map>
 #include <string>
+#include <thread>
+#include <utility>
 
 using namespace ridgeward;
 using test_window::Desktop;
@@ -141,6 +144,62 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     desktop.key("ctrl+q");
     CHECK(desktop.program().exit_code(30) == 0);
   }
+}
+
+TEST_CASE("a person measures, cuts, peels, flattens and darkens, and then the window rests") {
+  const Desktop desktop({house});
+  const Widget line = mark(desktop, "line/");
+  desktop.click(line);
+  desktop.expect("state/measured", "1");
+  CHECK_FALSE(desktop.widget("measured/Length, true").state.empty());
+  desktop.click(mark(desktop, "plane/"));
+  desktop.expect("state/measured", "2");
+  CHECK_FALSE(desktop.widget("measured/Distance, level").state.empty());
+  desktop.click(desktop.widget("measured/clear"));
+  desktop.expect("state/measured", "0");
+
+  desktop.click(desktop.widget("sight/cut"));
+  desktop.expect_change("state/cut", "");
+  const std::string cut = desktop.widget("state/cut").state;
+  CHECK(cut.rfind("across:0.500", 0) == 0);
+  const Widget handle = desktop.widget("cut/handle");
+  desktop.drag(static_cast<int>(handle.x + handle.width / 2),
+               static_cast<int>(handle.y + handle.height / 2), 60, 24, 1);
+  desktop.expect_change("state/cut", cut);
+  CHECK(desktop.widget("state/measured").state == "0");  // a drag is no click
+  desktop.key("x");
+  test_window::wait_until([&] { return desktop.widget("state/cut").state.rfind("along", 0) == 0; },
+                          30, "the next way to cut");
+  desktop.key("x");
+  desktop.key("x");
+  desktop.expect("state/cut", "");
+
+  desktop.key("Escape");
+  desktop.expect("state/selected", "");
+  desktop.key("p");
+  desktop.expect_change("state/peeled", "0");
+  desktop.key("o");
+  desktop.expect("state/flat", "on");
+  (void)desktop.widget("scale-bar");
+  desktop.key("n");
+  desktop.expect("state/theme", "dark");
+  const double height = desktop.widget("layers/bays").height;
+  desktop.key("t");
+  test_window::wait_until([&] { return desktop.widget("layers/bays").height > 1.2 * height; }, 30,
+                          "larger letters");
+
+  // Nothing is drawn while nothing changes.
+  desktop.expect("state/gliding", "no");
+  std::string frames;
+  test_window::wait_until(
+      [&] {
+        const std::string before = std::exchange(frames, desktop.widget("state/frames").state);
+        std::this_thread::sleep_for(std::chrono::milliseconds(700));
+        return before == frames;
+      },
+      30, "the window to rest");
+  std::this_thread::sleep_for(std::chrono::seconds(1));
+  CHECK(desktop.widget("state/frames").state == frames);
 }
 
 TEST_CASE("without a model the window says how to open one, and opens it") {

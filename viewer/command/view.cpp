@@ -51,6 +51,7 @@ class Session {
     state_.path = state_.path_text = path;
     state_.trouble.clear();
     state_.selected = {};
+    panels::forget_house(state_);
     teacher_.forget(state_);
     state_.camera = scene::best_view(*scene_);
     state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
@@ -144,6 +145,7 @@ class Session {
       return;
     }
     panels::note_state(state_, shown(), recorder);
+    recorder.add({"state/frames", "state", std::to_string(++frames_), 0.0, 0.0, 0.0, 0.0});
     std::string text = panels::to_json_lines(recorder.items());
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
@@ -164,6 +166,7 @@ class Session {
   panels::State state_;
   panels::Pointer pointer_;
   std::string dumped_;
+  std::size_t frames_ = 0;  ///< drawn since the start
   Teacher teacher_;
 };
 

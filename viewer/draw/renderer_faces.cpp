@@ -120,7 +120,8 @@ void Renderer::Parts::draw_ground(const View& view) const {
   set(ground, "tint", glm::vec4(ground_shadow, ground_shadow_alpha));
   glBindVertexArray(face_array.id());
   for (const Batch& batch : batches) {
-    if (casts_shadow(batch.role) && is_shown(batch, view)) {
+    // A slot's bottom closes the hole in the deck, shown or not.
+    if (casts_shadow(batch.role) && (is_shown(batch, view) || batch.role == FaceRole::slot)) {
       glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
     }
   }

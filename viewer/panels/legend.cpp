@@ -93,6 +93,49 @@ void mark_entry(Verdict verdict, const char* words, Recorder& recorder) {
   note(recorder, std::string("legend/") + words, "text", words);
 }
 
+/// A compartment's air by its colour and hatch, or the face of a cut.
+void cap_entry(FaceRole role, std::size_t compartment, const std::string& words,
+               Recorder& recorder) {
+  const draw::CapLook look = draw::cap_look(role, compartment);
+  const float s = ui_scale();
+  const Swatch box = swatch();
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(box.low, box.high, packed(look.colour), 2.0F);
+  list.PushClipRect(box.low, box.high, true);
+  const ImU32 ink = packed(look.hatch_colour);
+  const float height = box.high.y - box.low.y;
+  const float step = (look.hatch == draw::Hatch::dense ? 3.5F : 6.5F) * s;
+  for (float x = box.low.x - height; x < box.high.x; x += step) {
+    const float y = box.low.y + (x - box.low.x + height) * 0.6F;
+    const bool rises = look.hatch == draw::Hatch::rising || look.hatch == draw::Hatch::dense;
+    if (rises || look.hatch == draw::Hatch::cross) {
+      list.AddLine({x, box.high.y}, {x + height, box.low.y}, ink, 1.3F * s);
+    }
+    if (look.hatch == draw::Hatch::diagonal || look.hatch == draw::Hatch::cross) {
+      list.AddLine({x, box.low.y}, {x + height, box.high.y}, ink, 1.3F * s);
+    }
+    if (look.hatch == draw::Hatch::upright) {
+      list.AddLine({x + height, box.low.y}, {x + height, box.high.y}, ink, 1.3F * s);
+    }
+    if (look.hatch == draw::Hatch::level) {
+      list.AddLine({box.low.x, y}, {box.high.x, y}, ink, 1.3F * s);
+    }
+    if (look.hatch == draw::Hatch::dots) {
+      list.AddCircleFilled({x + height, box.middle()}, 1.6F * s, ink, 8);
+    }
+    if (look.hatch == draw::Hatch::wool) {
+      const float up = box.low.y + 2 * s;
+      const float down = box.high.y - 2 * s;
+      list.AddLine({x, down}, {x + step / 2, up}, ink, 1.3F * s);
+      list.AddLine({x + step / 2, up}, {x + step, down}, ink, 1.3F * s);
+    }
+  }
+  list.PopClipRect();
+  list.AddRect(box.low, box.high, packed({0.6F, 0.62F, 0.64F}), 2.0F);
+  words_beside(words.c_str());
+  note(recorder, "legend/" + words, "text", words);
+}
+
 struct FaceWords {
   FaceRole role;
   Layer layer;
@@ -114,7 +157,36 @@ struct Shown {
   std::vector<StrokeRole> strokes;
   std::vector<FaceWords> faces;
   std::vector<int> severities;  ///< the worst first
+  struct Cap {
+    FaceRole role;
+    std::size_t compartment;
+    std::string words;
+  };
+  std::vector<Cap> caps;  ///< bodies that are drawn or cut
 };
+
+/// As many compartments as are told apart.
+constexpr std::size_t most_compartments = 5;
+
+void add_caps(const Look& look, Shown& all) {
+  const scene::Layers& layers = look.state.layers;
+  const bool is_cut = look.state.sight.cut.way != scene::CutWay::none;
+  if (layers.has(Layer::insulation) && has_face(look.scene, FaceRole::insulation)) {
+    all.caps.push_back({FaceRole::insulation, 0, "insulation"});
+  }
+  if (is_cut && layers.has(Layer::walls)) {
+    all.caps.push_back({FaceRole::wall_core, 0, "wall, cut"});
+  }
+  if (is_cut && layers.has(Layer::members)) {
+    all.caps.push_back({FaceRole::timber, 0, "timber, cut"});
+  }
+  if (layers.has(Layer::air)) {
+    const auto& compartments = look.assessment.attic.compartments;
+    for (std::size_t i = 0; i < std::min(most_compartments, compartments.size()); ++i) {
+      all.caps.push_back({FaceRole::air, i, "air of " + compartments[CompartmentId(i)].id});
+    }
+  }
+}
 
 Shown shown(const Look& look) {
   const scene::Layers& layers = look.state.layers;
@@ -138,6 +210,7 @@ Shown shown(const Look& look) {
       all.severities.push_back(severity);
     }
   }
+  add_caps(look, all);
   return all;
 }
 
@@ -162,7 +235,8 @@ void hatch_box(ImDrawList& list, ImVec2 low, ImVec2 high, ImU32 colour, bool bot
 
 float legend_height(const Look& look) {
   const Shown all = shown(look);
-  const std::size_t rows = (all.strokes.size() + 1) / 2 + all.faces.size() + all.severities.size();
+  const std::size_t rows =
+      (all.strokes.size() + 1) / 2 + all.faces.size() + all.severities.size() + all.caps.size();
   return static_cast<float>(rows) * (font(Font::text)->FontSize + row_gap * ui_scale()) +
          2 * ImGui::GetStyle().WindowPadding.y;
 }
@@ -180,6 +254,9 @@ void legend_body(const Look& look, Recorder& recorder) {
   }
   for (const FaceWords& entry : all.faces) {
     face_entry(entry.role, entry.words, recorder);
+  }
+  for (const Shown::Cap& cap : all.caps) {
+    cap_entry(cap.role, cap.compartment, cap.words, recorder);
   }
   constexpr std::array<const char*, 3> severities{"note", "warning: look into it",
                                                   "fault: put it right"};

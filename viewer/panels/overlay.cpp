@@ -106,10 +106,11 @@ scene::Lettering lettering(const State& state) {
 
 /// Where tests may click: a spot of every plane and line that is in sight.
 void note_targets(const Look& look, const scene::Lens& lens, Recorder& recorder) {
+  const scene::Seen seen(look.scene, lens);
   for (const scene::Label& label : look.scene.labels) {
     const glm::dvec3 middle = (label.from + label.to) / 2.0;
     const auto pixel = lens.pixel(middle);
-    if (!pixel || !scene::is_in_sight(look.scene, lens, middle)) {
+    if (!pixel || !seen.is_in_sight(middle)) {
       continue;
     }
     const std::string id = label.of == scene::Label::Of::line

@@ -35,7 +35,11 @@ void findings_body(const Look& look, std::size_t most, Recorder& recorder, Inten
 void controls_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The keys, over everything else.
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents);
-/// The tools under the drawing and what was measured.
+/// Height of the row of tools under the drawing, in pixels.
+double tools_height();
+/// What was measured; nothing where nothing was.
+void measured_body(const Look& look, Recorder& recorder, Intents& intents);
+/// The tools under the drawing, which ends above them.
 void sight_tools(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
                  Intents& intents);
 /// The cutting plane and its handle.

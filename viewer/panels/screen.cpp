@@ -90,13 +90,16 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   return viewport;
 }
 
+double tools_height() { return 48.0 * ui_scale(); }
+
 scene::Viewport window_viewport(int width_px, int height_px, const State& state) {
   scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
   if (state.lesson.is_open) {
     viewport.x = 0.0;
     viewport.width = std::max(64.0, width_px - lesson_width() - margin * ui_scale());
   } else if (state.has_model) {
-    viewport.height = std::max(64.0, viewport.height - ribbon_height(state.ribbon));
+    viewport.height =
+        std::max(64.0, viewport.height - ribbon_height(state.ribbon) - tools_height());
   }
   return viewport;
 }
@@ -185,7 +188,9 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   }
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
-    draw_ribbon(look, viewport, false, recorder, intents);
+    scene::Viewport above_ribbon = viewport;
+    above_ribbon.height += tools_height();
+    draw_ribbon(look, above_ribbon, false, recorder, intents);
     draw_labels(look, viewport, recorder);
     draw_cut(look, viewport, recorder);
     sight_tools(look, viewport, recorder, intents);
@@ -211,6 +216,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     ImGui::Spacing();
     ImGui::Separator();
     ImGui::BeginChild("details");
+    measured_body(look, recorder, intents);
     selection_body(look, recorder, intents);
     ImGui::Spacing();
     ImGui::Separator();

@@ -115,6 +115,13 @@ scene::Lens lens_of(const State& state, const scene::Scene& scene,
   return {state.camera, viewport, scene::half_that_stays(state.sight.cut, scene)};
 }
 
+void forget_house(State& state) {
+  state.sight.peeled.clear();
+  state.sight.measure = {};
+  state.sight.pointed.reset();
+  state.sight.glide.reset();
+}
+
 scene::Cut next_cut(const State& state, const scene::Scene& scene) {
   scene::Cut cut;
   cut.way = static_cast<scene::CutWay>((static_cast<int>(state.sight.cut.way) + 1) % 4);

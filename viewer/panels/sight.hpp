@@ -86,6 +86,9 @@ bool advance(State& state, double by_s);
 /// What is seen through.
 scene::Lens lens_of(const State& state, const scene::Scene& scene, const scene::Viewport& viewport);
 
+/// Drops what spoke of a house that is no longer shown.
+void forget_house(State& state);
+
 /// The next of none, across, along, level, opened towards the eye.
 scene::Cut next_cut(const State& state, const scene::Scene& scene);
 

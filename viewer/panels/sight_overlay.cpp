@@ -113,8 +113,14 @@ void draw_measure(const Look& look, const Pen& pen) {
     }
     pen.line(from, to, draw::card, 5.0F);
     pen.line(from, to, draw::ink, 2.4F);
-    if (const auto middle = pen.lens.pixel((from + to) / 2.0)) {
-      card(pen.list, *middle - glm::dvec2(0.0, 20.0 * ui_scale()), port, draw::ink,
+    const auto a = pen.lens.pixel(from);
+    const auto b = pen.lens.pixel(to);
+    if (a && b) {
+      // Beside the line, clear of it however it runs.
+      glm::dvec2 side = glm::length(*b - *a) > 1.0 ? glm::normalize(*b - *a) : glm::dvec2(1, 0);
+      side = side.x < 0 ? glm::dvec2(-side.y, side.x) : glm::dvec2(side.y, -side.x);
+      const double reach = (24.0 + 26.0 * std::abs(side.x)) * ui_scale();
+      card(pen.list, (*a + *b) / 2.0 + reach * side, port, draw::ink,
            words(figures.distance->true_m));
     }
   } else if (figures.line) {

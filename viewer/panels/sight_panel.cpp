@@ -14,6 +14,7 @@ namespace ridgeward::panels {
 namespace {
 
 constexpr float compass_room = 88.0F;
+constexpr float narrow = 460.0F;  // less than a whole row of sliders needs
 
 void begin_tools(const char* id, ImVec2 at, ImVec2 pivot, float most_width) {
   ImGui::SetNextWindowPos(at, ImGuiCond_Always, pivot);
@@ -75,7 +76,7 @@ void slider(const char* id, float width, double& value, std::array<double, 2> ra
   ImGui::TextUnformatted(words.c_str());
 }
 
-void cut_row(const Look& look, Recorder& recorder, Intents& intents) {
+void cut_row(const Look& look, float room, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   scene::Cut cut = look.state.sight.cut;
   const scene::Cut before = cut;
@@ -87,6 +88,11 @@ void cut_row(const Look& look, Recorder& recorder, Intents& intents) {
       cut = scene::opened_towards({way, 0.5, false}, look.state.camera, look.scene);
     }
     note(recorder, ids[i], "radio", cut.way == way ? "on" : "off");
+    if (i + 1 < ids.size()) {
+      ImGui::SameLine();
+    }
+  }
+  if (room >= narrow * s) {
     ImGui::SameLine();
   }
   const auto [low, high] = scene::extent(cut, look.scene);
@@ -107,7 +113,7 @@ std::string clock(double hour) {
   return fmt::format("{}:{:02}", minutes / 60, minutes % 60);
 }
 
-void sun_row(const Look& look, Recorder& recorder, Intents& intents) {
+void sun_row(const Look& look, float room, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   scene::Sun sun = look.state.sight.sun;
   double day = sun.day;
@@ -118,7 +124,9 @@ void sun_row(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::SameLine();
   slider("sun/day", 66 * s, day, {1.0, 365.0},
          fmt::format("{} {}", scene::day_of_month(sun.day), scene::month_of(sun.day)), recorder);
-  ImGui::SameLine();
+  if (room >= narrow * s) {
+    ImGui::SameLine();
+  }
   slider("sun/hour", 66 * s, sun.hour, {4.0, 20.0}, clock(sun.hour), recorder);
   sun.day = static_cast<int>(std::lround(day));
   const scene::SunPlace place = scene::sun_place(sun);
@@ -168,28 +176,21 @@ void buttons(const Look& look, float right, Recorder& recorder, Intents& intents
   }
 }
 
-void measured(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-              Intents& intents) {
+}  // namespace
+
+void measured_body(const Look& look, Recorder& recorder, Intents& intents) {
   const scene::Measure& measure = look.state.sight.measure;
   if (measure.spots.empty() && !look.state.sight.is_measuring) {
     return;
   }
-  const float s = ui_scale();
-  const auto x = static_cast<float>(viewport.x) + 10 * s;
-  const auto y = static_cast<float>(viewport.y) + 4 * s;
-  ImGui::SetNextWindowSize({236 * s, 0.0F});
-  begin_tools("measured", {x, y}, {0.0F, 0.0F}, 236 * s);
   heading("Measured");
-  const std::vector<Row> rows = measure_rows(measure, look.state.style);
-  for (const Row& content : rows) {
+  for (const Row& content : measure_rows(measure, look.state.style)) {
     row(content);
     note(recorder, "measured/" + content.first, "text", content.second);
   }
   if (measure.spots.size() < 2) {
-    ImGui::PushTextWrapPos(0.0F);
-    ImGui::TextDisabled("%s", measure.spots.empty() ? "Click where to begin."
-                                                    : "Click elsewhere: distance and angle.");
-    ImGui::PopTextWrapPos();
+    ImGui::TextWrapped("%s", measure.spots.empty() ? "Click where to begin."
+                                                   : "Click elsewhere: distance and angle.");
   }
   if (!measure.spots.empty()) {
     if (ImGui::Button("Clear (Esc)##measured")) {
@@ -197,29 +198,38 @@ void measured(const Look& look, const scene::Viewport& viewport, Recorder& recor
     }
     note(recorder, "measured/clear", "button", "");
   }
-  note_panel(recorder, "panel/measured");
-  ImGui::End();
+  ImGui::Spacing();
+  ImGui::Separator();
 }
-
-}  // namespace
 
 void sight_tools(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
                  Intents& intents) {
   const float s = ui_scale();
-  const auto left = static_cast<float>(viewport.x) + compass_room * s;
+  const auto left = static_cast<float>(viewport.x) + 6 * s;
   const auto right = static_cast<float>(viewport.x + viewport.width) - 4 * s;
-  const auto bottom = static_cast<float>(viewport.y + viewport.height) - 8 * s;
+  const auto bottom = static_cast<float>(viewport.y + viewport.height + tools_height()) - 4 * s;
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {5 * s, 5 * s});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {8 * s, 7 * s});
   begin_tools("tools", {left, bottom}, {0.0F, 1.0F}, std::max(120 * s, right - left));
-  if (look.state.sight.sun.is_shown) {
-    sun_row(look, recorder, intents);
-  }
-  if (look.state.sight.cut.way != scene::CutWay::none) {
-    cut_row(look, recorder, intents);
-  }
-  buttons(look, right - ImGui::GetStyle().WindowPadding.x, recorder, intents);
+  buttons(look, right - 6 * s, recorder, intents);
   note_panel(recorder, "panel/tools");
+  const float above = ImGui::GetWindowPos().y - 4 * s;
   ImGui::End();
-  measured(look, viewport, recorder, intents);
+  const bool has_sun = look.state.sight.sun.is_shown;
+  const bool is_cut = look.state.sight.cut.way != scene::CutWay::none;
+  if (has_sun || is_cut) {
+    const float room = std::max(120 * s, right - left - compass_room * s);
+    begin_tools("more-tools", {left + compass_room * s, above}, {0.0F, 1.0F}, room);
+    if (has_sun) {
+      sun_row(look, room, recorder, intents);
+    }
+    if (is_cut) {
+      cut_row(look, room, recorder, intents);
+    }
+    note_panel(recorder, "panel/more-tools");
+    ImGui::End();
+  }
+  ImGui::PopStyleVar(2);
 }
 
 }  // namespace ridgeward::panels

@@ -100,6 +100,11 @@ struct Lens {
   Viewport viewport;
   std::optional<HalfSpace> keeps = std::nullopt;  ///< a house cut open: what was left standing
 
+  /// Corners of the viewport.
+  glm::dvec2 viewport_low() const { return {viewport.x, viewport.y}; }
+  glm::dvec2 viewport_high() const {
+    return {viewport.x + viewport.width, viewport.y + viewport.height};
+  }
   bool shows(glm::dvec3 point) const { return !keeps || keeps->holds(point); }
   /// Pixel of a point; none behind the eye.
   std::optional<glm::dvec2> pixel(glm::dvec3 point) const;

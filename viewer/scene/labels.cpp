@@ -55,7 +55,11 @@ bool passes(const Drawn& line, const Box& box) {
 class Placer {
  public:
   Placer(const Scene& scene, const Lens& lens, std::vector<Box> taken, const Lettering& lettering)
-      : scene_(scene), lens_(lens), taken_(std::move(taken)), ink_(lettering) {
+      : scene_(scene),
+        lens_(lens),
+        seen_(scene, lens),
+        taken_(std::move(taken)),
+        ink_(lettering) {
     frame_ = {
         {lens.viewport.x + 4, lens.viewport.y + 4},
         {lens.viewport.x + lens.viewport.width - 4, lens.viewport.y + lens.viewport.height - 4}};
@@ -63,7 +67,7 @@ class Placer {
       const bool counts = stroke.layer == Layer::lines || stroke.role == StrokeRole::slot;
       const auto a = lens.pixel(stroke.from);
       const auto b = lens.pixel(stroke.to);
-      if (counts && a && b && is_in_sight(scene, lens, (stroke.from + stroke.to) / 2.0)) {
+      if (counts && a && b && seen_.is_in_sight((stroke.from + stroke.to) / 2.0)) {
         drawn_.push_back({*a, *b});
       }
     }
@@ -124,7 +128,7 @@ class Placer {
   /// Which roof plane is seen at a pixel; none where it is something else.
   PlaneId seen_at(glm::dvec2 pixel) const {
     const Ray ray = lens_.ray(pixel);
-    const auto hit = first_hit(scene_, ray, lens_.keeps);
+    const auto hit = seen_.at(pixel);
     if (!hit || glm::dot(scene_.faces[hit->face].normal, ray.direction) > 0) {
       return {};  // its underside
     }
@@ -184,7 +188,7 @@ class Placer {
     for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8}) {
       const glm::dvec3 point = label.from + share * (label.to - label.from);
       const auto anchor = lens_.pixel(point);
-      if (!anchor || !is_in_sight(scene_, lens_, point)) {
+      if (!anchor || !seen_.is_in_sight(point)) {
         continue;
       }
       for (const double hand : {1.0, -1.0}) {
@@ -215,6 +219,7 @@ class Placer {
 
   const Scene& scene_;
   const Lens& lens_;
+  Seen seen_;
   std::vector<Box> taken_;
   const Lettering& ink_;
   Box frame_;

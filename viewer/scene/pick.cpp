@@ -89,6 +89,7 @@ double worth(const Stroke& stroke) {
 
 /// Pixels of what is worth seeing, weighted.
 double worth_of_view(const Scene& scene, const Lens& lens) {
+  const Seen seen(scene, lens);
   double sum = 0.0;
   for (const Stroke& stroke : scene.strokes) {
     const auto a = lens.pixel(stroke.from);
@@ -99,7 +100,7 @@ double worth_of_view(const Scene& scene, const Lens& lens) {
     constexpr int samples = 5;
     for (int i = 0; i < samples; ++i) {
       const double share = (i + 0.5) / samples;
-      if (is_in_sight(scene, lens, stroke.from + share * (stroke.to - stroke.from))) {
+      if (seen.is_in_sight(stroke.from + share * (stroke.to - stroke.from))) {
         sum += worth(stroke) * glm::length(*b - *a) / samples;
       }
     }
@@ -128,17 +129,91 @@ std::optional<Hit> first_hit(const Scene& scene, const Ray& ray,
   return nearest;
 }
 
-bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point) {
-  const double ahead = lens.depth(point);
-  const auto pixel = lens.pixel(point);
-  if (!pixel || !lens.shows(point)) {
-    return false;
-  }
-  const Ray ray = lens.ray(*pixel);
-  const double distance = lens.camera.is_flat ? ahead : glm::length(point - lens.camera.eye());
-  const double slack = 0.02 + 1e-3 * (lens.camera.is_flat ? lens.camera.distance_m : distance);
-  const auto hit = first_hit(scene, ray, lens.keeps);
+namespace {
+
+constexpr double cell_px = 24.0;
+
+/// Whether a hit, if any, does not stand before the point that appears at the pixel.
+bool lets_see(const std::optional<Hit>& hit, const Lens& lens, glm::dvec3 point) {
+  const bool is_flat = lens.camera.is_flat;
+  const double distance =
+      is_flat ? lens.depth(point) : glm::length(point - lens.camera.eye());
+  const double slack = 0.02 + 1e-3 * (is_flat ? lens.camera.distance_m : distance);
   return !hit || hit->distance_m > distance - slack;
+}
+
+}  // namespace
+
+bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point) {
+  const auto pixel = lens.pixel(point);
+  return pixel && lens.shows(point) &&
+         lets_see(first_hit(scene, lens.ray(*pixel), lens.keeps), lens, point);
+}
+
+Seen::Seen(const Scene& scene, const Lens& lens)
+    : scene_(scene),
+      lens_(lens),
+      columns_(static_cast<std::size_t>(std::max(1.0, lens.viewport.width / cell_px)) + 1),
+      rows_(static_cast<std::size_t>(std::max(1.0, lens.viewport.height / cell_px)) + 1),
+      cells_(columns_ * rows_) {
+  for (std::size_t i = 0; i < scene.faces.size(); ++i) {
+    if (!stops_sight(scene.faces[i])) {
+      continue;
+    }
+    for (const Triangle& triangle : scene.faces[i].triangles) {
+      Piece piece{i, &triangle, lens.viewport_low(), lens.viewport_high()};
+      const auto a = lens.pixel(triangle[0]);
+      const auto b = lens.pixel(triangle[1]);
+      const auto c = lens.pixel(triangle[2]);
+      if (a && b && c) {  // else it reaches behind the eye and may be anywhere
+        piece.low = glm::min(*a, glm::min(*b, *c)) - 1.0;
+        piece.high = glm::max(*a, glm::max(*b, *c)) + 1.0;
+      }
+      for (std::size_t y = row(piece.low.y); y <= row(piece.high.y); ++y) {
+        for (std::size_t x = column(piece.low.x); x <= column(piece.high.x); ++x) {
+          cells_[y * columns_ + x].push_back(pieces_.size());
+        }
+      }
+      pieces_.push_back(piece);
+    }
+  }
+}
+
+std::size_t Seen::column(double x) const {
+  const double cell = (x - lens_.viewport.x) / cell_px;
+  return static_cast<std::size_t>(std::clamp(cell, 0.0, static_cast<double>(columns_ - 1)));
+}
+
+std::size_t Seen::row(double y) const {
+  const double cell = (y - lens_.viewport.y) / cell_px;
+  return static_cast<std::size_t>(std::clamp(cell, 0.0, static_cast<double>(rows_ - 1)));
+}
+
+const std::vector<std::size_t>& Seen::near(glm::dvec2 pixel) const {
+  return cells_[row(pixel.y) * columns_ + column(pixel.x)];
+}
+
+std::optional<Hit> Seen::at(glm::dvec2 pixel) const {
+  const Ray ray = lens_.ray(pixel);
+  std::optional<Hit> nearest;
+  for (const std::size_t index : near(pixel)) {
+    const Piece& piece = pieces_[index];
+    if (pixel.x < piece.low.x || pixel.x > piece.high.x || pixel.y < piece.low.y ||
+        pixel.y > piece.high.y) {
+      continue;
+    }
+    const auto distance = distance_to(ray, *piece.triangle);
+    const bool is_nearer = distance && (!nearest || *distance < nearest->distance_m);
+    if (is_nearer && (!lens_.keeps || lens_.keeps->holds(ray.from + *distance * ray.direction))) {
+      nearest = Hit{*distance, piece.face};
+    }
+  }
+  return nearest;
+}
+
+bool Seen::is_in_sight(glm::dvec3 point) const {
+  const auto pixel = lens_.pixel(point);
+  return pixel && lens_.shows(point) && lets_see(at(*pixel), lens_, point);
 }
 
 Picked pick(const Scene& scene, const Lens& lens, glm::dvec2 pixel, double reach_px) {

@@ -5,6 +5,7 @@
 #include "scene/scene.hpp"
 
 #include <optional>
+#include <vector>
 
 namespace ridgeward::scene {
 
@@ -26,6 +27,34 @@ struct Hit {
 /// where the house is cut open, of what is left standing.
 std::optional<Hit> first_hit(const Scene& scene, const Ray& ray,
                              const std::optional<HalfSpace>& keeps = std::nullopt);
+
+/// The same for many pixels of one picture: every question looks only at what is drawn near the
+/// pixel. `scene` and `lens` must outlive it.
+class Seen {
+ public:
+  Seen(const Scene& scene, const Lens& lens);
+  /// The nearest face that stops sight at a pixel.
+  std::optional<Hit> at(glm::dvec2 pixel) const;
+  bool is_in_sight(glm::dvec3 point) const;
+
+ private:
+  struct Piece {
+    std::size_t face = 0;
+    const Triangle* triangle = nullptr;
+    glm::dvec2 low{0.0};  ///< of its pixels
+    glm::dvec2 high{0.0};
+  };
+  const std::vector<std::size_t>& near(glm::dvec2 pixel) const;
+  std::size_t column(double x) const;
+  std::size_t row(double y) const;
+
+  const Scene& scene_;
+  const Lens& lens_;
+  std::vector<Piece> pieces_;
+  std::size_t columns_ = 1;
+  std::size_t rows_ = 1;
+  std::vector<std::vector<std::size_t>> cells_;  ///< of the viewport, pieces by index
+};
 
 /// Whether nothing stands between the eye and `point` (which may lie on a face).
 bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point);
