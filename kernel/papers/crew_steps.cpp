@@ -76,6 +76,13 @@ bool RunSteps::ends_at_rake() const {
 }
 
 void RunSteps::before_the_slot() {
+  if (slot_.is_over_break) {
+    say(fmt::format(
+        "Flash the pitch break ({}) first. Its line on the deck stands for the drip edge "
+        "in these steps.",
+        length(marks_.eave_m)));
+    return;
+  }
   say(fmt::format("Drip edge first, on the whole eave ({}), as the local code asks.",
                   length(marks_.eave_m)));
 }
@@ -93,11 +100,15 @@ void RunSteps::courses(const vents::Courses& c) {
     say(fmt::format("Rake metal up past the vent: {} beyond the second course of underlayment.",
                     length(practice::rake_metal_beyond_m)));
   }
-  say(fmt::format(
-      "Starter, then courses of {} from the eave. Row {} lies over the wall line ({} up "
-      "the slope). Row {}, butt at {}, is laid and nailed whole.",
-      length(c.exposure_m), c.wall_row, length(slot_.wall_line_m), c.whole_row(),
-      length(c.whole_row_butt_m)));
+  say(slot_.is_over_break
+          ? fmt::format("Starter, then courses of {} from the pitch break. Rows {} and {}, butt at "
+                        "{}, are laid and nailed whole.",
+                        length(c.exposure_m), c.wall_row, c.whole_row(), length(c.whole_row_butt_m))
+          : fmt::format(
+                "Starter, then courses of {} from the eave. Row {} lies over the wall line ({} up "
+                "the slope). Row {}, butt at {}, is laid and nailed whole.",
+                length(c.exposure_m), c.wall_row, length(slot_.wall_line_m), c.whole_row(),
+                length(c.whole_row_butt_m)));
   say(
       fmt::format("Row {}, butt at {}: no nails on its nail line. Face-nail it along {} up the "
                   "slope, with {} more nails a shingle {} below its top.",

@@ -53,12 +53,12 @@ std::vector<LineKind> kinds_at(const Assessment& a, const surface::Plane& plane,
   return kinds;
 }
 
-/// The eave below a slot, end to end, in one with those that go on in its line.
+/// The eave (or pitch break) below a slot, end to end, in one with those that go on in its line.
 vents::EaveLine eave_below(const Assessment& a, const vents::Slot& slot) {
   const double middle = (slot.start_m + slot.end_m) / 2;
   vents::EaveLine whole{slot.drip_v_m, slot.start_m, slot.end_m};
   bool is_found = false;
-  std::vector<vents::EaveLine> eaves = vents::eaves_of(a.surface, a.surface.planes[slot.plane]);
+  std::vector<vents::EaveLine> eaves = vents::feet_of(a.surface, a.surface.planes[slot.plane]);
   std::erase_if(eaves, [&](const vents::EaveLine& eave) {
     return std::abs(eave.v_m - slot.drip_v_m) > same_place_m;
   });

@@ -256,9 +256,9 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
   const SlotMarks marks = marks_of(a_, last);
   const glm::dvec2 from = down_to(last, marks.hook_u_m, eave_row);
   const glm::dvec2 to = down_to(last, marks.hook_u_m + marks.eave_m, eave_row);
-  draw_dimension(
-      page_, from, to,
-      fmt::format("eave {} ({} to {})", length(marks.eave_m), marks.left_hook, marks.right_hook));
+  draw_dimension(page_, from, to,
+                 fmt::format("{} {} ({} to {})", last.is_over_break ? "pitch break" : "eave",
+                             length(marks.eave_m), marks.left_hook, marks.right_hook));
 }
 
 /// Heights up the slope from the drip edge, as a ladder at the right of the window.
@@ -270,15 +270,17 @@ void PlanePen::chalk_lines(const vents::Slot& slot, double text_x) {
     bool is_chalked = false;
   };
   const SlotMarks marks = marks_of(a_, slot);
-  std::vector<Chalk> all{{0.0, "drip edge", {0.0, 0.0, {}}},
+  std::vector<Chalk> all{{0.0, slot.is_over_break ? "pitch break" : "drip edge", {0.0, 0.0, {}}},
                          {slot.lower_line_m, "lower line", {0.25, 0.0, {3.0, 0.8}}, true},
                          {slot.upper_line_m(), "upper line", {0.25, 0.0, {3.0, 0.8}}, true}};
   if (!model::is_in_soffit(slot.kind)) {
     all.push_back({marks.vent_high_m, "vent, upper edge", {0.0, 0.0, {}}});
     all.push_back({slot.vent_low_m, "vent, lower edge", {0.0, 0.0, {}}});
   }
-  all.push_back({slot.wall_line_m, "wall, outer face", {0.2, 0.4, {0.6, 0.8}}});
-  all.push_back({slot.inner_face_m, "plate, inner face", {0.2, 0.4, {0.6, 0.8}}});
+  if (!slot.is_over_break) {
+    all.push_back({slot.wall_line_m, "wall, outer face", {0.2, 0.4, {0.6, 0.8}}});
+    all.push_back({slot.inner_face_m, "plate, inner face", {0.2, 0.4, {0.6, 0.8}}});
+  }
   if (slot.courses) {
     all.push_back({slot.courses->faced_row_butt_m, "butt of the faced row", {0.2, 0.0, {}}});
     all.push_back({slot.courses->face_nails_m, "face nails", {0.2, 0.0, {0.4, 1.6}}});

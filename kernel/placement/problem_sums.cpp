@@ -30,15 +30,17 @@ struct Told {
 };
 
 /// Whether exhaust is high enough over intake up to a level; codes::within forgives rounding.
-bool is_above(const Candidate& exhaust, const Problem& problem, double level_m) {
-  return codes::within({problem.sums->above_m, std::nullopt}, exhaust.low_m - level_m);
+bool is_above(const Candidate& exhaust, const Sums& asked, double level_m) {
+  return codes::within({asked.above_m, std::nullopt}, exhaust.low_m - level_m);
 }
 
 using ByStretch = std::map<std::size_t, std::vector<std::size_t>>;
 
 class Teller {
  public:
-  Teller(const Candidates& all, const Problem& problem) : all_(all), problem_(problem) {}
+  /// `asked`: the sums of the problem.
+  Teller(const Candidates& all, const Problem& problem, const Sums& asked)
+      : all_(all), problem_(problem), asked_(asked) {}
   /// Whether the problem can be told so. `level_m`: where heights matter, intake lies no higher,
   /// and exhaust no lower than is asked for above it.
   bool tell(double level_m);
@@ -58,8 +60,11 @@ class Teller {
   void sort_out(double level_m);
   void add_use(Told& told, const Picks& picks) const;
   Told told_of(const ByStretch& stretches) const;
+  Told kept_of(const Told& told, const Sums::Side& side) const;
+
   const Candidates& all_;
   const Problem& problem_;
+  const Sums& asked_;
   std::vector<Told> intake_;
   std::vector<Told> exhaust_;
   std::vector<PlaneId> planes_;  ///< by place of intake
@@ -68,18 +73,18 @@ class Teller {
 };
 
 bool Teller::is_in_reach(const Candidate& own, double level_m) const {
-  return own.is_intake() ? own.high_m <= level_m : is_above(own, problem_, level_m);
+  return own.is_intake() ? own.high_m <= level_m : is_above(own, asked_, level_m);
 }
 
 /// Unknowns by the eave or line that they lie on; vents by the piece are places of their own.
 void Teller::sort_out(double level_m) {
   for (std::size_t i = 0; i < problem_.candidates.size(); ++i) {
     const Candidate& own = candidate(i);
-    const bool is_out = problem_.sums->above_m && !is_in_reach(own, level_m);
+    const bool is_out = asked_.above_m && !is_in_reach(own, level_m);
     if (own.is_intake()) {
       // Where planes have bounds of their own, each plane is one place. An eave out of reach is
       // still one that is not used evenly.
-      const std::size_t eave = problem_.sums->sides.empty() ? stretch(i).eave : 0;
+      const std::size_t eave = asked_.sides.empty() ? stretch(i).eave : 0;
       std::vector<std::size_t>& list = eaves_[{own.plane.value, eave}][own.stretch];
       list.insert(list.end(), is_out ? 0 : 1, i);
     } else if (is_out) {
@@ -141,28 +146,32 @@ Told Teller::told_of(const ByStretch& stretches) const {
   return told;
 }
 
+/// The uses of a place that keep a plane's bounds.
+Told Teller::kept_of(const Told& told, const Sums::Side& side) const {
+  Told kept;
+  kept.place.eaves_m = told.place.eaves_m;
+  kept.eaves = told.eaves;
+  for (std::size_t i = 0; i < told.picks.size(); ++i) {
+    const double area = told.place.uses[i].area;
+    if (area >= side.least - near_cm2 && area <= side.most + near_cm2) {
+      kept.place.uses.push_back(told.place.uses[i]);
+      kept.picks.push_back(told.picks[i]);
+    }
+  }
+  return kept;
+}
+
 bool Teller::keep_sides() {
-  return std::all_of(problem_.sums->sides.begin(), problem_.sums->sides.end(),
-                     [&](const Sums::Side& side) {
-                       bool has_any = side.least <= 0.0 && side.most >= 0.0;
-                       for (std::size_t i = 0; i < intake_.size(); ++i) {
-                         if (planes_[i] != side.plane) {
-                           continue;
-                         }
-                         Told kept{{{}, intake_[i].place.eaves_m}, {}, intake_[i].eaves};
-                         for (const Picks& picks : intake_[i].picks) {
-                           Told one{{}, {}, intake_[i].eaves};
-                           add_use(one, picks);
-                           const double area = one.place.uses.front().area;
-                           if (area >= side.least - near_cm2 && area <= side.most + near_cm2) {
-                             add_use(kept, picks);
-                           }
-                         }
-                         has_any = !kept.picks.empty();
-                         intake_[i] = std::move(kept);
-                       }
-                       return has_any;
-                     });
+  const auto keep = [&](const Sums::Side& side) {
+    const auto at = std::find(planes_.begin(), planes_.end(), side.plane);
+    if (at == planes_.end()) {
+      return side.least <= 0.0 && side.most >= 0.0;
+    }
+    Told& told = intake_[static_cast<std::size_t>(at - planes_.begin())];
+    told = kept_of(told, side);
+    return !told.picks.empty();
+  };
+  return std::all_of(asked_.sides.begin(), asked_.sides.end(), keep);
 }
 
 bool Teller::tell(double level_m) {
@@ -201,7 +210,7 @@ Solution Teller::solution(const TwoSumsFound& found) const {
       solution.values[unknown] = count;
     }
   }
-  if (problem_.sums->section_m > 0.0) {
+  if (asked_.section_m > 0.0) {
     std::size_t at = problem_.candidates.size();
     solution.values[at++] = found.share;
     for (const auto& [eave, metres] : uneven_m) {
@@ -220,11 +229,12 @@ TwoSums Teller::sums() const {
   for (const Told& told : exhaust_) {
     sums.exhaust.push_back(told.place);
   }
-  sums.limits = problem_.sums->limits;
-  sums.section_m = problem_.sums->section_m;
+  sums.limits = asked_.limits;
+  sums.section_m = asked_.section_m;
   sums.metre_uneven = sums.section_m > 0.0 ? weight::a_metre_uneven : 0.0;
   return sums;
 }
+
 /// Only what costs less than another way is of interest: the search ends sooner.
 void add_bound(double cost, Program& program) {
   Row row;
@@ -237,20 +247,21 @@ void add_bound(double cost, Program& program) {
 
 /// Heights up to which intake may lie: where heights matter the highest of those runs beside which
 /// the same exhaust can be, else any.
-std::vector<double> levels_of(const Candidates& all, const Problem& problem) {
+std::vector<double> levels_of(const Candidates& all, const Problem& problem, const Sums& asked) {
   std::map<std::size_t, double> levels;  // by how much exhaust is high enough
   for (const std::size_t index : problem.candidates) {
     const Candidate& run = all.all[index];
-    if (problem.sums->above_m && run.is_intake()) {
+    if (asked.above_m && run.is_intake()) {
       const auto count = std::count_if(
           problem.candidates.begin(), problem.candidates.end(), [&](std::size_t other) {
-            return !all.all[other].is_intake() && is_above(all.all[other], problem, run.high_m);
+            return !all.all[other].is_intake() && is_above(all.all[other], asked, run.high_m);
           });
       double& level = levels.try_emplace(static_cast<std::size_t>(count), -HUGE_VAL).first->second;
       level = std::max(level, run.high_m);
     }
   }
   std::vector<double> list;
+  list.reserve(levels.size());
   for (const auto& [count, level_m] : levels) {
     list.push_back(level_m);
   }
@@ -258,11 +269,12 @@ std::vector<double> levels_of(const Candidates& all, const Problem& problem) {
 }
 
 /// Searches the sums; nothing where that has to be given up.
-std::optional<Solution> searched(const Candidates& all, const Problem& problem, double less_than) {
+std::optional<Solution> searched(const Candidates& all, const Problem& problem, const Sums& asked,
+                                 double less_than) {
   Solution best;
   best.outcome = Outcome::impossible;
-  for (const double level_m : levels_of(all, problem)) {
-    Teller teller(all, problem);
+  for (const double level_m : levels_of(all, problem, asked)) {
+    Teller teller(all, problem, asked);
     if (!teller.tell(level_m)) {
       return std::nullopt;
     }
@@ -284,7 +296,7 @@ std::optional<Solution> searched(const Candidates& all, const Problem& problem, 
 
 Solution solved(const Candidates& all, const Problem& problem, double less_than) {
   if (problem.sums) {
-    if (std::optional<Solution> solution = searched(all, problem, less_than)) {
+    if (std::optional<Solution> solution = searched(all, problem, *problem.sums, less_than)) {
       return std::move(*solution);
     }
   }

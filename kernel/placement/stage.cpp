@@ -233,17 +233,20 @@ double bought_for(const Ground& ground, const model::RoofModel& model) {
   return sum;
 }
 
-/// What a placement weighs when it is bought together.
-double weighs_together(const Ground& ground, Placement& placement) {
+/// A placement bought together, and what it weighs then.
+struct Weighed {
   Bought bought;
-  bought.together = bought_for(ground, placement.model);
-  double rest = 0.0;
+  double weight = 0.0;
+};
+Weighed weighed(const Ground& ground, const Placement& placement) {
+  Weighed all;
+  all.bought.together = bought_for(ground, placement.model);
   for (const Placed& placed : placement.groups) {
-    bought.counted += placed.money;
-    rest += placed.cost - placed.money + placed.beside;
+    all.bought.counted += placed.money;
+    all.weight += placed.cost - placed.money + placed.beside;
   }
-  placement.bought = bought;
-  return rest + bought.together;
+  all.weight += all.bought.together;
+  return all;
 }
 
 /// With prices: whether a placement that wastes less of its left-overs is bought for less, and how
@@ -251,12 +254,13 @@ double weighs_together(const Ground& ground, Placement& placement) {
 void buy_together(const Ground& ground, const Candidates& all, Placement& placement) {
   double at_least = 0.0;
   Placement other = chosen_on(ground, all, true, at_least);
-  double weighs = weighs_together(ground, placement);
-  if (const double own = weighs_together(ground, other); own < weighs - near) {
+  Weighed best = weighed(ground, placement);
+  if (const Weighed own = weighed(ground, other); own.weight < best.weight - near) {
     placement = std::move(other);
-    weighs = own;
+    best = own;
   }
-  placement.bought->above = std::max(0.0, weighs - at_least);
+  best.bought.above = std::max(0.0, best.weight - at_least);
+  placement.bought = best.bought;
 }
 
 }  // namespace

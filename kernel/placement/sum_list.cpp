@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <numeric>
+#include <utility>
 
 namespace ridgeward::placement {
 
@@ -42,33 +44,38 @@ void keep_cheap_areas(Layer& layer) {
 /// The cheapest sum of any stretch of a layer, in constant time.
 class Cheapest {
  public:
+  /// REQUIRES a layer that is not empty.
   explicit Cheapest(const Layer& layer) : layer_(layer) {
-    std::vector<std::uint32_t> single(layer.size());
-    for (std::uint32_t i = 0; i < layer.size(); ++i) {
-      single[i] = i;
-    }
+    Row single{1, std::vector<std::uint32_t>(layer.size())};
+    std::iota(single.of.begin(), single.of.end(), 0U);
     rows_.push_back(std::move(single));
-    for (std::size_t width = 1; 2 * width <= layer.size(); width *= 2) {
-      const std::vector<std::uint32_t>& narrow = rows_.back();
-      std::vector<std::uint32_t> wide(layer.size() - 2 * width + 1);
-      for (std::size_t i = 0; i < wide.size(); ++i) {
-        wide[i] = cheaper(narrow[i], narrow[i + width]);
+    while (2 * rows_.back().width <= layer.size()) {
+      const Row& narrow = rows_.back();
+      Row wide{2 * narrow.width, std::vector<std::uint32_t>(layer.size() - 2 * narrow.width + 1)};
+      for (std::size_t i = 0; i < wide.of.size(); ++i) {
+        wide.of[i] = cheaper(narrow.of[i], narrow.of[i + narrow.width]);
       }
       rows_.push_back(std::move(wide));
     }
   }
   /// REQUIRES first < end.
   std::uint32_t of(std::size_t first, std::size_t end) const {
-    const auto level = static_cast<std::size_t>(std::bit_width(end - first) - 1);
-    return cheaper(rows_[level][first], rows_[level][end - (std::size_t{1} << level)]);
+    const auto level = static_cast<std::size_t>(std::bit_width(end - first)) - 1;
+    const Row& row = rows_[level];
+    return cheaper(row.of[first], row.of[end - row.width]);
   }
 
  private:
+  /// The cheapest of each `width` sums side by side.
+  struct Row {
+    std::size_t width = 1;
+    std::vector<std::uint32_t> of;
+  };
   std::uint32_t cheaper(std::uint32_t a, std::uint32_t b) const {
     return layer_[b].cost < layer_[a].cost ? b : a;
   }
   const Layer& layer_;
-  std::vector<std::vector<std::uint32_t>> rows_;
+  std::vector<Row> rows_;
 };
 
 }  // namespace

@@ -67,8 +67,10 @@ Foot foot_of(const surface::Surface& surface, const slabs::Piece& piece, double 
     return Foot::slope;
   }
   const bool is_here = std::abs(0.5 * (piece.low0 + piece.low1) - eave_v_m) <= same_level_m;
-  const bool is_eave = surface.lines[LineId(piece.low_tag)].kind == surface::LineKind::eave;
-  return is_here && is_eave ? Foot::eave : Foot::other;
+  const surface::LineKind kind = surface.lines[LineId(piece.low_tag)].kind;
+  const bool is_counted_from =
+      kind == surface::LineKind::eave || kind == surface::LineKind::pitch_break;
+  return is_here && is_counted_from ? Foot::eave : Foot::other;
 }
 
 /// A stretch as it grows from piece to piece.
@@ -106,15 +108,23 @@ std::vector<BandStretch> finished(std::vector<Growing> found, const std::vector<
 
 }  // namespace
 
-std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::Plane& plane) {
+namespace {
+
+/// Level lines of a kind that the plane rises from.
+std::vector<EaveLine> lines_below(const surface::Surface& surface, const surface::Plane& plane,
+                                  surface::LineKind kind) {
   std::vector<EaveLine> eaves;
   for (const surface::Loop& loop : plane.loops) {
     for (const surface::LoopStep& step : loop) {
       const surface::Line& line = surface.lines[step.line];
-      if (line.kind == surface::LineKind::eave) {
-        const glm::dvec2 a = plane.frame.uv(surface.nodes[line.from]);
-        const glm::dvec2 b = plane.frame.uv(surface.nodes[line.to]);
-        eaves.push_back({0.5 * (a.y + b.y), std::min(a.x, b.x), std::max(a.x, b.x)});
+      const glm::dvec2 a = plane.frame.uv(surface.nodes[line.from]);
+      const glm::dvec2 b = plane.frame.uv(surface.nodes[line.to]);
+      const bool is_break = kind == surface::LineKind::pitch_break;
+      // The face lies on the left of its border: above a line that runs to the right.
+      const bool is_below = !is_break || ((step.forward ? a.x < b.x : b.x < a.x) &&
+                                          std::abs(a.y - b.y) <= same_level_m);
+      if (line.kind == kind && is_below) {
+        eaves.push_back({0.5 * (a.y + b.y), std::min(a.x, b.x), std::max(a.x, b.x), is_break});
       }
     }
   }
@@ -122,6 +132,17 @@ std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::P
     return std::abs(l.v_m - r.v_m) > same_level_m ? l.v_m < r.v_m : l.from_u_m < r.from_u_m;
   });
   return eaves;
+}
+
+}  // namespace
+
+std::vector<EaveLine> eaves_of(const surface::Surface& surface, const surface::Plane& plane) {
+  return lines_below(surface, plane, surface::LineKind::eave);
+}
+
+std::vector<EaveLine> feet_of(const surface::Surface& surface, const surface::Plane& plane) {
+  const std::vector<EaveLine> feet = eaves_of(surface, plane);
+  return feet.empty() ? lines_below(surface, plane, surface::LineKind::pitch_break) : feet;
 }
 
 std::vector<BandStretch> stretches(const surface::Surface& surface, const surface::Plane& plane,

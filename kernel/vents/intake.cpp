@@ -59,6 +59,24 @@ double hold_back_m(const Site& site, const surface::Plane& plane, const BandEnd&
   return beyond_gable_wall_m(site, plane, {end.u_m, band_v_m}) + slot.hold_back_m;
 }
 
+/// Why a plane can't bear a run. Rows of shingles, and with them both chalk lines, are counted from
+/// a level foot; over a valley there is none, and water of two slopes meets there.
+Fault no_foot(const model::IntakeRun& run, bool has_break, const std::string& where) {
+  if (has_break) {
+    return {"vent.run_outside", where + "/position",
+            "Run " + run.id + " in the eave position needs an eave; plane " + run.plane +
+                " rises from a pitch break.",
+            "Use the upslope position, counted from the break, or an eave of the slope below."};
+  }
+  return {
+      "vent.run_outside", where + "/plane",
+      "Run " + run.id + " lies on plane " + run.plane +
+          ", which has no eave and no pitch break at its foot: the slot's lines are counted in "
+          "courses from one, and where a slope ends in valleys water of two slopes meets.",
+      "Name a plane beside it that has an eave: where the valley is framed, its slot serves the "
+      "same attic."};
+}
+
 class RunSetter {
  public:
   RunSetter(const Site& site, Vents& vents, Faults& faults)
@@ -141,6 +159,7 @@ Slot RunSetter::slot_in(const model::IntakeRun& run, const model::Product& produ
   slot.width_m = band.high_m - band.low_m;
   slot.drip_v_m = band.drip_v_m;
   slot.courses = band.courses;
+  slot.is_over_break = band.is_over_break;
   return slot;
 }
 
@@ -227,11 +246,13 @@ void RunSetter::cut_slots(const model::IntakeRun& run, const model::Product& pro
       slot.from.z = slot.to.z = plane.frame.at({0.0, slot.drip_v_m}).z;
     }
     const model::Part& part = site_.model.parts[plane.part];
-    slot.wall_line_m =
-        wall_line_v_m(site_, plane, {0.5 * (slot.start_m + slot.end_m), band.drip_v_m}) -
-        band.drip_v_m;
-    slot.inner_face_m = slot.wall_line_m + part.wall_thickness_m * plane.pitch.slope_factor();
-    if (has_ice_barrier(site_.model)) {
+    if (!band.is_over_break) {
+      slot.wall_line_m =
+          wall_line_v_m(site_, plane, {0.5 * (slot.start_m + slot.end_m), band.drip_v_m}) -
+          band.drip_v_m;
+      slot.inner_face_m = slot.wall_line_m + part.wall_thickness_m * plane.pitch.slope_factor();
+    }
+    if (has_ice_barrier(site_.model) && !band.is_over_break) {
       slot.ice_barrier_m = ice_barrier_reach_m(site_.model, part, plane.pitch,
                                                slot.wall_line_m / plane.pitch.slope_factor());
     }
@@ -267,11 +288,11 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
   }
   const PlaneId plane = site_.surface.plane_named(run.plane);
   const surface::Plane& below = site_.surface.planes[plane];
-  const std::vector<EaveLine> eaves = eaves_of(site_.surface, below);
+  const std::vector<EaveLine> eaves = run.position == model::Position::upslope
+                                          ? feet_of(site_.surface, below)
+                                          : eaves_of(site_.surface, below);
   if (eaves.empty()) {
-    faults_.push_back({"vent.run_outside", where + "/plane",
-                       "Run " + run.id + " needs an eave; plane " + run.plane + " has none.",
-                       "Name a plane that ends in an eave."});
+    faults_.push_back(no_foot(run, !feet_of(site_.surface, below).empty(), where));
     return;
   }
   const std::vector<IntakeBand> all = intake_bands(site_, below, eaves, *product, run.position);

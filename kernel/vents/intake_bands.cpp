@@ -64,10 +64,15 @@ std::vector<Wanted> up_the_slope(const Site& site, const surface::Plane& plane,
   std::vector<Wanted> all;
   std::vector<double> walls;
   for (const EaveLine& eave : eaves) {
+    // Over a break all of the slope is inside the walls: the rows are counted from the break.
     const double wall_m =
-        wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) - eave.v_m;
+        eave.is_break
+            ? 0.0
+            : wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) -
+                  eave.v_m;
     walls.push_back(wall_m);
     Wanted wanted;
+    wanted.band.is_over_break = eave.is_break;
     wanted.band.drip_v_m = eave.v_m;
     wanted.band.courses = courses_at(site.model.roofing, wall_m);
     wanted.band.low_m = wanted.band.courses->faced_row_butt_m + product.slot.above_butt_m;

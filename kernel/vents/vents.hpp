@@ -91,6 +91,7 @@ struct Slot {
   std::optional<Mitre> left_mitre;
   std::optional<Mitre> right_mitre;
   std::optional<Courses> courses;  ///< upslope position
+  bool is_over_break = false;      ///< counted from a pitch break: the plane has no eave
   bool is_over_overhang = false;   ///< its upper line lies outside the wall line
   bool is_blocked = false;         ///< nothing of it counts: `block` says why
   Block block = Block::none;

@@ -280,3 +280,108 @@ TEST_CASE("a wide chimney without its cricket (R903.2.2)") {
   }
   CHECK(judged(model).finding("chimney_without_cricket") == nullptr);
 }
+
+TEST_CASE("remedies: with what a finding asks for done it is gone") {
+  struct Twin {
+    const char* kind;
+    model::RoofModel raising;
+    void (*mend)(model::RoofModel& model);
+  };
+  std::vector<Twin> twins;
+  model::RoofModel model = sound_house();
+  model.intake.pop_back();
+  twins.push_back({"exhaust_above_intake", model, [](model::RoofModel& m) {
+                     m.intake.push_back(sound_house().intake[1]);  // add intake
+                   }});
+  model = sound_house();
+  model.intake.clear();
+  twins.push_back({"compartment_without_openings", model,
+                   [](model::RoofModel& m) { m.intake = sound_house().intake; }});
+  model = sound_house();
+  model.exhaust.clear();
+  twins.push_back(
+      {"dead_bay_slot", model, [](model::RoofModel& m) { m.exhaust = sound_house().exhaust; }});
+  model = sound_house();
+  model::ExhaustVent box;
+  box.id = "box";
+  box.product = "box-50";
+  box.plane = "main/2";
+  box.at = {18 * ft, 14 * ft};
+  model.exhaust.push_back(box);
+  twins.push_back({"exhaust_kinds_mixed", model, [](model::RoofModel& m) {
+                     m.exhaust.pop_back();  // close one kind
+                   }});
+  model.exhaust = {box};
+  model.exhaust[0].at.y = 0.3 * ft;
+  twins.push_back({"opens_on_nothing", model, [](model::RoofModel& m) {
+                     m.exhaust[0].at.y = 14 * ft;  // over the space
+                   }});
+  model = sound_house();
+  model.exhaust[0].whole = false;
+  model.exhaust[0].from_m = 10 * ft;
+  model.exhaust[0].to_m = 30 * ft;
+  twins.push_back({"intake_share_high", model, [](model::RoofModel& m) {
+                     m.exhaust[0].to_m = 38 * ft;  // 8 ft more are 96 sq in, 93 1/3 are asked for
+                   }});
+  model = sound_house();
+  model.intake[0].from_m = 20 * ft;
+  model.intake[0].to_m = 20.5 * ft;
+  twins.push_back({"slot_too_short", model, [](model::RoofModel& m) {
+                     m.intake[0].to_m = 24 * ft;  // a whole section
+                   }});
+  twins.push_back({"pitch_outside_vent_range", sound_house(2.5), [](model::RoofModel& m) {
+                     for (const std::size_t edge : {0U, 2U}) {  // a pitch in the range
+                       m.parts[0].edges[edge].pitch = units::Pitch::from_rise_run(4.0, 12.0);
+                     }
+                   }});
+  for (const Twin& twin : twins) {
+    INFO(twin.kind);
+    CHECK(judged(twin.raising).finding(twin.kind) != nullptr);
+    model::RoofModel mended = twin.raising;
+    twin.mend(mended);
+    CHECK(judged(mended).finding(twin.kind) == nullptr);
+  }
+}
+
+TEST_CASE("every kind has a test with a house that draws it and a twin that does not") {
+  // Here, in timber.cpp and air_kinds.cpp; broken_board in tests/framing. A kind that is not in
+  // this list has no test yet.
+  const std::set<std::string> tested{"almost_no_flow",
+                                     "broken_board",
+                                     "chimney_without_cricket",
+                                     "compartment_without_openings",
+                                     "cut_into_unvented",
+                                     "dead_bay_slot",
+                                     "exhaust_above_intake",
+                                     "exhaust_fed_by_exhaust",
+                                     "exhaust_kinds_mixed",
+                                     "exhaust_too_low",
+                                     "fascia_does_not_meet",
+                                     "few_air_changes",
+                                     "house_air_drawn_up",
+                                     "intake_seldom_draws",
+                                     "intake_share_high",
+                                     "intake_too_high",
+                                     "little_over_insulation",
+                                     "low_slope",
+                                     "neutral_level_below_intake",
+                                     "opening_runs_backwards",
+                                     "opens_on_nothing",
+                                     "pitch_outside_vent_range",
+                                     "ridge_too_short",
+                                     "slot_in_ice_barrier",
+                                     "slot_near_hip_or_valley",
+                                     "slot_onto_blind_deck",
+                                     "slot_over_blocked_overhang",
+                                     "slot_over_plate",
+                                     "slot_over_timber",
+                                     "slot_past_gable_wall",
+                                     "slot_too_short",
+                                     "vent_at_obstacle",
+                                     "vent_near_border",
+                                     "vent_over_rafter"};
+  for (const conflicts::Check* check : conflicts::checks()) {
+    INFO(check->kind);
+    CHECK(tested.count(check->kind) == 1);
+  }
+}

@@ -348,6 +348,52 @@ TEST_CASE("steps of the upslope position count this roof's courses") {
   CHECK(papers::texts_off_page(sheet).empty());
 }
 
+TEST_CASE("steps of both positions hold every figure of common practice") {
+  // Common practice, no source.
+  model::RoofModel model = house(demo("plain-gable"));
+  for (model::IntakeRun& run : model.intake) {
+    run.whole = true;  // from rake to rake
+  }
+  const Assessment eave = assessed(model);
+  const auto at_eave = papers::steps_of(eave, papers::runs_of(eave).front(), feet);
+  for (const char* words :
+       {"Drip edge first", "at least 1' 6\" wide", "lower line 6 1/2\", upper line 8\"",
+        "lift out the strip of 1 1/2\"", "at least 1\" open between insulation and deck",
+        "set 1\" over the edge of the eave", "1 1/4\"", "nails of 3\"",
+        "No nail between 6 1/2\" and 8\""}) {
+    INFO(words);
+    CHECK(any_holds(at_eave, words));
+  }
+  for (model::IntakeRun& run : model.intake) {
+    run.position = model::Position::upslope;
+  }
+  const Assessment above = assessed(model);
+  const auto upslope = papers::steps_of(above, papers::runs_of(above).front(), feet);
+  for (const char* words : {"Underlayment over the whole slope", "2' 0\" beyond the second course",
+                            "4 more nails a shingle 1\" below its top", "nails of 3\"",
+                            "Air enters at the vent's upper edge"}) {
+    INFO(words);
+    CHECK(any_holds(upslope, words));
+  }
+}
+
+TEST_CASE("over a pitch break the steps speak of the break") {
+  model::RoofModel model = house(demo("otter-barn"));
+  for (model::IntakeRun& run : model.intake) {
+    run.position = model::Position::upslope;
+    run.plane += ":b";
+  }
+  const Assessment a = assessed(model);
+  const auto steps = papers::steps_of(a, papers::runs_of(a).front(), feet);
+  CHECK(any_holds(steps, "Flash the pitch break"));
+  CHECK(any_holds(steps, "from the pitch break. Rows 1 and 2, butt at 5 1/8\", are laid"));
+  CHECK_FALSE(any_holds(steps, "wall line"));
+  CHECK_FALSE(any_holds(steps, "whole eave"));
+  const papers::Drawing sheet = papers::crew_sheet(a, feet, papers::Paper::a4);
+  CAPTURE(papers::overlapping_texts(sheet));
+  CHECK(papers::overlapping_texts(sheet).empty());
+}
+
 TEST_CASE("crew sheets of soffit vents, drip edges, turbines and louvres can be read too") {
   for (const char* product : {"soffit-strip-9", "soffit-grille-65", "drip-edge-9"}) {
     model::RoofModel model = house(demo("plain-gable"));

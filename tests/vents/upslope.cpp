@@ -91,6 +91,57 @@ TEST_CASE("the upslope slot is counted in courses from the eave") {
   CHECK(w.finding("slot_over_plate") == nullptr);
 }
 
+TEST_CASE("on the upper slope of a gambrel the courses are counted from the pitch break") {
+  // Common practice, no source; which row stands for the wall's is ours, for no wall stands there:
+  // row 1, the first over the break. Row 3 starts at 2 x 5.625 - 0.5 = 10.75 in; slot 5 in up it.
+  model::RoofModel model = gable_house(18, 12);
+  for (const std::size_t edge : {0U, 2U}) {
+    model.parts[0].edges[edge].breaks = {{8 * ft, units::Pitch::from_rise_run(7.0, 12.0)}};
+  }
+  model.exhaust[0].line = "main/0:b|main/2:b";
+  model.intake = {upslope("south", "main/0:b")};
+  model.site.snow = true;  // the ice barrier starts at the eave below
+  const Worked w = worked(model, small_roofs::catalogue());
+  REQUIRE(w.vents.slots.size() == 1);
+  const Slot& s = slot(w, 0);
+  REQUIRE(s.courses);
+  CHECK(s.is_over_break);
+  CHECK(s.courses->wall_row == 1);
+  CHECK(s.courses->faced_row() == 3);
+  CHECK(s.courses->faced_row_butt_m == near(10.75 * in));
+  CHECK(s.lower_line_m == near(15.75 * in));
+  // The break is 8 ft over the deck at the wall line, which the heel lifts by 1 ft.
+  CHECK(s.from.z == near(9 * ft + 15.75 * in * 7.0 / std::sqrt(144.0 + 49.0)));
+  CHECK(s.start_m == near(1.5 * ft));
+  CHECK(s.end_m == near(40.5 * ft));
+  CHECK(s.ice_barrier_m == 0.0);
+  CHECK(s.free_area_m2 == near(390 * in2));
+  for (const vents::SlotBay& part : s.bays) {
+    CHECK(part.live);
+  }
+  CHECK(w.finding("slot_over_plate") == nullptr);
+  CHECK(w.finding("slot_in_ice_barrier") == nullptr);
+  // The eave position is for eaves.
+  model.intake = {whole_eave("south", "main/0:b")};
+  CHECK(fault_of(model, small_roofs::catalogue()) == "vent.run_outside /vents/intake/0/position");
+}
+
+TEST_CASE("a slope that ends below in valleys bears no slot") {
+  // A steep part across a low gable roof: its slopes rise out of the main one.
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, 20}, {0, 20}},
+                     {support::eave(6), support::gable(), support::eave(6), support::gable()});
+  model::RoofModel cross =
+      support::house({{15, 0}, {25, 0}, {25, 20}, {15, 20}},
+                     {support::gable(), support::eave(16), support::gable(), support::eave(16)});
+  cross.parts[0].id = "cross";
+  model.parts.push_back(cross.parts[0]);
+  for (const char* plane : {"cross/1", "cross/3"}) {
+    model.intake = {upslope("side", plane)};
+    CHECK(fault_of(model, small_roofs::catalogue()) == "vent.run_outside /vents/intake/0/plane");
+  }
+}
+
 TEST_CASE("exposure and starter are the job's own") {
   // 5 in and 1/4 in, wall line at 14.4222 in: row 3 from 9.75 to 14.75 in.
   model::Roofing roofing;
