@@ -9,6 +9,7 @@ take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
+take sorrel-lane sorrel-lane-air --size 1120x700 --show=+air,+see-through,-lengths,-members,-names
 # A page of a house's sheets.
 take_page() {
   build/ridgeward assess "models/houses/$1.roof.json" --pdf - --sheets "$2" |

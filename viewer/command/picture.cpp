@@ -22,6 +22,7 @@ struct Words {
   std::string from;
   std::string show;
   std::string units;
+  std::string weather;
   double scale = 0.0;
   LoadOptions load;
 };
@@ -53,6 +54,7 @@ Result<draw::PictureOrder> order_of(const Words& words) {
     }
   }
   order.scale = words.scale;
+  order.weather = words.weather;
   if (!faults.empty()) {
     return faults;
   }
@@ -78,7 +80,7 @@ int take(const Words& words) {
   const auto image = draw::take_picture(assessment.value(), order.value());
   if (!image) {
     complain(image.faults());
-    return 3;
+    return image.faults().front().code == "picture.weather" ? 2 : 3;
   }
   const auto written = papers::write_whole(words.output, draw::to_png(image.value()));
   if (!written) {
@@ -99,10 +101,14 @@ void add_picture(CLI::App& app, int& exit_code) {
   call->add_option("--from", words->from,
                    "Look from north, north-east, east, south-east, south, south-west, west, "
                    "north-west, above or below; left out: where most is seen");
-  call->add_option("--show", words->show,
-                   "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
-                   "slots, exhaust, walls, ceiling, see-through, findings, totals, legend, all); "
-                   "+word and -word change what is usual");
+  call->add_option(
+      "--show", words->show,
+      "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
+      "slots, exhaust, walls, ceiling, see-through, air, findings, totals, legend, all); "
+      "+word and -word change what is usual");
+  call->add_option("--weather", words->weather,
+                   "Of moving air (layer air): a case of the assessment by the start of its name; "
+                   "left out: the calm summer noon");
   call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")

@@ -1,5 +1,6 @@
 #include "papers/file.hpp"
 
+#include "command/air_desk.hpp"
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
@@ -13,6 +14,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <chrono>
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -51,6 +53,7 @@ class Session {
     state_.camera = scene::best_view(*scene_);
     state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
     renderer_.load(*scene_);
+    air_.take(*assessment_);
     window_->set_title("Ridgeward - " + (scene_->name.empty() ? path : scene_->name));
     window_->touch();
   }
@@ -96,9 +99,15 @@ class Session {
     renderer_.draw({{state_.camera, port}, state_.layers, state_.selected, window_->scale()}, width,
                    height);
     window_->begin_frame();
+    const panels::AirShow* air = air_.serve(
+        state_,
+        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
+    if (air_.wants_frame_in_s() > 0.0) {
+      window_->soon(air_.wants_frame_in_s());
+    }
     panels::Recorder recorder;
     panels::Intents intents =
-        panels::draw_window({state_, *assessment_, *scene_, width, height}, recorder);
+        panels::draw_window({state_, *assessment_, *scene_, width, height, air}, recorder);
     const panels::Intents asked = panels::follow(pointer_, window_->input(), state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
     draw::Window::end_frame();
@@ -139,6 +148,7 @@ class Session {
   std::unique_ptr<scene::Scene> scene_ = std::make_unique<scene::Scene>();
   panels::State state_;
   panels::Pointer pointer_;
+  AirDesk air_;
   std::string dumped_;
 };
 

@@ -34,6 +34,24 @@ Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& 
   return scene::looking_from(*order.from, scene.north_deg);
 }
 
+/// The case of the air that was asked for, or the usual one.
+Result<std::size_t> case_for(const Assessment& assessment, const PictureOrder& order) {
+  const airflow::Airflow& air = assessment.airflow;
+  if (order.weather.empty()) {
+    return scene::usual_case(air);
+  }
+  const std::size_t index = scene::case_named(air, order.weather);
+  if (index < air.cases.size()) {
+    return index;
+  }
+  std::string names;
+  for (const airflow::CaseAir& one : air.cases) {
+    names += (names.empty() ? "" : ", ") + one.conditions.name;
+  }
+  return Fault{"picture.weather", "--weather", "no weather begins with '" + order.weather + "'",
+               names.empty() ? "this roof has no air space" : "weather of this roof: " + names};
+}
+
 }  // namespace
 
 Result<Size> parse_size(const std::string& text) {
@@ -54,6 +72,10 @@ Result<Size> parse_size(const std::string& text) {
 
 Result<Image> take_picture(const Assessment& assessment, const PictureOrder& order) {
   const scene::Scene scene = scene::from_assessment(assessment);
+  const auto air_case = case_for(assessment, order);
+  if (!air_case) {
+    return air_case.faults();
+  }
   auto offscreen = Offscreen::make();
   if (!offscreen) {
     return offscreen.faults();
@@ -73,6 +95,10 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   state.layers = order.layers;
   state.style = order.style;
   state.camera = scene::fitted(camera.value(), scene.corners, viewport, panels::fit_margin);
+  const bool has_air = order.layers.has(scene::Layer::airflow) && !assessment.airflow.cases.empty();
+  const panels::AirShow air =
+      has_air ? panels::shown_air(assessment, air_case.value()) : panels::AirShow{};
+  const panels::AirShow* shown = has_air ? &air : nullptr;
   Renderer renderer;
   renderer.load(scene);
   // Panels learn their height in the first frame and are settled in the third.
@@ -82,7 +108,8 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
                   order.height_px);
     Gui::begin(order.width_px, order.height_px);
     panels::Recorder recorder;
-    panels::draw_picture({state, assessment, scene, order.width_px, order.height_px}, recorder);
+    panels::draw_picture({state, assessment, scene, order.width_px, order.height_px, shown},
+                         recorder);
     Gui::end();
   }
   target.resolve();

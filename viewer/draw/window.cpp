@@ -98,22 +98,40 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
-constexpr std::array<std::pair<int, Key>, 30> keys{{
-    {GLFW_KEY_F, Key::frame},          {GLFW_KEY_A, Key::fit},
-    {GLFW_KEY_HOME, Key::fit},         {GLFW_KEY_ESCAPE, Key::clear},
-    {GLFW_KEY_F1, Key::help},          {GLFW_KEY_U, Key::units},
-    {GLFW_KEY_LEFT, Key::turn_left},   {GLFW_KEY_RIGHT, Key::turn_right},
-    {GLFW_KEY_UP, Key::turn_up},       {GLFW_KEY_DOWN, Key::turn_down},
-    {GLFW_KEY_1, Key::pad_1},          {GLFW_KEY_2, Key::pad_2},
-    {GLFW_KEY_3, Key::pad_3},          {GLFW_KEY_4, Key::pad_4},
-    {GLFW_KEY_5, Key::pad_5},          {GLFW_KEY_6, Key::pad_6},
-    {GLFW_KEY_7, Key::pad_7},          {GLFW_KEY_8, Key::pad_8},
-    {GLFW_KEY_9, Key::pad_9},          {GLFW_KEY_KP_1, Key::pad_1},
-    {GLFW_KEY_KP_2, Key::pad_2},       {GLFW_KEY_KP_3, Key::pad_3},
-    {GLFW_KEY_KP_4, Key::pad_4},       {GLFW_KEY_KP_5, Key::pad_5},
-    {GLFW_KEY_KP_6, Key::pad_6},       {GLFW_KEY_KP_7, Key::pad_7},
-    {GLFW_KEY_KP_8, Key::pad_8},       {GLFW_KEY_KP_9, Key::pad_9},
-    {GLFW_KEY_KP_DECIMAL, Key::frame}, {GLFW_KEY_KP_0, Key::fit},
+constexpr std::array<std::pair<int, Key>, 33> keys{{
+    {GLFW_KEY_G, Key::air},
+    {GLFW_KEY_SPACE, Key::air_play},
+    {GLFW_KEY_C, Key::air_case},
+    {GLFW_KEY_F, Key::frame},
+    {GLFW_KEY_A, Key::fit},
+    {GLFW_KEY_HOME, Key::fit},
+    {GLFW_KEY_ESCAPE, Key::clear},
+    {GLFW_KEY_F1, Key::help},
+    {GLFW_KEY_U, Key::units},
+    {GLFW_KEY_LEFT, Key::turn_left},
+    {GLFW_KEY_RIGHT, Key::turn_right},
+    {GLFW_KEY_UP, Key::turn_up},
+    {GLFW_KEY_DOWN, Key::turn_down},
+    {GLFW_KEY_1, Key::pad_1},
+    {GLFW_KEY_2, Key::pad_2},
+    {GLFW_KEY_3, Key::pad_3},
+    {GLFW_KEY_4, Key::pad_4},
+    {GLFW_KEY_5, Key::pad_5},
+    {GLFW_KEY_6, Key::pad_6},
+    {GLFW_KEY_7, Key::pad_7},
+    {GLFW_KEY_8, Key::pad_8},
+    {GLFW_KEY_9, Key::pad_9},
+    {GLFW_KEY_KP_1, Key::pad_1},
+    {GLFW_KEY_KP_2, Key::pad_2},
+    {GLFW_KEY_KP_3, Key::pad_3},
+    {GLFW_KEY_KP_4, Key::pad_4},
+    {GLFW_KEY_KP_5, Key::pad_5},
+    {GLFW_KEY_KP_6, Key::pad_6},
+    {GLFW_KEY_KP_7, Key::pad_7},
+    {GLFW_KEY_KP_8, Key::pad_8},
+    {GLFW_KEY_KP_9, Key::pad_9},
+    {GLFW_KEY_KP_DECIMAL, Key::frame},
+    {GLFW_KEY_KP_0, Key::fit},
 }};
 
 }  // namespace
@@ -184,6 +202,9 @@ void Window::set_title(const std::string& title) {
 bool Window::wait() {
   if (frames_left_ > 0) {
     glfwPollEvents();
+  } else if (soon_s_ > 0.0) {
+    glfwWaitEventsTimeout(soon_s_);
+    frames_left_ = std::max(frames_left_, 1);
   } else {
     glfwWaitEvents();
   }
@@ -191,6 +212,7 @@ bool Window::wait() {
     return false;
   }
   --frames_left_;
+  soon_s_ = 0.0;
   return true;
 }
 

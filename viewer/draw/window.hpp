@@ -28,6 +28,8 @@ class Window {
   /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
   /// is to be drawn: three follow every event, because panels settle over frames.
   bool wait();
+  /// Asks for one more frame after so long, unless events come before; once.
+  void soon(double within_s) { soon_s_ = within_s; }
   /// Asks for more frames.
   void touch() { frames_left_ = 3; }
   /// Starts the panels' frame with the next of the events that wait.
@@ -47,6 +49,7 @@ class Window {
   std::unique_ptr<System> system_;
   double scale_ = 1.0;
   int frames_left_ = 3;
+  double soon_s_ = 0.0;
 };
 
 }  // namespace ridgeward::draw

@@ -124,7 +124,7 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
 }
 
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 12> keys{
+  constexpr std::array<std::array<const char*, 2>, 14> keys{
       {{"Drag left", "turn around the house"},
        {"Drag right or middle, shift + drag", "move"},
        {"Wheel", "nearer, farther"},
@@ -135,6 +135,8 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
        {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
        {"Arrow keys", "turn"},
        {"U", "feet and inches, or metric"},
+       {"G", "moving air, or none"},
+       {"Space; C", "air stands or moves; the next weather"},
        {"F1", "this list"},
        {"Ctrl + Q", "close"}}};
   const float s = ui_scale();

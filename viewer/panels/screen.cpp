@@ -1,6 +1,7 @@
 #include "panels/screen.hpp"
 
 #include "draw/palette.hpp"
+#include "panels/air_pieces.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -78,6 +79,7 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
   scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
   if (state.has_model) {
     viewport.height = std::max(64.0, viewport.height - ribbon_height(state.ribbon));
+    viewport.width = std::max(64.0, viewport.width - air_panel_width(state));
   }
   return viewport;
 }
@@ -87,18 +89,28 @@ void draw_picture(const Look& look, Recorder& recorder) {
   const scene::Viewport viewport =
       house_viewport(look.width_px, look.height_px, look.state.layers, false);
   draw_title(look, viewport, recorder);
+  draw_air(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
   if (!has_panels(look.width_px, look.state.layers)) {
     return;
   }
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   float y = margin * s;
+  if (look.air != nullptr) {
+    begin_panel("air", {x, y}, panel_width(), 0.0F);
+    air_body(look, recorder, nullptr);
+    note_panel(recorder, "panel/air");
+    y += ImGui::GetWindowHeight() + margin * s;
+    ImGui::End();
+  }
   if (look.state.layers.has(Layer::totals)) {
     begin_panel("totals", {x, y}, panel_width(), 0.0F);
-    const auto room =
-        static_cast<int>((static_cast<float>(look.height_px) - 2 * y) / (compartment_height * s));
+    const auto room = static_cast<int>((static_cast<float>(look.height_px) - y - margin * s) /
+                                       (compartment_height * s));
     totals_body(look, static_cast<std::size_t>(std::max(1, room)), recorder);
-    picture_findings(look, recorder);
+    if (look.air == nullptr) {
+      picture_findings(look, recorder);
+    }
     note_panel(recorder, "panel/totals");
     y += ImGui::GetWindowHeight() + margin * s;
     ImGui::End();
@@ -142,6 +154,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
     draw_ribbon(look, viewport, recorder, intents);
+    draw_air(look, viewport, recorder);
     draw_labels(look, viewport, recorder);
   } else {
     draw_welcome(viewport);
@@ -166,6 +179,13 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   }
   note_panel(recorder, "panel/results");
   ImGui::End();
+  if (look.air != nullptr) {
+    const float left = static_cast<float>(viewport.x + viewport.width);
+    begin_panel("air", {left, margin * s}, air_panel_width(look.state) - margin * s, 0.0F);
+    air_body(look, recorder, &intents);
+    note_panel(recorder, "panel/air");
+    ImGui::End();
+  }
   if (look.state.keys_shown) {
     keys_panel(look, recorder, intents);
   }
@@ -185,6 +205,8 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/model", state.path);
   add("state/selected", selected);
   add("state/units", state.style == units::Style::metric ? "metric" : "feet-inches");
+  add("state/air", state.air.own ? "own" : "case");
+  add("state/air-plays", state.air.plays ? "yes" : "no");
   add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
   add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
   add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));

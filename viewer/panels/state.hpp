@@ -3,6 +3,7 @@
 
 #include "units/length.hpp"
 
+#include "panels/air_panel.hpp"
 #include "panels/ribbon.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
@@ -28,6 +29,7 @@ struct State {
   RibbonView ribbon;
   bool keys_shown = false;
   bool wants_to_close = false;
+  AirView air;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
 };
 
@@ -72,7 +74,7 @@ struct Open {
 struct Close {};
 
 using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent>;
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, AirIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -45,7 +45,8 @@ bool apply_word(std::string_view word, Layers& layers) {
   }
   bool found = false;
   for (const LayerWords& entry : layer_words()) {
-    if (word == entry.word || (word == "all" && entry.layer != Layer::see_through)) {
+    const bool is_of_all = entry.layer != Layer::see_through && entry.layer != Layer::airflow;
+    if (word == entry.word || (word == "all" && is_of_all)) {
       layers.set(entry.layer, on);
       found = true;
     }
@@ -68,6 +69,7 @@ const std::vector<LayerWords>& layer_words() {
       {Layer::walls, "walls", "Walls, ground"},
       {Layer::ceiling, "ceiling", "Ceilings"},
       {Layer::see_through, "see-through", "See-through roof"},
+      {Layer::airflow, "air", "Moving air"},
       {Layer::findings, "findings", "Findings"},
       {Layer::totals, "totals", "Totals"},
       {Layer::legend, "legend", "Legend"},
@@ -80,7 +82,7 @@ Layers usual_layers() {
   for (const LayerWords& entry : layer_words()) {
     layers.set(entry.layer, true);
   }
-  for (const Layer hidden : {Layer::ceiling, Layer::see_through}) {
+  for (const Layer hidden : {Layer::ceiling, Layer::see_through, Layer::airflow}) {
     layers.set(hidden, false);
   }
   return layers;

@@ -22,11 +22,12 @@ enum class Layer {
   walls,        ///< walls and ground
   ceiling,      ///< floor of each compartment
   see_through,  ///< roof faces drawn as glass
+  airflow,      ///< moving air; panel: in which weather
   findings,     ///< where something stands in the way
   totals,       ///< panel: required, intake, exhaust, balance
   legend        ///< panel: what the lines and marks mean
 };
-inline constexpr std::size_t layer_count = 14;
+inline constexpr std::size_t layer_count = 15;
 
 /// A set of layers.
 class Layers {
