@@ -82,7 +82,7 @@ void Report::list(const std::vector<std::string>& texts) {
 
 /// On a narrow page a row stands as a card: each cell carries its column's title.
 void Report::table(const std::vector<Head>& heads, const std::vector<Row>& rows) {
-  out_ += "<table><thead><tr>";
+  out_ += "<div class=\"wide\"><table><thead><tr>";
   for (const Head& one : heads) {
     out_ += fmt::format("<th{}>{}</th>", one.is_right ? " class=\"r\"" : "", escaped(one.title));
   }
@@ -95,12 +95,14 @@ void Report::table(const std::vector<Head>& heads, const std::vector<Row>& rows)
         text = fmt::format("<button type=\"button\" data-thing=\"{}\">{}</button>",
                            escaped(row.thing), text);
       }
-      out_ += fmt::format("<td{} data-label=\"{}\">{}</td>",
-                          heads[i].is_right ? " class=\"r\"" : "", escaped(heads[i].title), text);
+      std::string kinds = heads[i].is_right ? "r" : "";
+      kinds += row.cells[i] == "-" ? " none" : "";
+      out_ += fmt::format("<td class=\"{}\" data-label=\"{}\">{}</td>", kinds,
+                          escaped(heads[i].title), text);
     }
     out_ += "</tr>\n";
   }
-  say("</tbody></table>");
+  say("</tbody></table></div>");
 }
 
 /// As a picture of its own, so that its ids meet no other drawing's.
@@ -166,8 +168,8 @@ void Report::view() {
       "for figures\"></canvas><canvas id=\"labels\" aria-hidden=\"true\"></canvas>"
       "<p id=\"wait\">The 3D view needs JavaScript and WebGL. Everything else on this page does "
       "without.</p></div>");
-  say("<div id=\"tools\"></div><div id=\"chosen\" aria-live=\"polite\"><h3>Tap a plane, a line, a "
-      "vent or a numbered mark</h3><dl></dl></div></section>");
+  say("<div id=\"chosen\" aria-live=\"polite\"><h3>Tap a plane, a line, a vent or a numbered mark"
+      "</h3><dl></dl></div><div id=\"tools\"></div></section>");
 }
 
 void Report::findings() {
@@ -252,7 +254,7 @@ void Report::spaces() {
            {"intake", true},
            {"exhaust", true},
            {"intake share", true},
-           {"balance", true}},
+           {"balance"}},
           {{{area(space.floor_area_m2),
              required.ratio > 0.0 ? fmt::format("1/{:.0f}", required.ratio) : std::string("none"),
              opening(required.required_m2), opening(totals.intake_m2), opening(totals.exhaust_m2),

@@ -115,7 +115,7 @@ class Page {
     for (;;) {
       if (await this.run(expression)) return;
       if (Date.now() > end) throw new Error(`not within ${within_ms} ms: ${expression}`);
-      await new Promise((resolve) => { setTimeout(resolve, 50); });
+      await new Promise((resolve) => { setTimeout(resolve, 25); });
     }
   }
 

@@ -39,7 +39,7 @@ void AirDesk::receive() {
     show_ = coming_.get();
     show_->clock_s = clock_s;
     case_.reset();
-    }
+  }
 }
 
 void AirDesk::work_out(const model::AirCase& weather) {
@@ -67,7 +67,7 @@ const panels::AirShow* AirDesk::serve(const panels::State& state, double now_s) 
   const double step_s = std::clamp(now_s - last_now_s_, 0.0, longest_step_s);
   last_now_s_ = now_s;
   if (assessment_ == nullptr || assessment_->airflow.cases.empty() ||
-      !state.layers.has(scene::Layer::airflow)) {
+      !state.layers.has(scene::Layer::airflow) || state.lesson.is_open) {
     return nullptr;
   }
   receive();

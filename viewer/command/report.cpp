@@ -149,7 +149,7 @@ Result<std::string> report_of(const Assessment& assessment, units::Style style) 
   exports::Content content;
   content.roof = false;
   content.slots = content.attic = content.members = true;
-  Result<std::vector<exports::MeshGroup>> solids = exports::meshes_of(assessment, content);
+  Result<std::vector<exports::MeshGroup> > solids = exports::meshes_of(assessment, content);
   if (!solids) {
     return solids.faults();
   }

@@ -98,7 +98,7 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
-constexpr std::array<std::pair<int, Key>, 33> keys{{
+constexpr std::array<std::pair<int, Key>, 43> keys{{
     {GLFW_KEY_G, Key::air},
     {GLFW_KEY_SPACE, Key::air_play},
     {GLFW_KEY_C, Key::air_case},
@@ -132,6 +132,16 @@ constexpr std::array<std::pair<int, Key>, 33> keys{{
     {GLFW_KEY_KP_9, Key::pad_9},
     {GLFW_KEY_KP_DECIMAL, Key::frame},
     {GLFW_KEY_KP_0, Key::fit},
+    {GLFW_KEY_O, Key::flat},
+    {GLFW_KEY_X, Key::cut},
+    {GLFW_KEY_PAGE_DOWN, Key::cut_back},
+    {GLFW_KEY_PAGE_UP, Key::cut_on},
+    {GLFW_KEY_P, Key::peel},
+    {GLFW_KEY_M, Key::measure},
+    {GLFW_KEY_L, Key::lengths},
+    {GLFW_KEY_S, Key::sun},
+    {GLFW_KEY_N, Key::dark},
+    {GLFW_KEY_T, Key::large},
 }};
 
 }  // namespace
@@ -216,6 +226,19 @@ bool Window::wait() {
   return true;
 }
 
+void Window::wake() { glfwPostEmptyEvent(); }
+double Window::frame_s() { return static_cast<double>(ImGui::GetIO().DeltaTime); }
+
+void Window::dress(double type_scale, bool is_dark) {
+  if (type_scale == type_scale_ && is_dark == is_dark_) {
+    return;
+  }
+  type_scale_ = type_scale;
+  is_dark_ = is_dark;
+  system_->gui->dress(scale(), is_dark);
+  touch();
+}
+
 void Window::begin_frame() {
   ImGuiIO& io = ImGui::GetIO();
   io.DisplaySize = {static_cast<float>(width_px()), static_cast<float>(height_px())};
@@ -245,7 +268,7 @@ panels::Input Window::input() {
   input.over_panel = io.WantCaptureMouse;
   input.typing = io.WantTextInput;
   for (const auto& [code, key] : keys) {
-    if (ImGui::IsKeyPressed(code)) {
+    if (!io.KeyCtrl && ImGui::IsKeyPressed(code)) {
       input.pressed.push_back(key);
     }
   }

@@ -4,7 +4,9 @@
 #include "units/length.hpp"
 
 #include "panels/air_panel.hpp"
+#include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
+#include "panels/sight.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -26,7 +28,9 @@ struct State {
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;
   scene::Picked selected;
+  Sight sight;
   RibbonView ribbon;
+  LessonView lesson;
   bool keys_shown = false;
   bool wants_to_close = false;
   AirView air;
@@ -54,6 +58,7 @@ struct FrameSelection {};
 /// Brings the eye to a place, as near as suits a detail.
 struct GoTo {
   glm::dvec3 at;
+  double within_m = 9.0;  ///< from the eye, at most
 };
 struct Orbit {
   double azimuth_rad;
@@ -74,7 +79,8 @@ struct Open {
 struct Close {};
 
 using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, AirIntent>;
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
+                            RibbonIntent, LessonIntent, SightIntent, AirIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -100,6 +100,11 @@
     }
   });
 
+  // Paper can't be opened by a tap.
+  window.addEventListener('beforeprint', () => {
+    document.querySelectorAll('main details').forEach((one) => { one.open = true; });
+  });
+
   // --- The scene. ---
 
   const renderer = (function () {
@@ -126,8 +131,8 @@
     layers[name] = new THREE.Group();
     scene.add(layers[name]);
   });
-  scene.add(new THREE.HemisphereLight(0xffffff, 0x9aa4ad, 0.62));
-  const sun = new THREE.DirectionalLight(0xffffff, 0.5);
+  scene.add(new THREE.HemisphereLight(0xffffff, 0xaab2ba, 0.78));
+  const sun = new THREE.DirectionalLight(0xffffff, 0.34);
   scene.add(sun);
   const colour = (c) => new THREE.Color(c[0], c[1], c[2]);
 
@@ -156,6 +161,7 @@
 
   const decks = new Map();  // plane's key -> its meshes
   const solid = [];         // what hides what lies behind it
+  const corners = [];       // of the roof, for what has to be seen
   let middle = new THREE.Vector3();
   let radius = 10;
 
@@ -191,6 +197,10 @@
       box.getCenter(middle);
       radius = Math.max(0.5, box.getSize(new THREE.Vector3()).length() / 2);
     }
+    solid.forEach((mesh) => {
+      const points = mesh.geometry.attributes.position;
+      for (let i = 0; i < points.count; ++i) corners.push(new THREE.Vector3().fromBufferAttribute(points, i));
+    });
     ground(box);
   }
 
@@ -293,8 +303,8 @@
       if (!layer || !shown[layer]) return;
       const a = at(one.from || one.at);
       const b = at(one.to || one.at);
-      const p = screen(a);
-      const q = screen(b);
+      const p = one.kind === 'finding' && marks.get(one.key) || screen(a);
+      const q = one.kind === 'finding' ? p : screen(b);
       if (p.z > 1 || q.z > 1) return;
       const d = { x: q.x - p.x, y: q.y - p.y };
       const square = d.x * d.x + d.y * d.y;
@@ -314,6 +324,7 @@
   // --- Labels and marks, on a paper of their own over the roof. ---
 
   let in_view = new Set();
+  const marks = new Map();  // where findings' marks stand, moved aside where they would meet
   function find_in_view() {
     in_view = new Set();
     things.forEach((one) => {
@@ -339,8 +350,14 @@
     return all.sort((a, b) => a[0] - b[0] || a[1] - b[1]).map((entry) => entry[2]);
   }
 
-  function mark(pen, one, x, y) {
+  function mark(pen, one, x, y, foot) {
     const r = 11;
+    pen.strokeStyle = SEVERITY[one.severity] || SEVERITY.note;
+    pen.lineWidth = 2;
+    pen.beginPath();
+    pen.moveTo(foot.x, foot.y);
+    pen.lineTo(x, y);
+    pen.stroke();
     pen.beginPath();
     if (one.severity === 'error') {
       for (let i = 0; i < 8; ++i) {
@@ -380,7 +397,25 @@
     pen.fillText(one.label, box.x + box.w / 2, box.y + box.h - 5);
   }
 
+  /** Too short on the screen for its label to say which line it speaks of. */
+  function is_short(one) {
+    const p = screen(at(one.from));
+    const q = screen(at(one.to));
+    return Math.hypot(p.x - q.x, p.y - q.y) < 22;
+  }
+
+  const meet = (a, b) => a.x < b.x + b.w + 3 && b.x < a.x + a.w + 3
+    && a.y < b.y + b.h + 3 && b.y < a.y + a.h + 3;
+  /** The place itself, or one beside it that no other mark holds. */
+  function free_spot(p, taken) {
+    const around = [[0, 0], [0, -32], [32, 0], [-32, 0], [0, 32], [32, -32], [-32, -32], [32, 32], [-32, 32]];
+    const spots = around.map(([dx, dy]) => ({ x: p.x + dx, y: p.y + dy }));
+    return spots.find((spot) => !taken.some(
+      (other) => meet({ x: spot.x - 14, y: spot.y - 14, w: 28, h: 28 }, other))) || spots[0];
+  }
+
   function draw_labels() {
+    marks.clear();
     const scale = window.devicePixelRatio || 1;
     const s = size();
     paper.width = Math.round(s.x * scale);
@@ -391,21 +426,22 @@
     label_order().forEach((one) => {
       if (!in_view.has(one.key) || !faces_us(one)) return;
       const p = screen(at(one.at));
-      if (p.z > 1) return;
-      pen.font = '12px "DejaVu Sans", sans-serif';
-      const w = one.kind === 'finding' ? 28 : pen.measureText(one.label).width + 10;
-      const h = one.kind === 'finding' ? 28 : 18;
-      const box = { x: p.x - w / 2, y: p.y - h / 2, w, h };
-      const clash = taken.some((b) => box.x < b.x + b.w + 3 && b.x < box.x + w + 3
-        && box.y < b.y + b.h + 3 && b.y < box.y + h + 3);
-      const off = box.x < 2 || box.y < 2 || box.x + w > s.x - 2 || box.y + h > s.y - 2;
+      if (p.z > 1 || (one.from && one.key !== chosen && is_short(one))) return;
       if (one.kind === 'finding') {
-        mark(pen, one, p.x, p.y);
-      } else if (clash || off) {
+        const spot = free_spot(p, taken);
+        mark(pen, one, spot.x, spot.y, p);
+        marks.set(one.key, { x: spot.x, y: spot.y, z: p.z });
+        taken.push({ x: spot.x - 14, y: spot.y - 14, w: 28, h: 28 });
         return;
-      } else {
-        label(pen, one, box);
       }
+      pen.font = '12px "DejaVu Sans", sans-serif';
+      const w = pen.measureText(one.label).width + 10;
+      const h = 18;
+      const box = { x: p.x - w / 2, y: p.y - h / 2, w, h };
+      const clash = taken.some((other) => meet(box, other));
+      const off = box.x < 2 || box.y < 2 || box.x + w > s.x - 2 || box.y + h > s.y - 2;
+      if (clash || off) return;
+      label(pen, one, box);
       taken.push(box);
     });
     north(pen, s);
@@ -417,8 +453,8 @@
     const foot = screen(middle);
     const d = Math.hypot(tip.x - foot.x, tip.y - foot.y) || 1;
     const reach = Math.min(16, 16 * d / (radius * 0.05) / (s.y / radius / 2.2));
-    const x = 30;
-    const y = s.y - 30;
+    const x = 38;
+    const y = s.y - 40;
     const e = { x: (tip.x - foot.x) / d, y: (tip.y - foot.y) / d };
     pen.strokeStyle = '#5f6873';
     pen.fillStyle = '#b01c2e';
@@ -457,7 +493,11 @@
       requestAnimationFrame(draw);
     }
     clearTimeout(rest);
-    rest = setTimeout(() => { find_in_view(); draw(); }, 90);
+    rest = setTimeout(() => {
+      rest = 0;
+      find_in_view();
+      draw();
+    }, 90);
   }
 
   let has_moved = false;
@@ -471,12 +511,36 @@
     if (!has_moved) look_from(new THREE.Vector3(0.62, 0.62, 0.78));
     ask();
   }
+  /** From how far away all corners of the house are seen. */
+  function distance_to_fit(direction) {
+    const up = Math.tan(camera.fov * Math.PI / 360) * 0.86;
+    const side = new THREE.Vector3(0, 1, 0).cross(direction);
+    const right = side.lengthSq() < 1e-9 ? new THREE.Vector3(1, 0, 0) : side.normalize();
+    const top = direction.clone().cross(right);
+    let away = radius * 0.2;
+    corners.forEach((corner) => {
+      const p = corner.clone().sub(middle);
+      const needed = Math.max(Math.abs(p.dot(top)) / up, Math.abs(p.dot(right)) / (up * camera.aspect));
+      away = Math.max(away, needed + p.dot(direction));
+    });
+    return away;
+  }
   /** The whole house from a direction. */
   function look_from(direction) {
-    const narrow = Math.min(1, camera.aspect);
-    const away = radius * 0.9 / Math.sin(Math.atan(Math.tan(camera.fov * Math.PI / 360) * narrow));
+    const away = distance_to_fit(direction.normalize());
     controls.target.copy(middle);
-    camera.position.copy(middle).addScaledVector(direction.normalize(), away);
+    camera.position.copy(middle).addScaledVector(direction, away);
+    camera.lookAt(middle);
+    camera.updateMatrixWorld();
+    // What is near looks larger, so the middle of the picture is not the middle of the house.
+    const heights = corners.map((corner) => corner.clone().project(camera).y);
+    if (heights.length > 0) {
+      const off = (Math.max(...heights) + Math.min(...heights)) / 2;
+      const up = new THREE.Vector3(0, 1, 0).applyQuaternion(camera.quaternion);
+      const shift = up.multiplyScalar(off * away * Math.tan(camera.fov * Math.PI / 360));
+      controls.target.add(shift);
+      camera.position.add(shift);
+    }
     camera.near = away / 200;
     camera.far = away * 8;
     camera.updateProjectionMatrix();
@@ -494,7 +558,7 @@
     if (sum.lengthSq() > 1e-6 && sum.normalize().dot(from.clone().normalize()) < 0.35) {
       const flat = new THREE.Vector3(sum.x, 0, sum.z);
       const ahead = flat.lengthSq() > 1e-6 ? flat.normalize() : new THREE.Vector3(0.6, 0, 0.8);
-      from.copy(ahead.multiplyScalar(0.8).add(new THREE.Vector3(0, 0.6, 0))).multiplyScalar(from.length() || radius);
+      from.copy(ahead.multiplyScalar(0.8).add(new THREE.Vector3(0, 0.6, 0))).setLength(radius * 2.6);
     }
     from.setLength(Math.min(from.length(), radius * 2.6));
     controls.target.copy(p);
@@ -510,14 +574,14 @@
       glow.parent.remove(glow);
       glow = null;
     }
-    decks.forEach((meshes) => meshes.forEach((mesh) => mesh.material.emissive.setRGB(0, 0, 0)));
+    decks.forEach((meshes) => meshes.forEach((mesh) => mesh.material.color.copy(colour(FACES.deck.colour))));
     if (key === null) {
       delete $('chosen').dataset.key;
       ask();
       return;
     }
     const one = things.get(key);
-    (decks.get(key) || []).forEach((mesh) => mesh.material.emissive.copy(colour(CHOSEN)).multiplyScalar(0.35));
+    (decks.get(key) || []).forEach((mesh) => mesh.material.color.lerp(colour(CHOSEN), 0.75));
     if (one.from) {
       const from = at(one.from);
       const to = at(one.to);
@@ -613,13 +677,14 @@
     // Where a test, or a script of the reader's own, finds things.
     window.roof_view = {
       frames: () => frames,
+      is_at_rest: () => !asked && rest === 0,
       pick: (x, y) => pick(x, y, 9),
       /** A place of the page at which a tap finds the thing; null where it is out of sight. */
-      place: (key) => {
+      place: (key, breadth) => {
         const box = canvas.getBoundingClientRect();
         for (let y = 4; y < box.height; y += 5) {
           for (let x = 4; x < box.width; x += 5) {
-            if (pick(x, y, 4) === key) return { x: box.left + x, y: box.top + y };
+            if (pick(x, y, breadth || 9) === key) return { x: box.left + x, y: box.top + y };
           }
         }
         return null;
