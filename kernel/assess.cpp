@@ -108,4 +108,29 @@ Result<Assessment> reassess(const Assessment& before, const model::RoofModel& mo
   return with_vents(std::move(a), catalogue, depth);
 }
 
+namespace {
+
+/// The entries that the airflow asks for: those of the model's own vents.
+model::Catalogue catalogue_of(const Assessment& a) {
+  model::Catalogue catalogue;
+  for (const model::Product& product : a.products) {
+    catalogue.products[product.id] = product;
+  }
+  return catalogue;
+}
+
+}  // namespace
+
+airflow::CaseAir air_in(const Assessment& a, const model::AirCase& conditions) {
+  const model::Catalogue catalogue = catalogue_of(a);
+  return airflow::breathe_in({a.model, catalogue, a.surface, a.framing, a.attic, a.vents},
+                             conditions);
+}
+
+std::vector<airflow::Path> air_paths(const Assessment& a, const airflow::CaseAir& one) {
+  const model::Catalogue catalogue = catalogue_of(a);
+  return airflow::paths({a.model, catalogue, a.surface, a.framing, a.attic, a.vents}, a.airflow,
+                        one);
+}
+
 }  // namespace ridgeward

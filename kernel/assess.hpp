@@ -2,6 +2,7 @@
 // The main job: a model, a catalogue and a code set in, an assessment out.
 
 #include "airflow/airflow.hpp"
+#include "airflow/paths.hpp"
 #include "attic/attic.hpp"
 #include "base/fault.hpp"
 #include "codes/stage.hpp"
@@ -54,5 +55,10 @@ Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue&
 /// are taken over.
 Result<Assessment> reassess(const Assessment& before, const model::RoofModel& model,
                             const model::Catalogue& catalogue, Depth depth);
+
+/// The air of an assessed roof in weather of one's own; its openings are those of `airflow`.
+airflow::CaseAir air_in(const Assessment& assessment, const model::AirCase& conditions);
+/// The ways of the air in a case of it, as lines.
+std::vector<airflow::Path> air_paths(const Assessment& assessment, const airflow::CaseAir& one);
 
 }  // namespace ridgeward

@@ -13,6 +13,7 @@ take sorrel-lane sorrel-lane-peeled --size 1000x640 --peel --theme dark
 take plover-hall plover-hall-air --size 1000x640 --show planes,lines,walls,compartments,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
+take sorrel-lane sorrel-lane-air --size 1120x700 --show=+air,+see-through,-lengths,-members,-names
 take sorrel-lane ribbon --size 1120x760 --ribbon
 # Two pictures of its lesson.
 folder=$(mktemp -d)

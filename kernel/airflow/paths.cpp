@@ -167,6 +167,12 @@ void Drawer::through_exhaust(std::size_t opening) {
 
 void Drawer::through_ceiling(std::size_t opening) {
   const glm::dvec3 at = air_.openings[opening].at;
+  if (site_.attic.compartments[air_.openings[opening].compartment].is_rafter_space) {
+    // `at` lies on the deck: the room is a rafter's depth or two below it.
+    const glm::dvec3 down{0.0, 0.0, -reach_m};
+    add(opening, BayId(), 1.0, {at + 2.2 * down, at + down, at + 0.3 * down});
+    return;
+  }
   add(opening, BayId(), 1.0,
       {at - glm::dvec3{0, 0, reach_m}, at, at + glm::dvec3{0, 0, 2.0 * reach_m}});
 }

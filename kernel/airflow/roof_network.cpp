@@ -210,8 +210,11 @@ void Builder::add_house() {
   for (const Vault& vault : made_.vaults) {
     const attic::Space& space = site_.attic.spaces[vault.space];
     floor_m2 += space.floor_area_m2;
-    const glm::dvec2 middle = polygon::centroid(space.outline.front());
-    add_leak(vault.compartment, vault.head, {middle, vault.head_m}, space.floor_area_m2);
+    const framing::Bay& bay = site_.framing.bays[vault.bay];
+    const surface::Frame& frame = site_.surface.planes[vault.plane].frame;
+    glm::dvec3 head = frame.at({0.5 * (bay.from_u_m + bay.to_u_m), 0.0});
+    head += (vault.head_m - head.z) / frame.up.z * frame.up;
+    add_leak(vault.compartment, vault.head, head, space.floor_area_m2);
   }
   const double shell_m2 = site_.model.air.house_leakage_cm2_m2 * cm2_m2 * floor_m2;
   glm::dvec2 out = outward(*site_.surface.planes.begin());

@@ -28,6 +28,9 @@ struct Site {
 /// Laws: those of solve() in every case; the air that comes into a space is what leaves it.
 Airflow breathe(const Site& site);
 
+/// One case on its own, as breathe() runs those of the model. Nothing flows where no air space is.
+CaseAir breathe_in(const Site& site, const model::AirCase& conditions);
+
 /// Broken laws, in words; empty when sound.
 std::vector<std::string> verify(const Airflow& airflow);
 

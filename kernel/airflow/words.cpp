@@ -13,7 +13,8 @@ namespace ridgeward::airflow {
 namespace {
 
 constexpr double much_house_air = 0.2;
-constexpr double damp = 0.8;  ///< relative humidity at which mould grows in the long run
+constexpr double spill_pa = -2.0;  ///< of the rooms, below which flues may spill
+constexpr double damp = 0.8;       ///< relative humidity at which mould grows in the long run
 
 bool any_space(const CaseAir* one, bool (*is)(const SpaceAir&)) {
   return one != nullptr && std::any_of(one->spaces.begin(), one->spaces.end(), is);
@@ -181,9 +182,13 @@ void say_cautions(const Site& site, Airflow& air) {
         "belong to a specialist. Bath, kitchen and dryer ducts must end outdoors, away from the "
         "intake.");
   }
-  if (has_fan(air)) {
-    air.cautions.emplace_back(
-        "A powered vent can draw the flue gas of heaters into the rooms: carbon monoxide kills. A "
+  const bool is_drawn_down = std::any_of(
+      air.cases.begin(), air.cases.end(),
+      [](const CaseAir& one) { return one.conditions.wind_ms <= 0.0 && one.house_pa < spill_pa; });
+  if (has_fan(air) || is_drawn_down) {
+    air.cautions.push_back(
+        std::string(has_fan(air) ? "A powered vent" : "Rooms at a lower pressure than outside") +
+        " can draw the flue gas of heaters into the rooms: carbon monoxide kills. A "
         "qualified person must test the worst case. No figure here is such a test.");
   }
   if (has_vents(air) && ever_reversed(air)) {

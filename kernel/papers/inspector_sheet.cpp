@@ -1,5 +1,7 @@
 #include "papers/inspector_sheet.hpp"
 
+#include "papers/air.hpp"
+#include "papers/air_drawing.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/sheet.hpp"
 #include "papers/summary.hpp"
@@ -56,6 +58,7 @@ class InspectorSheet {
     openings();
     tests();
     findings();
+    air();
     closing();
     return sheet_.take();
   }
@@ -74,6 +77,7 @@ class InspectorSheet {
   void openings();
   void tests();
   void findings();
+  void air();
   void closing();
 
   const Assessment& a_;
@@ -168,13 +172,51 @@ void InspectorSheet::findings() {
   }
 }
 
+/// The weather in which the vents are asked for most, drawn; the others as figures.
+void InspectorSheet::air() {
+  const airflow::CaseAir* noon = a_.airflow.first(airflow::CaseKind::summer);
+  if (noon == nullptr || opening_rows(a_, style_).empty()) {
+    return;
+  }
+  sheet_.new_page();
+  sheet_.heading("Where the air goes, by a model of steady weather");
+  sheet_.table({{"weather", 3.0},
+                {"outside", 1.0, true},
+                {"attic", 1.0, true},
+                {"changes/h", 1.2, true},
+                {"by intake", 1.2, true},
+                {"by exhaust", 1.2, true},
+                {"from rooms", 1.3, true}},
+               air_rows(a_, style_));
+  // Heights as everywhere on the sheets: to the sixteenth, so that they can be found again.
+  const airflow::CaseAir* winter = a_.airflow.first(airflow::CaseKind::winter);
+  if (winter != nullptr && winter->neutral_level_m &&
+      winter->attic_c > winter->conditions.outside_c) {
+    sheet_.item("-", fmt::format("On a calm winter night air comes into the largest space below a "
+                                 "height of {} and leaves it above.",
+                                 length(*winter->neutral_level_m)));
+  }
+  for (const std::string& words : air_words(a_, style_)) {
+    if (words.rfind("On a calm winter night", 0) != 0) {
+      sheet_.item("-", words);
+    }
+  }
+  constexpr double least_mm = 110.0;
+  sheet_.keep(least_mm);
+  sheet_.paragraph("The " + noon->conditions.name + ":", 0.0, true);
+  sheet_.paragraph(air_plan_key());
+  const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
+  draw_air_plan(a_, *noon, scale_to_fit(a_, frame, style_), style_, sheet_.page());
+  sheet_.new_page();
+}
+
 void InspectorSheet::closing() {
   sheet_.heading("Assumed");
   for (const std::string& text : a_.assumptions) {
     sheet_.item("-", text);
   }
   sheet_.heading("Cautions");
-  for (const std::string& text : cautions()) {
+  for (const std::string& text : all_cautions(a_)) {
     sheet_.item("-", text);
   }
 }

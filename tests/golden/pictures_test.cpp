@@ -84,6 +84,11 @@ TEST_CASE("picture: a courtyard with a fault") {
   check("heron-court", "heron-court", "--from south-west --size 1120x700 --units ft-in");
 }
 
+TEST_CASE("picture: the air of the demo house in a south-west wind") {
+  check("sorrel-lane-air", "sorrel-lane",
+        "--size 1120x700 --show=+air,-lengths,-names,-members --weather 'wind 4 m/s from SW'");
+}
+
 TEST_CASE("picture: the eaves unrolled below the house") {
   check("ribbon", "quarry-rise", "--ribbon --size 1280x760");
 }
@@ -143,6 +148,7 @@ TEST_CASE("picture: bad words are refused with the good ones, and nothing is wri
   refuse("--from sideways", "north-east");
   refuse("--show planes,walls,slits", "exhaust");
   refuse("--size 12x12", "1280x800");
+  refuse("--show=+air --weather gale", "calm summer noon");
   refuse("--size big --from up --show none", "south-west");
   CHECK(run(quoted(RIDGEWARD_EXECUTABLE) + " picture /nowhere.roof.json -o " + quoted(out) +
             " 2> " + quoted(errors)) == 2);

@@ -1,5 +1,7 @@
 // The crew's and the apprentice's drawings measured with a ruler: distance on the page over the
 // scale printed beside it is the length in the assessment.
+#include "airflow/words.hpp"
+#include "papers/air_drawing.hpp"
 #include "papers/assessed.hpp"
 #include "papers/cairo.hpp"
 #include "papers/crew_sheet.hpp"
@@ -471,4 +473,44 @@ TEST_CASE("the table for spreadsheets: RFC 4180, units in the heads, sums as in 
     const double unit = in_feet ? units::foot_m * units::foot_m : 1.0;
     CHECK(sums["total"] * unit == Approx(a.takeoff.totals.area_m2).epsilon(1e-6));
   }
+}
+
+TEST_CASE("the air in plan: rings where it leaves, arrows where it comes in, figures of the case") {
+  const Assessment a = assessed(demo("plain-gable"));
+  const airflow::CaseAir& noon = *a.airflow.first(airflow::CaseKind::summer);
+  const papers::Frame frame{{10, 10}, {180, 200}};
+  const papers::PlanScale scale = papers::scale_to_fit(a, frame, feet);
+  papers::Page page;
+  papers::draw_air_plan(a, noon, scale, feet, page);
+  std::size_t arrows = 0;
+  for (const papers::Path& path : filled(page, 0.0)) {
+    arrows += path.loops[0].size() == 3 ? 1 : 0;
+  }
+  CHECK(arrows >= 4);
+  // A ring for each way out through the ridge, over its place.
+  std::size_t rings = 0;
+  for (const airflow::Path& way : air_paths(a, noon)) {
+    if (way.kind != airflow::Path::Kind::goes_out) {
+      continue;
+    }
+    const glm::dvec2 middle = scale.at(glm::dvec2(way.points.back()));
+    rings += std::any_of(page.paths.begin(), page.paths.end(), [&](const papers::Path& path) {
+      return path.is_filled && path.loops[0].size() > 8 &&
+             glm::length(0.5 * (box_of(path).first + box_of(path).second) - middle) < 1e-6;
+    });
+  }
+  CHECK(rings > 0);
+  // What each vent passes stands beside it as the case has it.
+  for (std::size_t i = 0; i < a.airflow.openings.size(); ++i) {
+    const airflow::Way& way = a.airflow.openings[i];
+    if (way.role != airflow::Role::leak) {
+      const double flow = noon.openings[i].flow_m3s;
+      const std::string words =
+          way.id + ": " + airflow::flow_words(std::abs(flow), feet) + (flow > 0.0 ? " in" : " out");
+      INFO(words);
+      CHECK(std::any_of(page.texts.begin(), page.texts.end(),
+                        [&](const papers::Text& text) { return text.text == words; }));
+    }
+  }
+  CHECK(papers::overlapping_texts({"", frame.size, {page}}).empty());
 }

@@ -177,6 +177,7 @@ TEST_CASE("layers are read from words") {
   REQUIRE(all);
   CHECK(all.value().has(Layer::ceiling));
   CHECK_FALSE(all.value().has(Layer::see_through));
+  CHECK_FALSE(all.value().has(Layer::airflow));  // would lie over everything
 }
 
 TEST_CASE("a layer that there is not is told the good ones") {

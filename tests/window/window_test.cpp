@@ -140,6 +140,29 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     test_window::wait_until([&] { return !desktop.has("file/trouble"); }, 30, "the trouble to go");
   }
 
+  SECTION("air moves, stops, and is worked out anew for the weather of a slider") {
+    desktop.key("g");
+    desktop.expect("layers/air", "on");
+    desktop.expect("air/case", "calm summer noon");
+    desktop.expect("air/play", "moving");
+    const draw::Image before = desktop.screen();
+    test_window::wait_until(
+        [&] { return draw::compare(before, desktop.screen(), 24).share > 0.0002; }, 30,
+        "the heads to move");
+    desktop.key("space");
+    desktop.expect("air/play", "still");
+    const std::string changes = desktop.widget("air/Changes an hour").state;
+    const Widget wind = desktop.widget("air/wind");
+    desktop.click(wind);  // in its middle: half of the fastest wind
+    desktop.expect("state/air", "own");
+    desktop.expect_change("air/Changes an hour", changes);
+    desktop.key("c");
+    desktop.expect("air/case", "calm winter night");
+    desktop.click(desktop.widget("air/hide"));
+    desktop.expect("layers/air", "off");
+    CHECK_FALSE(desktop.has("panel/air"));
+  }
+
   SECTION("Ctrl+Q leaves with status 0") {
     desktop.key("ctrl+q");
     CHECK(desktop.program().exit_code(30) == 0);

@@ -23,6 +23,7 @@ struct Words {
   std::string from;
   std::string show;
   std::string units;
+  std::string weather;
   std::string cut;
   std::string theme = "light";
   bool flat = false;
@@ -77,6 +78,7 @@ Result<draw::PictureOrder> order_of(const Words& words) {
   order.is_peeled = words.peel;
   order.is_dark = words.theme == "dark";
   order.scale = words.scale;
+  order.weather = words.weather;
   order.has_ribbon = words.has_ribbon;
   if (!faults.empty()) {
     return faults;
@@ -103,7 +105,7 @@ int take(const Words& words) {
   const auto image = draw::take_picture(assessment.value(), order.value());
   if (!image) {
     complain(image.faults());
-    return 3;
+    return image.faults().front().code == "picture.weather" ? 2 : 3;
   }
   const auto written = papers::write_whole(words.output, draw::to_png(image.value()));
   if (!written) {
@@ -127,7 +129,7 @@ void add_picture(CLI::App& app, int& exit_code) {
   call->add_option("--show", words->show,
                    "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
                    "slots, exhaust, walls, obstacles, ceiling, insulation, compartments, "
-                   "see-through, findings, totals, legend, all); "
+                   "see-through, air, findings, totals, legend, all); "
                    "+word and -word change what is usual");
   call->add_flag("--flat", words->flat,
                  "To scale: an elevation from a compass direction, the plan from above");
@@ -142,6 +144,9 @@ void add_picture(CLI::App& app, int& exit_code) {
   call->add_option("--theme", words->theme, "light or dark")
       ->capture_default_str()
       ->check(CLI::IsMember({"light", "dark"}));
+  call->add_option("--weather", words->weather,
+                   "Of moving air (layer air): a case of the assessment by the start of its name; "
+                   "left out: the calm summer noon");
   call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")

@@ -1,5 +1,6 @@
 #include "papers/file.hpp"
 
+#include "command/air_desk.hpp"
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
@@ -14,6 +15,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <chrono>
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -56,6 +58,7 @@ class Session {
     state_.camera = scene::best_view(*scene_);
     state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
     renderer_.load(*scene_);
+    air_.take(*assessment_);
     window_->set_title("Ridgeward - " + (scene_->name.empty() ? path : scene_->name));
     window_->touch();
   }
@@ -106,10 +109,16 @@ class Session {
     if (panels::advance(state_, draw::Window::frame_s())) {
       window_->touch();
     }
+    const panels::AirShow* air = air_.serve(
+        state_,
+        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
+    if (air_.wants_frame_in_s() > 0.0) {
+      window_->soon(air_.wants_frame_in_s());
+    }
     renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
     panels::Recorder recorder;
     panels::Intents intents =
-        panels::draw_window({state_, shown(), *scene_, width, height}, recorder);
+        panels::draw_window({state_, shown(), *scene_, width, height, air}, recorder);
     const panels::Intents asked = panels::follow(pointer_, window_->input(), state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
     draw::Window::end_frame();
@@ -165,6 +174,7 @@ class Session {
   std::unique_ptr<scene::Scene> scene_ = std::make_unique<scene::Scene>();
   panels::State state_;
   panels::Pointer pointer_;
+  AirDesk air_;
   std::string dumped_;
   std::size_t frames_ = 0;  ///< drawn since the start
   Teacher teacher_;

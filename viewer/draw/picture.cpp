@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <optional>
 
 namespace ridgeward::draw {
 namespace {
@@ -35,6 +36,32 @@ Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& 
   return order.from ? scene::looking_from(from, scene.north_deg) : scene::best_view(scene);
 }
 
+/// The case of the air that was asked for, or the usual one.
+Result<std::size_t> case_for(const Assessment& assessment, const PictureOrder& order) {
+  const airflow::Airflow& air = assessment.airflow;
+  if (order.weather.empty()) {
+    return scene::usual_case(air);
+  }
+  const std::size_t index = scene::case_named(air, order.weather);
+  if (index < air.cases.size()) {
+    return index;
+  }
+  std::string names;
+  for (const airflow::CaseAir& one : air.cases) {
+    names += (names.empty() ? "" : ", ") + one.conditions.name;
+  }
+  return Fault{"picture.weather", "--weather", "no weather begins with '" + order.weather + "'",
+               names.empty() ? "this roof has no air space" : "weather of this roof: " + names};
+}
+
+std::optional<panels::AirShow> air_for(const Assessment& assessment, const PictureOrder& order,
+                                       std::size_t index) {
+  if (!order.layers.has(scene::Layer::airflow) || assessment.airflow.cases.empty()) {
+    return std::nullopt;
+  }
+  return panels::shown_air(assessment, index);
+}
+
 }  // namespace
 
 Result<Size> parse_size(const std::string& text) {
@@ -55,6 +82,10 @@ Result<Size> parse_size(const std::string& text) {
 
 Result<Image> take_picture(const Assessment& assessment, const PictureOrder& order) {
   const scene::Scene scene = scene::from_assessment(assessment);
+  const auto air_case = case_for(assessment, order);
+  if (!air_case) {
+    return air_case.faults();
+  }
   auto offscreen = Offscreen::make();
   if (!offscreen) {
     return offscreen.faults();
@@ -92,6 +123,7 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
       state.sight.peeled.push_back(face.plane);
     }
   }
+  const std::optional<panels::AirShow> air = air_for(assessment, order, air_case.value());
   Renderer renderer;
   renderer.load(scene);
   // Panels learn their height in the first frame and are settled in the third.
@@ -100,7 +132,9 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
     renderer.draw(view_of(state, scene, viewport, scale), order.width_px, order.height_px);
     Gui::begin(order.width_px, order.height_px);
     panels::Recorder recorder;
-    panels::draw_picture({state, assessment, scene, order.width_px, order.height_px}, recorder);
+    panels::draw_picture(
+        {state, assessment, scene, order.width_px, order.height_px, air ? &*air : nullptr},
+        recorder);
     Gui::end();
   }
   target.resolve();

@@ -20,6 +20,7 @@ struct PictureOrder {
   std::optional<std::string> from;  ///< a word of scene::direction_words(); none: the best view
   scene::Layers layers = scene::usual_layers();
   units::Style style = units::Style::feet_inches;
+  std::string weather;      ///< whose air is shown, by the start of its name; empty: the usual one
   bool has_ribbon = false;  ///< the eaves unrolled along the foot
   double scale = 0.0;       ///< of text and strokes; 0: by the picture's size
   bool is_flat = false;     ///< plan or elevation, to scale
@@ -34,7 +35,7 @@ inline constexpr int least_side_px = 320;
 inline constexpr int most_side_px = 8192;
 
 /// Equal input gives equal pixels with one and the same driver.
-/// Faults: picture.size, from.unknown_word, graphics.none.
+/// Faults: picture.size, from.unknown_word, picture.weather, graphics.none.
 Result<Image> take_picture(const Assessment& assessment, const PictureOrder& order);
 
 /// "1280x800". Faults: picture.size.

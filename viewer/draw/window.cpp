@@ -98,7 +98,10 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
-constexpr std::array<std::pair<int, Key>, 40> keys{{
+constexpr std::array<std::pair<int, Key>, 43> keys{{
+    {GLFW_KEY_G, Key::air},
+    {GLFW_KEY_SPACE, Key::air_play},
+    {GLFW_KEY_C, Key::air_case},
     {GLFW_KEY_F, Key::frame},
     {GLFW_KEY_A, Key::fit},
     {GLFW_KEY_HOME, Key::fit},
@@ -209,6 +212,9 @@ void Window::set_title(const std::string& title) {
 bool Window::wait() {
   if (frames_left_ > 0) {
     glfwPollEvents();
+  } else if (soon_s_ > 0.0) {
+    glfwWaitEventsTimeout(soon_s_);
+    frames_left_ = std::max(frames_left_, 1);
   } else {
     glfwWaitEvents();
   }
@@ -216,6 +222,7 @@ bool Window::wait() {
     return false;
   }
   --frames_left_;
+  soon_s_ = 0.0;
   return true;
 }
 

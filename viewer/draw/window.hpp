@@ -33,6 +33,8 @@ class Window {
   /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
   /// is to be drawn: three follow every event, because panels settle over frames.
   bool wait();
+  /// Asks for one more frame after so long, unless events come before; once.
+  void soon(double within_s) { soon_s_ = within_s; }
   /// Ends a wait, from any thread.
   static void wake();
   /// Asks for more frames.
@@ -56,6 +58,7 @@ class Window {
   double type_scale_ = 1.0;
   bool is_dark_ = false;
   int frames_left_ = 3;
+  double soon_s_ = 0.0;
 };
 
 }  // namespace ridgeward::draw

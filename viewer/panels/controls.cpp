@@ -136,7 +136,7 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
 }
 
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 22> keys{
+  constexpr std::array<std::array<const char*, 2>, 24> keys{
       {{"Drag left", "turn around the house"},
        {"Drag right or middle, shift + drag", "move"},
        {"Wheel", "nearer, farther"},
@@ -157,6 +157,8 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
        {"S", "light from the sun"},
        {"N, T", "dark colours; large type"},
        {"U", "feet and inches, or metric"},
+       {"G", "moving air, or none"},
+       {"Space; C", "air stands or moves; the next weather"},
        {"F1", "this list"},
        {"Ctrl + Q", "close"}}};
   const float s = ui_scale();

@@ -90,6 +90,16 @@ void add_key(Key key, const State& state, Intents& intents) {
       intents.emplace_back(SetUnits{state.style == units::Style::metric ? units::Style::feet_inches
                                                                         : units::Style::metric});
       return;
+    case Key::air:
+      intents.emplace_back(
+          SetLayer{scene::Layer::airflow, !state.layers.has(scene::Layer::airflow)});
+      return;
+    case Key::air_play:
+      intents.emplace_back(play_air(!state.air.plays));
+      return;
+    case Key::air_case:
+      intents.emplace_back(choose_air(state.air.chosen ? *state.air.chosen + 1 : 0));
+      return;
     case Key::quit:
       intents.emplace_back(Close{});
       return;

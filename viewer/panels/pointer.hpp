@@ -11,6 +11,9 @@ enum class Key {
   clear,
   help,
   units,
+  air,       ///< shown or not
+  air_play,  ///< moving or not
+  air_case,  ///< the next weather
   quit,
   turn_left,
   turn_right,

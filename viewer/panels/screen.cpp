@@ -1,6 +1,7 @@
 #include "panels/screen.hpp"
 
 #include "draw/palette.hpp"
+#include "panels/air_pieces.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -100,6 +101,7 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
   } else if (state.has_model) {
     viewport.height =
         std::max(64.0, viewport.height - ribbon_height(state.ribbon) - tools_height());
+    viewport.width = std::max(64.0, viewport.width - air_panel_width(state));
   }
   return viewport;
 }
@@ -114,19 +116,29 @@ void draw_picture(const Look& look, Recorder& recorder) {
     draw_ribbon(look, viewport, true, recorder, unused);
   }
   draw_title(look, viewport, recorder);
+  draw_air(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
   if (!has_panels(look.width_px, look.state.layers)) {
     return;
   }
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   float y = margin * s;
+  if (look.air != nullptr) {
+    begin_panel("air", {x, y}, panel_width(), 0.0F);
+    air_body(look, recorder, nullptr);
+    note_panel(recorder, "panel/air");
+    y += ImGui::GetWindowHeight() + margin * s;
+    ImGui::End();
+  }
   if (look.state.layers.has(Layer::totals)) {
     begin_panel("totals", {x, y}, panel_width(), 0.0F);
-    const auto room =
-        static_cast<int>((static_cast<float>(look.height_px) - 2 * y) / (compartment_height * s));
+    const auto room = static_cast<int>((static_cast<float>(look.height_px) - y - margin * s) /
+                                       (compartment_height * s));
     Intents unused;
     totals_body(look, static_cast<std::size_t>(std::max(1, room)), recorder, unused);
-    picture_findings(look, recorder);
+    if (look.air == nullptr) {
+      picture_findings(look, recorder);
+    }
     note_panel(recorder, "panel/totals");
     y += ImGui::GetWindowHeight() + margin * s;
     ImGui::End();
@@ -191,6 +203,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     scene::Viewport above_ribbon = viewport;
     above_ribbon.height += tools_height();
     draw_ribbon(look, above_ribbon, false, recorder, intents);
+    draw_air(look, viewport, recorder);
     draw_labels(look, viewport, recorder);
     draw_cut(look, viewport, recorder);
     sight_tools(look, viewport, recorder, intents);
@@ -228,6 +241,13 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   }
   note_panel(recorder, "panel/results");
   ImGui::End();
+  if (look.air != nullptr) {
+    const float left = static_cast<float>(viewport.x + viewport.width);
+    begin_panel("air", {left, margin * s}, air_panel_width(look.state) - margin * s, 0.0F);
+    air_body(look, recorder, &intents);
+    note_panel(recorder, "panel/air");
+    ImGui::End();
+  }
   if (look.state.keys_shown) {
     keys_panel(look, recorder, intents);
   }
@@ -247,6 +267,8 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/model", state.path);
   add("state/selected", selected);
   add("state/units", state.style == units::Style::metric ? "metric" : "feet-inches");
+  add("state/air", state.air.own ? "own" : "case");
+  add("state/air-plays", state.air.plays ? "yes" : "no");
   const Sight& sight = state.sight;
   add("state/flat", state.camera.is_flat ? "on" : "off");
   add("state/cut", sight.cut.way == scene::CutWay::none

@@ -16,6 +16,7 @@ struct Look {
   const scene::Scene& scene;
   int width_px = 1280;
   int height_px = 800;
+  const AirShow* air = nullptr;  ///< null: no air is shown
 };
 
 /// Where the house is drawn: the window less its panels. `has_controls` is true in the window and

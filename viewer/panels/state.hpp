@@ -3,6 +3,7 @@
 
 #include "units/length.hpp"
 
+#include "panels/air_panel.hpp"
 #include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
 #include "panels/sight.hpp"
@@ -32,6 +33,7 @@ struct State {
   LessonView lesson;
   bool keys_shown = false;
   bool wants_to_close = false;
+  AirView air;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
 };
 
@@ -76,9 +78,9 @@ struct Open {
 };
 struct Close {};
 
-using Intent =
-    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
-                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent>;
+using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
+                            RibbonIntent, LessonIntent, SightIntent, AirIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

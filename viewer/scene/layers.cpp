@@ -45,8 +45,9 @@ bool apply_word(std::string_view word, Layers& layers) {
   }
   bool found = false;
   for (const LayerWords& entry : layer_words()) {
-    if (word == entry.word ||
-        (word == "all" && entry.layer != Layer::see_through && entry.layer != Layer::air)) {
+    const bool is_of_all = entry.layer != Layer::see_through && entry.layer != Layer::air &&
+                           entry.layer != Layer::airflow;
+    if (word == entry.word || (word == "all" && is_of_all)) {
       layers.set(entry.layer, on);
       found = true;
     }
@@ -72,6 +73,7 @@ const std::vector<LayerWords>& layer_words() {
       {Layer::insulation, "insulation", "Insulation", "Insulation"},
       {Layer::air, "compartments", "Compartments as volumes", "Air spaces"},
       {Layer::see_through, "see-through", "See-through roof", "See-through"},
+      {Layer::airflow, "air", "Moving air", "Moving air"},
       {Layer::findings, "findings", "Findings", "Findings"},
       {Layer::totals, "totals", "Totals", "Totals"},
       {Layer::legend, "legend", "Legend", "Legend"},
@@ -84,7 +86,8 @@ Layers usual_layers() {
   for (const LayerWords& entry : layer_words()) {
     layers.set(entry.layer, true);
   }
-  for (const Layer hidden : {Layer::ceiling, Layer::insulation, Layer::air, Layer::see_through}) {
+  for (const Layer hidden :
+       {Layer::ceiling, Layer::insulation, Layer::air, Layer::see_through, Layer::airflow}) {
     layers.set(hidden, false);
   }
   return layers;

@@ -25,11 +25,12 @@ enum class Layer {
   insulation,   ///< on the ceilings, as thick as it is
   air,          ///< compartments as volumes
   see_through,  ///< roof faces drawn as glass
+  airflow,      ///< moving air; panel: in which weather
   findings,     ///< where something stands in the way
   totals,       ///< panel: required, intake, exhaust, balance
   legend        ///< panel: what the lines and marks mean
 };
-inline constexpr std::size_t layer_count = 17;
+inline constexpr std::size_t layer_count = 18;
 
 /// A set of layers.
 class Layers {
