@@ -18,6 +18,15 @@ inline constexpr std::size_t topic_count = 9;
 /// "why", "code", ... as in the names of files.
 const char* word(Topic topic);
 
+/// A box along a plane, plane coordinates, with a word beside it.
+struct Band {
+  PlaneId plane;
+  glm::dvec2 low{0.0};
+  glm::dvec2 high{0.0};
+  glm::dvec2 words_at{0.0};
+  std::string words;
+};
+
 /// What a step speaks of, for the eye that shows it.
 struct Sight {
   /// All of it should be in the picture; empty: the whole house.
@@ -27,6 +36,7 @@ struct Sight {
   std::vector<BayId> bays;
   std::vector<SlotId> slots;
   std::vector<ExhaustId> exhausts;
+  std::vector<Band> bands;  ///< chalk lines, pieces, where no nail goes
 };
 
 struct LessonStep {

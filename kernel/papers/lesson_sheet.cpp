@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <set>
 
 namespace ridgeward::papers {
 
@@ -20,8 +20,9 @@ constexpr double eave_mm = 82.0;
 
 class LessonSheet {
  public:
-  LessonSheet(const Assessment& a, units::Style style, Paper paper)
+  LessonSheet(const Assessment& a, const LessonExtras& extras, units::Style style, Paper paper)
       : a_(a),
+        extras_(extras),
         style_(style),
         sheet_((a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) + ": a lesson",
                "Figures of this house, for learning. The local code, the vent's own instructions "
@@ -31,6 +32,7 @@ class LessonSheet {
   Drawing run() {
     air_path();
     work();
+    what_ifs();
     square();
     quiz();
     return sheet_.take();
@@ -41,10 +43,12 @@ class LessonSheet {
   void air_path();
   void steps(const vents::Slot& slot, const SectionPlace& place);
   void work();
+  void what_ifs();
   void square();
   void quiz();
 
   const Assessment& a_;
+  const LessonExtras& extras_;
   units::Style style_;
   Sheet sheet_;
 };
@@ -97,13 +101,50 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
 }
 
 void LessonSheet::work() {
-  int number = 0;
-  for (const LessonStep& step : lesson_of(a_, style_)) {
-    sheet_.heading(fmt::format("Step {}: {}", ++number, step.title));
+  const std::vector<LessonStep> steps = lesson_of(a_, style_);
+  std::set<std::string> said;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    const LessonStep& step = steps[i];
+    if (i < extras_.pictures.size()) {
+      sheet_.keep(sheet_.width_mm() / extras_.aspect + 40.0);
+    }
+    sheet_.heading(fmt::format("Step {}: {}", i + 1, step.title));
+    if (i < extras_.pictures.size()) {
+      sheet_.space(2.0);
+      sheet_.picture(extras_.pictures[i], extras_.aspect);
+    }
     for (const std::string& text : step.says) {
       sheet_.item("-", text);
     }
     for (const std::string& text : step.cautions) {
+      if (said.insert(text).second) {  // once on paper
+        sheet_.item("!", text);
+      }
+    }
+  }
+}
+
+void LessonSheet::what_ifs() {
+  if (extras_.what_ifs.empty()) {
+    return;
+  }
+  sheet_.heading("What if ...");
+  sheet_.paragraph(
+      "Mistakes made on purpose on a copy of the model, each by itself, and what they change. "
+      "Figures of the largest space; the air is modelled.");
+  for (const LessonExtras::Told& told : extras_.what_ifs) {
+    sheet_.heading(told.what_if.title);
+    sheet_.paragraph(told.what_if.does);
+    std::vector<std::vector<std::string>> rows;
+    for (const Change& change : told.outcome.changes) {
+      if (change.is_changed()) {
+        rows.push_back({change.what, change.before, change.after});
+      }
+    }
+    if (!rows.empty()) {
+      sheet_.table({{"", 2.0}, {"as planned", 1.0, true}, {"what if", 1.0, true}}, rows);
+    }
+    for (const std::string& text : told.outcome.says) {
       sheet_.item("!", text);
     }
   }
@@ -156,7 +197,12 @@ void LessonSheet::quiz() {
 }  // namespace
 
 Drawing lesson_sheet(const Assessment& assessment, units::Style style, Paper paper) {
-  return LessonSheet(assessment, style, paper).run();
+  return LessonSheet(assessment, {}, style, paper).run();
+}
+
+Drawing lesson_book(const Assessment& assessment, const LessonExtras& extras, units::Style style,
+                    Paper paper) {
+  return LessonSheet(assessment, extras, style, paper).run();
 }
 
 }  // namespace ridgeward::papers

@@ -21,6 +21,7 @@ namespace {
 
 constexpr std::size_t most_troubles = 3;  // of this house's own; the sheets list all
 constexpr std::size_t most_tests = 3;
+constexpr double chalk_m = 0.008;  // half a chalk line as drawn
 
 class LessonSteps {
  public:
@@ -74,6 +75,9 @@ class LessonSteps {
   /// The strip of the roof about a slot, from its own side.
   Sight sight_of(const vents::Slot& slot, double from_m, double to_m) const;
   void see_vents(Sight& sight) const;
+  /// From one place along the eave to another, from one height over the drip edge to another; its
+  /// words stand at its right end, or in its middle.
+  Band band(glm::dvec2 from, glm::dvec2 to, std::string words, bool is_in_middle) const;
 
   const Assessment& a_;
   units::Style style_;
@@ -99,6 +103,14 @@ Sight LessonSteps::sight_of(const vents::Slot& slot, double from_m, double to_m)
   const glm::dvec3 level{frame.normal.x, frame.normal.y, 0.0};
   sight.from = glm::length(level) > 1e-9 ? glm::normalize(level) : glm::dvec3(0.0);
   return sight;
+}
+
+Band LessonSteps::band(glm::dvec2 from, glm::dvec2 to, std::string words, bool is_in_middle) const {
+  const glm::dvec2 low{from.x, slot().drip_v_m + from.y};
+  const glm::dvec2 high{to.x, slot().drip_v_m + to.y};
+  return {slot().plane, low, high,
+          is_in_middle ? (low + high) / 2.0 : glm::dvec2{high.x, (low.y + high.y) / 2},
+          std::move(words)};
 }
 
 void LessonSteps::see_vents(Sight& sight) const {
@@ -286,7 +298,14 @@ void LessonSteps::lines() {
     say_work(step, Phase::ready);
     say_work(step, Phase::lines);
     const SlotMarks marks = marks_of(a_, slot());
-    step.sight = sight_of(slot(), marks.hook_u_m, marks.hook_u_m + marks.eave_m);
+    const double end = marks.hook_u_m + marks.eave_m;
+    step.sight = sight_of(slot(), marks.hook_u_m, end);
+    for (const double line : {slot().lower_line_m, slot().upper_line_m()}) {
+      // Apart where they can be read: the lower line's figure left, the upper one's right.
+      step.sight.bands.push_back(
+          band({marks.hook_u_m, line - chalk_m}, {end, line + chalk_m}, length(line), false));
+    }
+    step.sight.bands.front().words_at.x = slot().start_m;
     step.sight.slots = run_->slots;
   }
   step.cautions.push_back(cautions()[0]);
@@ -300,6 +319,8 @@ void LessonSteps::cut() {
     const double reach = std::min(1.5, (slot().end_m - slot().start_m) / 2);
     step.sight = sight_of(slot(), middle - reach, middle + reach);
     step.sight.slots = run_->slots;
+    step.sight.bands.push_back(band({slot().start_m, slot().lower_line_m},
+                                    {slot().end_m, slot().upper_line_m()}, "cut out", true));
     if (place_) {
       step.sight.bays.push_back(place_->bay);
     }
@@ -312,18 +333,24 @@ void LessonSteps::sections() {
   LessonStep& step = begin(Topic::sections, "The sections");
   if (has_run(step)) {
     say_work(step, Phase::sections);
+    std::vector<Band> pieces;
     for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
       if (strip.over != slot().id || strip.pieces.empty()) {
         continue;
       }
       std::string list;
+      const model::Product* product = a_.product(slot().product);
+      const double depth = product == nullptr ? slot().width_m : product->depth_m;
       for (const takeoff::Piece& piece : strip.pieces) {
+        pieces.push_back(band({piece.from_m, slot().vent_low_m},
+                              {piece.to_m, slot().vent_low_m + depth}, length(piece.length_m),
+                              true));
         list += (list.empty() ? "" : ", ") + length(piece.length_m);
       }
       step.says.push_back(fmt::format("Over slot {}, from left to right: {}.", strip.over, list));
     }
     step.sight = sight_of(slot(), slot().vent_from_m, slot().vent_to_m);
-    step.sight.slots = run_->slots;
+    step.sight.bands = std::move(pieces);
   }
   step.cautions.push_back(cautions()[0]);
 }
@@ -333,7 +360,8 @@ void LessonSteps::shingles() {
   if (has_run(step)) {
     say_work(step, Phase::cover);
     step.sight = sight_of(slot(), slot().vent_from_m, slot().vent_to_m);
-    step.sight.slots = run_->slots;
+    step.sight.bands.push_back(band({slot().start_m, slot().lower_line_m},
+                                    {slot().end_m, slot().upper_line_m()}, "no nail here", true));
   }
   step.cautions.push_back(cautions()[0]);
 }

@@ -3,6 +3,7 @@
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
+#include "command/teacher.hpp"
 #include "draw/image.hpp"
 #include "draw/renderer.hpp"
 #include "draw/target.hpp"
@@ -35,7 +36,9 @@ struct Words {
 class Session {
  public:
   Session(Words words, std::unique_ptr<draw::Window> window)
-      : words_(std::move(words)), window_(std::move(window)) {}
+      : words_(std::move(words)),
+        window_(std::move(window)),
+        teacher_(words_.load, [] { draw::Window::wake(); }) {}
 
   void take(Assessment assessment, const std::string& path) {
     assessment_ = std::make_unique<Assessment>(std::move(assessment));
@@ -48,6 +51,7 @@ class Session {
     state_.path = state_.path_text = path;
     state_.trouble.clear();
     state_.selected = {};
+    teacher_.forget(state_);
     state_.camera = scene::best_view(*scene_);
     state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
     renderer_.load(*scene_);
@@ -65,6 +69,9 @@ class Session {
           std::fflush(stdout);
         }
         is_first = false;
+      }
+      if (teacher_.take(state_)) {
+        window_->touch();
       }
       if (const auto path = window_->dropped()) {
         open(*path);
@@ -90,15 +97,18 @@ class Session {
   void frame() {
     const int width = window_->width_px();
     const int height = window_->height_px();
+    window_->dress(state_.sight.is_large ? panels::large_type : 1.0, state_.sight.is_dark);
     target_.resize(width, height);
     target_.bind();
     const scene::Viewport port = viewport();
-    renderer_.draw({{state_.camera, port}, state_.layers, state_.selected, window_->scale()}, width,
-                   height);
     window_->begin_frame();
+    if (panels::advance(state_, draw::Window::frame_s())) {
+      window_->touch();
+    }
+    renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
     panels::Recorder recorder;
     panels::Intents intents =
-        panels::draw_window({state_, *assessment_, *scene_, width, height}, recorder);
+        panels::draw_window({state_, shown(), *scene_, width, height}, recorder);
     const panels::Intents asked = panels::follow(pointer_, window_->input(), state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
     draw::Window::end_frame();
@@ -109,17 +119,31 @@ class Session {
       state_ = panels::applied(std::move(state_), intent, *scene_, port);
       window_->touch();
     }
+    if (teacher_.follow(*assessment_, state_)) {
+      show_house();
+    }
     if (const auto path = std::exchange(state_.wants_to_open, std::nullopt)) {
       open(*path);
     }
     dump(recorder);
   }
 
+  /// The assessment that is drawn: the house, in a lesson perhaps with mistakes.
+  const Assessment& shown() const {
+    return teacher_.mistaken() == nullptr ? *assessment_ : *teacher_.mistaken();
+  }
+
+  void show_house() {
+    scene_ = std::make_unique<scene::Scene>(scene::from_assessment(shown()));
+    renderer_.load(*scene_);
+    window_->touch();
+  }
+
   void dump(panels::Recorder& recorder) {
     if (words_.ui_dump.empty()) {
       return;
     }
-    panels::note_state(state_, *assessment_, recorder);
+    panels::note_state(state_, shown(), recorder);
     std::string text = panels::to_json_lines(recorder.items());
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
@@ -140,6 +164,7 @@ class Session {
   panels::State state_;
   panels::Pointer pointer_;
   std::string dumped_;
+  Teacher teacher_;
 };
 
 int view(const Words& words) {

@@ -20,7 +20,12 @@ class Window {
   Window& operator=(const Window&) = delete;
   ~Window();
 
-  double scale() const { return scale_; }
+  /// Of letters and strokes: the screen's, times what dress() asked for.
+  double scale() const { return scale_ * type_scale_; }
+  /// Larger letters, another theme; between frames.
+  void dress(double type_scale, bool is_dark);
+  /// Seconds that the frame begun last stands for.
+  static double frame_s();
   int width_px() const;
   int height_px() const;
   bool is_closing() const;
@@ -28,6 +33,8 @@ class Window {
   /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
   /// is to be drawn: three follow every event, because panels settle over frames.
   bool wait();
+  /// Ends a wait, from any thread.
+  static void wake();
   /// Asks for more frames.
   void touch() { frames_left_ = 3; }
   /// Starts the panels' frame with the next of the events that wait.
@@ -46,6 +53,8 @@ class Window {
   Window() = default;
   std::unique_ptr<System> system_;
   double scale_ = 1.0;
+  double type_scale_ = 1.0;
+  bool is_dark_ = false;
   int frames_left_ = 3;
 };
 

@@ -65,8 +65,9 @@ double whole_scale(const Ribbon& ribbon, float width) {
 
 class RibbonPanel {
  public:
-  RibbonPanel(const Look& look, Recorder& recorder, Intents& intents)
+  RibbonPanel(const Look& look, bool is_picture, Recorder& recorder, Intents& intents)
       : look_(look),
+        is_picture_(is_picture),
         view_(look.state.ribbon),
         a_(look.assessment),
         ribbon_(scene::ribbon_of(look.assessment)),
@@ -107,6 +108,7 @@ class RibbonPanel {
   }
 
   const Look& look_;
+  bool is_picture_;  ///< nothing to press
   const RibbonView& view_;
   const Assessment& a_;
   Ribbon ribbon_;
@@ -231,8 +233,10 @@ void RibbonPanel::head() {
   const std::string words = headline();
   ImGui::TextUnformatted(words.c_str());
   note(recorder_, "ribbon/headline", "text", words);
-  fields();
-  zoom_buttons();
+  if (!is_picture_) {
+    fields();
+    zoom_buttons();
+  }
 }
 
 /// What was selected on the house since the last look is shown here too.
@@ -663,8 +667,8 @@ void mark_on_house(const Look& look, const scene::Viewport& viewport) {
 
 }  // namespace
 
-void draw_ribbon(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-                 Intents& intents) {
+void draw_ribbon(const Look& look, const scene::Viewport& viewport, bool is_picture,
+                 Recorder& recorder, Intents& intents) {
   const RibbonView& view = look.state.ribbon;
   const auto height = static_cast<float>(ribbon_height(view));
   const float s = ui_scale();
@@ -674,7 +678,7 @@ void draw_ribbon(const Look& look, const scene::Viewport& viewport, Recorder& re
                static_cast<float>(viewport.y + viewport.height) + 2 * s},
               static_cast<float>(viewport.width) - 8 * s, height - 10 * s);
   if (view.is_shown) {
-    RibbonPanel(look, recorder, intents).body();
+    RibbonPanel(look, is_picture, recorder, intents).body();
   } else {
     if (ImGui::SmallButton("Eave ribbon")) {
       intents.emplace_back(RibbonIntent{ShowRibbon{true}});

@@ -21,7 +21,7 @@ struct PutRun {
 };
 
 struct RibbonView {
-  bool is_shown = true;
+  bool is_shown = true;   ///< a picture has none where it is not
   double from_m = 0.0;    ///< what of the ribbon stands at the panel's left border
   double px_per_m = 0.0;  ///< 0: as large as shows all of it
   BayId bay;              ///< pointed at, on the ribbon or on the house

@@ -31,6 +31,9 @@ Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.
 void draw_picture(const Look& look, Recorder& recorder);
 
+/// One picture of the lesson: the house with the lesson's words beside it, or without them.
+void draw_slide(const Look& look, bool has_words, Recorder& recorder);
+
 /// Notes what the window remembers: items of kind "state".
 void note_state(const State& state, const Assessment& assessment, Recorder& recorder);
 

@@ -60,6 +60,24 @@ void Sketch::strip(PlaneId plane, glm::dvec2 low, glm::dvec2 high, glm::vec3 col
   loop(plane, {low, {high.x, low.y}, high, {low.x, high.y}}, colour);
 }
 
+void Sketch::words(PlaneId id, glm::dvec2 place, const std::string& words) const {
+  const surface::Frame& frame = look_.assessment.surface.planes[id].frame;
+  const auto pixel = lens_.pixel(frame.at(place));
+  if (!pixel || words.empty()) {
+    return;
+  }
+  const float s = ui_scale();
+  ImFont* letters = font(Font::bold);
+  const ImVec2 size = letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, words.c_str());
+  const ImVec2 low{at(*pixel).x - size.x / 2 - 4 * s, at(*pixel).y - size.y - 12 * s};
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  list.AddRectFilled(low, {low.x + size.x + 8 * s, low.y + size.y + 3 * s},
+                     packed({1.0F, 1.0F, 1.0F}, 0.92F), 3.5F * s);
+  list.AddRect(low, {low.x + size.x + 8 * s, low.y + size.y + 3 * s}, packed(draw::ink), 3.5F * s);
+  list.AddText(letters, letters->FontSize, {low.x + 4 * s, low.y + 1 * s}, packed(draw::ink),
+               words.c_str());
+}
+
 void Sketch::exhaust(ExhaustId id, glm::vec3 colour) const {
   const Assessment& a = look_.assessment;
   if (!a.vents.exhausts.has(id)) {

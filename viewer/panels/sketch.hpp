@@ -18,6 +18,8 @@ class Sketch {
   void slot(SlotId id, glm::vec3 colour) const;
   /// A box along a plane, plane coordinates.
   void strip(PlaneId plane, glm::dvec2 low, glm::dvec2 high, glm::vec3 colour) const;
+  /// A label over a place of a plane.
+  void words(PlaneId plane, glm::dvec2 at, const std::string& words) const;
   void exhaust(ExhaustId id, glm::vec3 colour) const;
 
  private:

@@ -3,7 +3,9 @@
 
 #include "units/length.hpp"
 
+#include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
+#include "panels/sight.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -25,7 +27,9 @@ struct State {
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;
   scene::Picked selected;
+  Sight sight;
   RibbonView ribbon;
+  LessonView lesson;
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
@@ -52,6 +56,7 @@ struct FrameSelection {};
 /// Brings the eye to a place, as near as suits a detail.
 struct GoTo {
   glm::dvec3 at;
+  double within_m = 9.0;  ///< from the eye, at most
 };
 struct Orbit {
   double azimuth_rad;
@@ -71,8 +76,9 @@ struct Open {
 };
 struct Close {};
 
-using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent>;
+using Intent =
+    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
