@@ -76,23 +76,28 @@ bool lies_in(const GableWall& wall, const vents::Exhaust& louvre) {
   return std::abs(off) < 1e-6 && u >= 0.0 && u <= wall.length_m;
 }
 
-/// The wall that a louvre lies in.
-std::optional<GableWall> gable_wall(const Assessment& a, const vents::Exhaust& louvre) {
-  for (std::size_t part = 0; part < a.surface.wall_outlines.size(); ++part) {
-    if (louvre.wall.rfind(a.model.parts[part].id + "/", 0) != 0) {
-      continue;
-    }
-    for (const polygon::Loop& loop : a.surface.wall_outlines[part]) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        GableWall wall = wall_between(a, part, loop[i], loop[(i + 1) % loop.size()]);
-        if (lies_in(wall, louvre)) {
-          add_roof(a, wall);
-          return wall;
-        }
-      }
+std::optional<GableWall> wall_of_loop(const Assessment& a, std::size_t part,
+                                      const polygon::Loop& loop, const vents::Exhaust& louvre) {
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    GableWall wall = wall_between(a, part, loop[i], loop[(i + 1) % loop.size()]);
+    if (lies_in(wall, louvre)) {
+      add_roof(a, wall);
+      return wall;
     }
   }
   return std::nullopt;
+}
+
+/// The wall that a louvre lies in.
+std::optional<GableWall> gable_wall(const Assessment& a, const vents::Exhaust& louvre) {
+  std::optional<GableWall> found;
+  for (std::size_t part = 0; part < a.surface.wall_outlines.size() && !found; ++part) {
+    const bool is_part = louvre.wall.rfind(a.model.parts[part].id + "/", 0) == 0;
+    for (const polygon::Loop& loop : a.surface.wall_outlines[part]) {
+      found = is_part && !found ? wall_of_loop(a, part, loop, louvre) : found;
+    }
+  }
+  return found;
 }
 
 /// The wall from outside, true to scale, its louvres dimensioned from its left corner and from its
