@@ -98,6 +98,21 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
+
+bool goes_on(Key key) {
+  switch (key) {
+    case Key::turn_left:
+    case Key::turn_right:
+    case Key::turn_up:
+    case Key::turn_down:
+    case Key::cut_back:
+    case Key::cut_on:
+      return true;
+    default:
+      return false;
+  }
+}
+
 constexpr std::array<std::pair<int, Key>, 40> keys{{
     {GLFW_KEY_F, Key::frame},
     {GLFW_KEY_A, Key::fit},
@@ -261,7 +276,8 @@ panels::Input Window::input() {
   input.over_panel = io.WantCaptureMouse;
   input.typing = io.WantTextInput;
   for (const auto& [code, key] : keys) {
-    if (!io.KeyCtrl && ImGui::IsKeyPressed(code)) {
+    // A slow frame must not make two of a switch; what moves may go on while its key is held.
+    if (!io.KeyCtrl && ImGui::IsKeyPressed(code, goes_on(key))) {
       input.pressed.push_back(key);
     }
   }
