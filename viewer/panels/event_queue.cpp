@@ -1,5 +1,7 @@
 #include "panels/event_queue.hpp"
 
+#include <algorithm>
+
 namespace ridgeward::panels {
 namespace {
 
@@ -22,6 +24,13 @@ std::vector<Event> EventQueue::next_frame(bool is_typing) {
     const bool is_key = event.kind == Event::Kind::key && !(is_typing && is_printable(event));
     if (is_key && !event.down && has_press) {
       break;
+    }
+    const bool is_again =
+        is_key && event.down && std::any_of(frame.begin(), frame.end(), [&](const Event& before) {
+          return before.kind == Event::Kind::key && before.code == event.code;
+        });
+    if (is_again) {
+      break;  // let go and pressed within one frame would look like held
     }
     has_button = has_button || event.kind == Event::Kind::button;
     has_press = has_press || (is_key && event.down);

@@ -26,9 +26,9 @@ class EventQueue {
   bool is_empty() const { return waiting_.empty(); }
 
   /// The next frame's events, in their order. Laws: nothing is lost or reordered; no move follows
-  /// a button in one frame; no second button; no key's release follows a press, unless `is_typing`
-  /// (then letters carry the text, and a fast typist must not wait for frames) and the key is a
-  /// printable one.
+  /// a button in one frame; no second button; no key's release follows a press, nor a key's press
+  /// its own release, unless `is_typing` (then letters carry the text, and a fast typist must not
+  /// wait for frames) and the key is a printable one.
   std::vector<Event> next_frame(bool is_typing);
 
  private:
