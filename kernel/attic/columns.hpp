@@ -28,6 +28,10 @@ class Columns {
   std::vector<Column> of(const Space& space) const;
 
  private:
+  std::vector<Column> of_rafter_space(const Space& space) const;
+  std::vector<Column> over_decks(const Space& space) const;
+  std::vector<Column> over_ceilings(const Space& space) const;
+
   const surface::Surface& surface_;
   std::vector<Deck> decks_;
   std::vector<RoofPiece> roof_;  ///< over ceilings

@@ -1,5 +1,6 @@
 // Laws of spaces, joins and compartments over random houses with ceilings of all kinds and
 // dividers: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
+#include "attic/columns.hpp"
 #include "attic/decks.hpp"
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
@@ -170,6 +171,16 @@ void check(const tests::Worked& w) {
   }
   if (!w.model.ceilings.empty()) {
     REQUIRE(floors == Approx(vented_m2(w)).epsilon(1e-6).margin(0.02));
+  }
+  // Columns, as they are drawn and cut, hold what the attic does.
+  const attic::Columns columns(w.surface);
+  for (const attic::Space& space : w.attic.spaces) {
+    double sum = 0.0;
+    for (const attic::Column& column : columns.of(space)) {
+      sum += attic::volume_m3(column);
+    }
+    REQUIRE((space.kind != attic::SpaceKind::attic ||
+             sum == Approx(space.volume_m3).epsilon(1e-6).margin(1e-4)));
   }
   // Exhausts that share out give no more than they have; what they give is what compartments get.
   std::map<std::uint32_t, double> given;

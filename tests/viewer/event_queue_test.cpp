@@ -45,6 +45,19 @@ TEST_CASE("a click stays where it was made though the mouse has moved on") {
   CHECK(queue.next_frame(false).front().at.x == 99);
 }
 
+TEST_CASE("a key struck twice between two frames is struck twice") {
+  EventQueue queue;
+  for (const Event& event : {key('X', true), key('X', false), key('X', true), key('X', false)}) {
+    queue.push(event);
+  }
+  for (const bool down : {true, false, true, false}) {
+    const auto frame = queue.next_frame(false);
+    REQUIRE(frame.size() == 1);
+    CHECK(frame.front().down == down);
+  }
+  CHECK(queue.is_empty());
+}
+
 TEST_CASE("a chord is seen whole before it is let go") {
   EventQueue queue;
   for (const Event& event :

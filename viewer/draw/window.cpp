@@ -98,7 +98,22 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
-constexpr std::array<std::pair<int, Key>, 43> keys{{
+
+bool goes_on(Key key) {
+  switch (key) {
+    case Key::turn_left:
+    case Key::turn_right:
+    case Key::turn_up:
+    case Key::turn_down:
+    case Key::cut_back:
+    case Key::cut_on:
+      return true;
+    default:
+      return false;
+  }
+}
+
+constexpr auto keys = std::to_array<std::pair<int, Key>>({
     {GLFW_KEY_G, Key::air},
     {GLFW_KEY_SPACE, Key::air_play},
     {GLFW_KEY_C, Key::air_case},
@@ -142,7 +157,7 @@ constexpr std::array<std::pair<int, Key>, 43> keys{{
     {GLFW_KEY_S, Key::sun},
     {GLFW_KEY_N, Key::dark},
     {GLFW_KEY_T, Key::large},
-}};
+});
 
 }  // namespace
 
@@ -268,7 +283,8 @@ panels::Input Window::input() {
   input.over_panel = io.WantCaptureMouse;
   input.typing = io.WantTextInput;
   for (const auto& [code, key] : keys) {
-    if (!io.KeyCtrl && ImGui::IsKeyPressed(code)) {
+    // A slow frame must not make two of a switch; what moves may go on while its key is held.
+    if (!io.KeyCtrl && ImGui::IsKeyPressed(code, goes_on(key))) {
       input.pressed.push_back(key);
     }
   }

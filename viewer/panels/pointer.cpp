@@ -223,9 +223,11 @@ Intents follow(Pointer& pointer, const Input& input, const State& state, const s
   Intents intents;
   const bool is_down = input.left_down || input.right_down || input.middle_down;
   const scene::Lens lens = lens_of(state, scene, viewport);
-  if (is_down && pointer.was_down && pointer.doing == Pointer::Doing::cutting) {
+  if (pointer.was_down && pointer.doing == Pointer::Doing::cutting) {
+    // The last move may come in the very frame in which the button is let go.
     drag_cut(input.at - pointer.last, lens, state, scene, intents);
     pointer.last = input.at;
+    pointer.doing = is_down ? Pointer::Doing::cutting : Pointer::Doing::nothing;
   } else if (is_down && !pointer.was_down) {
     press(pointer, input, state, scene, lens);
   } else if (is_down) {

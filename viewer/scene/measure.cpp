@@ -70,7 +70,7 @@ std::optional<Spot> spot_at(const Scene& scene, const Lens& lens, glm::dvec2 pix
                             double reach_px) {
   const Stroke* nearest = nullptr;
   double least = reach_px;
-  Picked picked = pick(scene, lens, pixel, reach_px);
+  const Picked picked = pick(scene, lens, pixel, reach_px);
   std::optional<Spot> corner;
   for (const Stroke& stroke : scene.strokes) {
     if (stroke.line.is_none()) {
