@@ -30,7 +30,7 @@ std::string in_lines(const std::string& text) {
   std::string lines;
   std::string line;
   for (const std::string& word : papers::words_of(text)) {
-    const std::string longer = line.empty() ? word : line + " " + word;
+    const std::string longer = line.empty() ? word : fmt::format("{} {}", line, word);
     if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > room) {
       lines += line + "\n";
       line = word;
@@ -297,9 +297,9 @@ void LessonPanel::what_if() {
     if (!view_.desk->trouble.empty()) {
       marked_words(Verdict::fault, view_.desk->trouble, false);
     }
-    if (view_.desk->outcome) {
+    if (const auto& told = view_.desk->outcome; told) {
       ImGui::Spacing();
-      outcome(*view_.desk->outcome);
+      outcome(*told);
     }
     if (view_.desk->offers.empty()) {
       large_words("This house has no vents yet: there is nothing to do wrong with them.");
@@ -317,10 +317,11 @@ void LessonPanel::what_if() {
 }
 
 void LessonPanel::choices(const papers::Question& question) {
-  const auto& given = view_.answers[view_.question];
+  const bool given = view_.answers[view_.question].has_value();
+  const std::size_t chosen = view_.answers[view_.question].value_or(question.choices.size());
   for (std::size_t i = 0; i < question.choices.size(); ++i) {
     const papers::Choice& choice = question.choices[i];
-    const bool is_chosen = given && *given == i;
+    const bool is_chosen = chosen == i;
     const bool is_right = i == question.right;
     ImGui::PushFont(font(Font::large));
     const bool clicked =

@@ -252,8 +252,8 @@ void RibbonPanel::tell(const scene::RibbonHit& under) {
   }
 }
 
-std::optional<std::pair<SlotId, Grip>> RibbonPanel::grip_at(const scene::RibbonHit& under,
-                                                            double at) const {
+std::optional<std::pair<std::size_t, Grip>> RibbonPanel::grip_at(const scene::RibbonHit& under,
+                                                                 double at) const {
   const float y = ImGui::GetIO().MouseClickedPos[0].y;
   if (!under.slot || y < strip_.slots() || y >= strip_.pieces()) {
     return std::nullopt;
@@ -265,13 +265,14 @@ std::optional<std::pair<SlotId, Grip>> RibbonPanel::grip_at(const scene::RibbonH
   const Grip grip = std::min(left, right) > reach ? Grip::whole
                     : left <= right               ? Grip::left
                                                   : Grip::right;
-  return std::pair{slot.slot, grip};
+  return std::pair{*under.slot, grip};
 }
 
 void RibbonPanel::press(const scene::RibbonHit& under, double at) {
   if (const auto grip = grip_at(under, at)) {
-    if (const auto pull = scene::pull_of(a_, ribbon_, grip->first, grip->second)) {
-      ask(PointRibbon{BayId(), grip->first, picked(ribbon_.slots[*under.slot].eave, at)});
+    const RibbonSlot& slot = ribbon_.slots[grip->first];
+    if (const auto pull = scene::pull_of(a_, ribbon_, slot.slot, grip->second)) {
+      ask(PointRibbon{BayId(), slot.slot, picked(slot.eave, at)});
       ask(PullRun{pull, pull->from_m, pull->to_m});
     }
   }
@@ -323,9 +324,9 @@ void RibbonPanel::click(const scene::RibbonHit& under, double at) {
 void RibbonPanel::wheel() {
   const ImGuiIO& io = ImGui::GetIO();
   const double least = whole_scale(ribbon_, strip_.high.x - strip_.low.x);
-  const double notches = static_cast<double>(io.MouseWheel);
+  const auto notches = static_cast<double>(io.MouseWheel);
   if (io.KeyShift || io.MouseWheelH != 0.0F) {
-    const double by = static_cast<double>(io.KeyShift ? io.MouseWheel : io.MouseWheelH);
+    const auto by = static_cast<double>(io.KeyShift ? io.MouseWheel : io.MouseWheelH);
     ask(ScrollRibbon{strip_.from_m - by * 60.0 / strip_.px_per_m, view_.px_per_m});
   } else if (notches != 0.0) {
     const double under = strip_.at(io.MousePos.x);

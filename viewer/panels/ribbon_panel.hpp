@@ -76,8 +76,9 @@ class RibbonPanel {
   void click(const scene::RibbonHit& under, double at);
   void drag();
   void tell(const scene::RibbonHit& under);
-  std::optional<std::pair<SlotId, scene::Grip>> grip_at(const scene::RibbonHit& under,
-                                                        double at) const;
+  /// Index into the ribbon's slots.
+  std::optional<std::pair<std::size_t, scene::Grip>> grip_at(const scene::RibbonHit& under,
+                                                             double at) const;
   void note_box(const std::string& id, const char* kind, const std::string& words, ImVec2 low,
                 ImVec2 high);
   scene::Picked picked(std::size_t eave, double at) const;
