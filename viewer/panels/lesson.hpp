@@ -50,25 +50,25 @@ struct OpenLesson {
   std::size_t questions = 0;  ///< how many there are
 };
 struct ShowTab {
-  LessonTab tab;
+  LessonTab tab = LessonTab::steps;
 };
 /// A step, with what it is to be seen from.
 struct ShowStep {
-  std::size_t step;
+  std::size_t step = 0;
   scene::Camera camera;
   scene::Layers layers;
 };
 struct SetMistake {
-  papers::Mistake mistake;
-  bool on;
+  papers::Mistake mistake = papers::Mistake::bay;
+  bool on = true;
 };
 struct ShowQuestion {
-  std::size_t question;
+  std::size_t question = 0;
 };
 /// The first answer to a question counts; later ones are only explained.
 struct Answer {
-  std::size_t question;
-  std::size_t choice;
+  std::size_t question = 0;
+  std::size_t choice = 0;
 };
 struct RestartQuiz {};
 struct TypeExport {

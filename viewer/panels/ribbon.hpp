@@ -36,11 +36,11 @@ struct RibbonView {
 };
 
 struct ShowRibbon {
-  bool on;
+  bool on = true;
 };
 struct ScrollRibbon {
-  double from_m;
-  double px_per_m;
+  double from_m = 0.0;
+  double px_per_m = 0.0;
 };
 /// A bay, a slot or neither, and the selection on the house that goes with it.
 struct PointRibbon {

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace ridgeward::panels {
 
@@ -193,7 +194,9 @@ void RibbonPanel::cut_end(float x, takeoff::CutKind kind, bool is_left) {
   if (kind == takeoff::CutKind::mitre) {
     list().AddLine({x, high}, {x + way * 6 * s, low}, ink, 1.6F * s);
   } else if (kind == takeoff::CutKind::square) {
-    for (float y = low; y < high; y += 5 * s) {
+    const int dashes = static_cast<int>(std::ceil((high - low) / (5 * s)));
+    for (int i = 0; i < dashes; ++i) {
+      const float y = low + static_cast<float>(i) * 5 * s;
       list().AddLine({x + way * 2 * s, y}, {x + way * 2 * s, std::min(high, y + 3 * s)},
                      packed(draw::exhaust), 2.0F * s);
     }
