@@ -56,16 +56,17 @@ std::vector<Column> Columns::over_decks(const Space& space) const {
   std::vector<Column> all;
   const Pieces within(space.outline);
   const std::vector<RoofPiece> roofs = roof_of_part(surface_, decks_, space.overlaid_part);
-  for (const Deck& deck : decks_) {
-    if (deck.part != space.overlaid_part) {
-      continue;
+  const auto add = [&](const Deck& deck, const RoofPiece& roof, const polygon::Loop& common) {
+    for (const Pieces::One& own : within.all) {
+      add_column(polygon::overlap(common, own.corners), deck.rise, roof.rise, roof.plane, all);
     }
+  };
+  for (const Deck& deck : decks_) {
     for (const RoofPiece& roof : roofs) {
-      for_overlaps(roof.pieces, deck.pieces, [&](const polygon::Loop& common) {
-        for (const Pieces::One& own : within.all) {
-          add_column(polygon::overlap(common, own.corners), deck.rise, roof.rise, roof.plane, all);
-        }
-      });
+      if (deck.part == space.overlaid_part) {
+        for_overlaps(roof.pieces, deck.pieces,
+                     [&](const polygon::Loop& common) { add(deck, roof, common); });
+      }
     }
   }
   return all;

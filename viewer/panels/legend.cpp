@@ -105,7 +105,9 @@ void cap_entry(FaceRole role, std::size_t compartment, const std::string& words,
   const ImU32 ink = packed(look.hatch_colour);
   const float height = box.high.y - box.low.y;
   const float step = (look.hatch == draw::Hatch::dense ? 3.5F : 6.5F) * s;
-  for (float x = box.low.x - height; x < box.high.x; x += step) {
+  const int strokes = static_cast<int>((box.high.x - box.low.x + height) / step);
+  for (int i = 0; i <= strokes; ++i) {
+    const float x = box.low.x - height + static_cast<float>(i) * step;
     const float y = box.low.y + (x - box.low.x + height) * 0.6F;
     const bool rises = look.hatch == draw::Hatch::rising || look.hatch == draw::Hatch::dense;
     if (rises || look.hatch == draw::Hatch::cross) {

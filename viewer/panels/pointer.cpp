@@ -19,7 +19,7 @@ constexpr double cut_step_share = 0.02;  // of the house's extent, by a key
 void add_sight_key(Key key, const Input& input, const State& state, const scene::Scene& scene,
                    Intents& intents) {
   const Sight& sight = state.sight;
-  const auto ask = [&](SightIntent intent) { intents.emplace_back(std::move(intent)); };
+  const auto ask = [&](const SightIntent& intent) { intents.emplace_back(intent); };
   const auto step = [&](double sign) {
     scene::Cut cut = sight.cut;
     cut.share = std::clamp(cut.share + sign * cut_step_share, 0.0, 1.0);
@@ -59,6 +59,20 @@ void add_sight_key(Key key, const Input& input, const State& state, const scene:
   }
 }
 
+/// Esc: closes what is open, then clears what was measured and selected.
+void clear(const State& state, Intents& intents) {
+  if (state.keys_shown) {
+    intents.emplace_back(ShowKeys{false});
+  } else if (!state.sight.measure.spots.empty()) {
+    intents.emplace_back(ClearMeasure{});
+    intents.emplace_back(Select{});
+  } else if (state.sight.is_measuring) {
+    intents.emplace_back(SetMeasuring{false});
+  } else {
+    intents.emplace_back(Select{});
+  }
+}
+
 void add_key(Key key, const State& state, Intents& intents) {
   // As the keys lie on a number pad: south at the bottom.
   constexpr std::array<const char*, 9> pad{"south-west", "south", "south-east",
@@ -72,16 +86,7 @@ void add_key(Key key, const State& state, Intents& intents) {
       intents.emplace_back(FrameAll{});
       return;
     case Key::clear:
-      if (state.keys_shown) {
-        intents.emplace_back(ShowKeys{false});
-      } else if (!state.sight.measure.spots.empty()) {
-        intents.emplace_back(ClearMeasure{});
-        intents.emplace_back(Select{});
-      } else if (state.sight.is_measuring) {
-        intents.emplace_back(SetMeasuring{false});
-      } else {
-        intents.emplace_back(Select{});
-      }
+      clear(state, intents);
       return;
     case Key::help:
       intents.emplace_back(ShowKeys{!state.keys_shown});

@@ -55,11 +55,7 @@ bool passes(const Drawn& line, const Box& box) {
 class Placer {
  public:
   Placer(const Scene& scene, const Lens& lens, std::vector<Box> taken, const Lettering& lettering)
-      : scene_(scene),
-        lens_(lens),
-        seen_(scene, lens),
-        taken_(std::move(taken)),
-        ink_(lettering) {
+      : scene_(scene), lens_(lens), seen_(scene, lens), taken_(std::move(taken)), ink_(lettering) {
     frame_ = {
         {lens.viewport.x + 4, lens.viewport.y + 4},
         {lens.viewport.x + lens.viewport.width - 4, lens.viewport.y + lens.viewport.height - 4}};

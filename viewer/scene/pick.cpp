@@ -136,8 +136,7 @@ constexpr double cell_px = 24.0;
 /// Whether a hit, if any, does not stand before the point that appears at the pixel.
 bool lets_see(const std::optional<Hit>& hit, const Lens& lens, glm::dvec3 point) {
   const bool is_flat = lens.camera.is_flat;
-  const double distance =
-      is_flat ? lens.depth(point) : glm::length(point - lens.camera.eye());
+  const double distance = is_flat ? lens.depth(point) : glm::length(point - lens.camera.eye());
   const double slack = 0.02 + 1e-3 * (is_flat ? lens.camera.distance_m : distance);
   return !hit || hit->distance_m > distance - slack;
 }
