@@ -24,10 +24,15 @@ class Window {
   int width_px() const;
   int height_px() const;
   bool is_closing() const;
+  /// The person wants to go on after all.
+  void stay_open();
   void set_title(const std::string& title);
-  /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
-  /// is to be drawn: three follow every event, because panels settle over frames.
-  bool wait();
+  /// Waits for events while nothing is to be drawn, at most `at_most_s` (0: however long), else
+  /// looks for them only. True when a frame is to be drawn: three follow every event, because
+  /// panels settle over frames.
+  bool wait(double at_most_s = 0.0);
+  /// Ends a wait from any thread.
+  static void wake();
   /// Asks for more frames.
   void touch() { frames_left_ = 3; }
   /// Starts the panels' frame with the next of the events that wait.

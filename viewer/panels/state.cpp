@@ -75,6 +75,7 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
                  [&](const EditPath& ask) { state.path_text = ask.text; },
                  [&](const Open& ask) { state.wants_to_open = ask.path; },
                  [&](const Close&) { state.wants_to_close = true; },
+                 [&](const EditIntent& ask) { state.edit = applied(std::move(state.edit), ask); },
              },
              intent);
   return state;

@@ -3,6 +3,7 @@
 
 #include "units/length.hpp"
 
+#include "panels/edit_state.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -27,6 +28,7 @@ struct State {
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
+  EditState edit;
 };
 
 struct SetLayer {
@@ -69,8 +71,9 @@ struct Open {
 };
 struct Close {};
 
-using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close>;
+using Intent =
+    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
+                 Orbit, Pan, Zoom, EditPath, Open, Close, EditIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in
