@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs, builds and runs every test. Words choose a part: check (format and layout), test, asan,
-# tidy, bench; none: all but bench, in order of cheapness.
+# Installs, builds and runs every test. Words choose a part: check (format and layout), test, fuzz,
+# asan, tidy, bench; none: all but bench, in order of cheapness.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
@@ -17,8 +17,13 @@ run_check() {
 }
 run_test() {
   echo "== build and tests"
+  install_node_packages
   build_program build -DRIDGEWARD_TESTS=ON
   ctest --test-dir build --output-on-failure -j "$(nproc)" --no-tests=error
+}
+run_fuzz() {
+  echo "== importers against damaged files"
+  bash tests/fuzz/run.sh 30
 }
 run_asan() {
   echo "== address and undefined behaviour sanitizers"
@@ -47,7 +52,7 @@ run_bench() {
 
 words=("$@")
 if [ ${#words[@]} -eq 0 ]; then
-  words=(check test asan tidy)
+  words=(check test fuzz asan tidy)
 fi
 for word in "${words[@]}"; do
   "run_$word"

@@ -31,6 +31,7 @@ void add_all(CLI::App& app, int& exit_code) {
 #ifdef RIDGEWARD_HAS_VIEWER
   add_view(app, exit_code);
   add_picture(app, exit_code);
+  add_lesson(app, exit_code);
 #endif
 #ifdef RIDGEWARD_HAS_SOLID
   add_export(app, exit_code);

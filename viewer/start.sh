@@ -18,14 +18,14 @@ mkdir -p out
 name=$(basename "$model" .roof.json)
 status=0
 build/ridgeward assess "$model" --json "out/$name.json" --pdf "out/$name.pdf" \
-  --csv "out/$name.csv" || status=$?
+  --csv "out/$name.csv" --html "out/$name.html" || status=$?
 if [ "$status" -gt 1 ]; then
   exit "$status"
 fi
 build/ridgeward picture "$model" -o "out/$name.png"
 build/ridgeward export "$model" -o "out/$name.step"
 echo
-echo "Written: out/$name.json (all figures), out/$name.pdf (papers for crew, inspector, estimator, apprentice), out/$name.csv (for a spreadsheet), out/$name.png (picture), out/$name.step (solid)"
+echo "Written: out/$name.json (all figures), out/$name.pdf (papers for crew, inspector, estimator, apprentice), out/$name.csv (for a spreadsheet), out/$name.html (report with the roof in 3D, for a browser or a phone), out/$name.png (picture), out/$name.step (solid)"
 if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
   echo "Opening the window; F1 shows the keys."
   exec build/ridgeward view "$model"

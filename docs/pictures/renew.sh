@@ -9,6 +9,13 @@ take sorrel-lane sorrel-lane-frame --size 1000x640 --from south-west \
   --show members,lines,slots,walls,ceiling,legend
 take heron-court heron-court --size 1120x700 --from south-west
 take quarry-rise quarry-rise --size 1120x700
+take sorrel-lane ribbon --size 1120x760 --ribbon
+# Two pictures of its lesson.
+folder=$(mktemp -d)
+build/ridgeward lesson models/houses/sorrel-lane.roof.json -o "$folder" --size 1120x700
+cp "$folder/04-place.png" docs/pictures/lesson-place.png
+cp "$folder/what-if-4-snow.png" docs/pictures/lesson-what-if.png
+rm -r "$folder"
 # A page of a house's sheets.
 take_page() {
   build/ridgeward assess "models/houses/$1.roof.json" --pdf - --sheets "$2" |

@@ -1,12 +1,15 @@
 // Reads CityJSON 1.0 to 2.0 (cityjson.org/specs): the roof surfaces of buildings. A CityJSONSeq
-// file, one feature a line, is read line by line, so that memory stays that of one building.
+// file, one feature a line, is read line by line; of a single file only the corners are kept and
+// the city objects are parsed one by one. So memory is that of the corners and of one building.
 #include "plugin/importer_abi.h"
 
 #include "support/json.hpp"
+#include "support/json_pieces.hpp"
 #include "support/planes.hpp"
 
 #include <algorithm>
 #include <cctype>
+#include <charconv>
 #include <cstdlib>
 #include <limits>
 #include <optional>
@@ -23,8 +26,6 @@ using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_buildings = 5000;
 constexpr double usual_tolerance_m = 0.05;
-/// A surface without a name counts as roof when it faces up by this much.
-constexpr double least_upward = 0.1;
 
 const json& child(const json& object, const char* name) {
   static const json nothing;
@@ -67,32 +68,58 @@ Transform transform_of(const json& file) {
   return transform;
 }
 
+[[noreturn]] void no_corner(const std::string& where, std::size_t number) {
+  throw Refused(where + "/vertices/" + std::to_string(number), "a vertex is three numbers",
+                "the file is damaged");
+}
+
 /// The corners of one file or feature.
 class Vertices {
  public:
-  Vertices(const json& list, const Transform& transform, std::string where)
-      : list_(&list), transform_(&transform), where_(std::move(where)) {}
+  Vertices(std::string_view list, const Transform& transform, std::string where)
+      : where_(std::move(where)) {
+    if (list.empty() || list.front() != '[') {
+      return;  // an index into it is then refused
+    }
+    importing::Pieces corners(list, where_ + "/vertices");
+    while (const auto corner = corners.next()) {
+      add(corner->text, transform);
+    }
+  }
 
   Point at(const json& index) const {
-    if (!index.is_number_integer() || index < 0 || !list_->is_array() || index >= list_->size()) {
+    if (!index.is_number_integer() || index < 0 || index >= corners_.size()) {
       throw Refused(where_ + "/vertices", "there is no vertex " + index.dump().substr(0, 20),
                     "the file is damaged");
     }
-    const json& corner = (*list_)[index.get<std::size_t>()];
-    Point p{0.0, 0.0, 0.0};
-    for (std::size_t i = 0; i < 3; ++i) {
-      if (!corner.is_array() || corner.size() != 3 || !corner[i].is_number()) {
-        throw Refused(where_ + "/vertices/" + index.dump(), "a vertex is three numbers",
-                      "the file is damaged");
-      }
-      p.at(i) = corner[i].get<double>() * transform_->scale.at(i) + transform_->translate.at(i);
-    }
-    return p;
+    return corners_[index.get<std::size_t>()];
   }
 
  private:
-  const json* list_;
-  const Transform* transform_;
+  void add(std::string_view text, const Transform& transform) {
+    if (text.front() != '[') {
+      no_corner(where_, corners_.size());
+    }
+    importing::Pieces numbers(text, where_ + "/vertices");
+    Point p{0.0, 0.0, 0.0};
+    std::size_t i = 0;
+    while (const auto number = numbers.next()) {
+      double value = 0.0;
+      const char* last = number->text.data() + number->text.size();
+      const auto [end, error] = std::from_chars(number->text.data(), last, value);
+      if (i > 2 || error != std::errc{} || end != last) {
+        no_corner(where_, corners_.size());
+      }
+      p.at(i) = value * transform.scale.at(i) + transform.translate.at(i);
+      ++i;
+    }
+    if (i != 3) {
+      no_corner(where_, corners_.size());
+    }
+    corners_.push_back(p);
+  }
+
+  std::vector<Point> corners_;
   std::string where_;
 };
 
@@ -139,8 +166,7 @@ class Surfaces {
       return value.is_number_unsigned() && value < names_->size() &&
              text_of((*names_)[value.get<std::size_t>()], "type") == "RoofSurface";
     }
-    const Point normal = importing::newell(polygon.front());
-    return normal[2] > least_upward * std::hypot(normal[0], normal[1], normal[2]);
+    return importing::faces_up(polygon);
   }
 
   const Vertices* vertices_;
@@ -169,25 +195,16 @@ double lod_of(const json& geometry) {
 
 class Gatherer {
  public:
-  explicit Gatherer(std::string wanted) : wanted_(std::move(wanted)) {}
+  Gatherer(std::string wanted, importing::Out& out) : wanted_(std::move(wanted)), out_(&out) {}
 
-  void objects(const json& file, const Transform& transform, const std::string& where) {
-    const Vertices vertices(child(file, "vertices"), transform, where);
-    const json& objects = child(file, "CityObjects");
-    if (!objects.is_object()) {
-      throw Refused(where + "/CityObjects", "there are no city objects", "give a CityJSON file");
-    }
-    for (const auto& [id, object] : objects.items()) {
-      if (text_of(object, "type").starts_with("Building") && is_wanted(id, object)) {
-        building(id, object, vertices);
-      }
+  /// An object of a file or a feature, if it is a building.
+  void object(const std::string& id, const json& object, const Vertices& vertices) {
+    if (text_of(object, "type").starts_with("Building") && is_wanted(id, object)) {
+      building(id, object, vertices);
     }
   }
 
-  std::vector<Building> buildings;
-  std::size_t without_roof = 0;
-  std::size_t without_names = 0;
-  double highest_lod = 0.0;
+  importing::CityTold told;
 
  private:
   bool is_wanted(const std::string& id, const json& object) const {
@@ -209,35 +226,88 @@ class Gatherer {
       }
     }
     if (best == nullptr) {
-      without_roof += child(object, "children").is_array() ? 0U : 1U;
+      told.without_roof += child(object, "children").is_array() ? 0U : 1U;
       return;
     }
     Surfaces surfaces(vertices, *best);
     surfaces.add(child(*best, "boundaries"), child(child(*best, "semantics"), "values"),
                  depth_of(text_of(*best, "type")).value_or(0));
     if (surfaces.found.roof.empty()) {
-      ++without_roof;
+      ++told.without_roof;
       return;
     }
-    without_names += surfaces.has_names() ? 0U : 1U;
-    highest_lod = std::max(highest_lod, lod_of(*best));
+    told.without_names += surfaces.has_names() ? 0U : 1U;
+    told.highest_lod = std::max(told.highest_lod, lod_of(*best));
     surfaces.found.id = id.substr(0, 100);
     surfaces.found.ground_m = surfaces.lowest_m;
-    if (buildings.size() >= most_buildings) {
-      throw Refused("/CityObjects", "there are more than 5000 buildings",
-                    "pick one with the option building=ID, or cut the file down");
-    }
-    buildings.push_back(std::move(surfaces.found));
+    out_->add(std::move(surfaces.found));
   }
 
   std::string wanted_;
+  importing::Out* out_;
 };
+
+/// The members of a file or a feature that matter here, as text.
+struct Members {
+  std::string_view type;
+  std::string_view transform;
+  std::string_view objects;
+  std::string_view vertices;
+};
+
+Members members_of(std::string_view text, const std::string& where) {
+  Members members;
+  if (text.find_first_not_of(" \t\r\n\xEF\xBB\xBF") == std::string_view::npos) {
+    throw Refused(where, "the file is empty", "give a CityJSON file");
+  }
+  importing::Pieces pieces(text, where);
+  while (const auto piece = pieces.next()) {
+    for (const auto& [name, target] :
+         {std::pair("type", &members.type), std::pair("transform", &members.transform),
+          std::pair("CityObjects", &members.objects), std::pair("vertices", &members.vertices)}) {
+      if (piece->key == name) {
+        *target = piece->text;
+      }
+    }
+  }
+  return members;
+}
+
+Transform transform_in(const Members& members) {
+  json file;
+  if (!members.transform.empty()) {
+    file["transform"] = importing::parse_object(members.transform, "/transform", "CityJSON");
+  }
+  return transform_of(file);
+}
+
+/// All city objects of a file or a feature; false when the host wants no more.
+bool read_objects(const Members& members, const Transform& transform, const std::string& where,
+                  Gatherer& gatherer, const Host& host) {
+  const Vertices vertices(members.vertices, transform, where);
+  if (members.objects.empty() || members.objects.front() != '{') {
+    throw Refused(where + "/CityObjects", "there are no city objects", "give a CityJSON file");
+  }
+  importing::Pieces objects(members.objects, where + "/CityObjects");
+  std::size_t number = 0;
+  while (const auto piece = objects.next()) {
+    const std::string id = importing::unescaped(piece->key).substr(0, 200);
+    const std::string place = where + "/CityObjects/" + id;
+    gatherer.object(id, importing::parse_object(piece->text, place, "CityJSON"), vertices);
+    const double done =
+        static_cast<double>(objects.at()) / static_cast<double>(members.objects.size());
+    if (++number % 64 == 0 && !host.go_on(done)) {
+      return false;
+    }
+  }
+  return true;
+}
 
 void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
   Transform transform;
   std::size_t number = 0;
-  const auto whole = static_cast<double>(text.size());
-  while (!text.empty()) {
+  bool goes_on = true;
+  while (!text.empty() && goes_on) {
     const std::string_view line = text.substr(0, text.find('\n'));
     text.remove_prefix(std::min(text.size(), line.size() + 1));
     ++number;
@@ -245,54 +315,41 @@ void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
       continue;
     }
     const std::string where = "line " + std::to_string(number);
-    const json root = importing::parse_object(line, where, "CityJSON");
-    if (text_of(root, "type") == "CityJSON") {
-      transform = transform_of(root);
-    } else if (text_of(root, "type") != "CityJSONFeature") {
+    const Members members = members_of(line, where);
+    if (members.type == "\"CityJSON\"") {
+      transform = transform_in(members);
+    } else if (members.type != "\"CityJSONFeature\"") {
       throw Refused(where, "this line is no feature of a CityJSON sequence",
                     "give a CityJSON file");
     }
-    gatherer.objects(root, transform, where);
-    if (number % 64 == 0 && !host.go_on(1.0 - static_cast<double>(text.size()) / whole)) {
-      return;
-    }
+    goes_on = read_objects(members, transform, where, gatherer, host);
   }
+}
+
+/// A sequence has its features on lines of their own; a single file may have line ends anywhere.
+bool is_sequence(std::string_view text) {
+  const std::size_t first_end = text.find('\n');
+  const std::string_view second =
+      first_end == std::string_view::npos ? "" : text.substr(first_end + 1, 1000000);
+  return second.substr(0, second.find('\n')).find("\"CityJSONFeature\"") != std::string_view::npos;
 }
 
 void import_text(std::string_view text, const Options& options, const Host& host) {
   const auto at = options.find("building");
-  Gatherer gatherer(at == options.end() ? "" : at->second);
-  const double tolerance_m =
-      importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);
-  // A sequence has its features on lines of their own; a single file may have line ends anywhere.
-  const std::size_t first_end = text.find('\n');
-  const bool is_sequence = text.find("\"CityJSONFeature\"") != std::string_view::npos &&
-                           first_end != std::string_view::npos;
-  if (is_sequence) {
+  importing::Out out(
+      host, importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m),
+      most_buildings);
+  Gatherer gatherer(at == options.end() ? "" : at->second, out);
+  if (is_sequence(text)) {
     read_lines(text, gatherer, host);
   } else {
-    const json root = importing::parse_object(text, "", "CityJSON");
-    if (text_of(root, "type") != "CityJSON") {
+    const Members members = members_of(text, "");
+    if (members.type != "\"CityJSON\"") {
       throw Refused("/type", "this is no CityJSON", "give an object of type \"CityJSON\"");
     }
-    gatherer.objects(root, transform_of(root), "");
+    read_objects(members, transform_in(members), "", gatherer, host);
   }
-  if (gatherer.buildings.empty()) {
-    throw Refused("/CityObjects", "there is no building with a roof in the file",
-                  "give buildings of level of detail 2, or the id of one with building=ID");
-  }
-  host.note(std::to_string(gatherer.buildings.size()) +
-            " buildings or parts of buildings have a roof, " +
-            std::to_string(gatherer.without_roof) + " have none");
-  if (gatherer.without_names > 0) {
-    host.note(std::to_string(gatherer.without_names) +
-              " have no named surfaces: what faces up is taken as roof");
-  }
-  if (gatherer.highest_lod < 2.0) {
-    host.note("the level of detail is below 2: the roofs are flat in the file");
-  }
-  host.note("heights are measured from the lowest point of each building");
-  host.emit(importing::planes_json("", gatherer.buildings, tolerance_m));
+  importing::finish_city(out, gatherer.told, "/CityObjects", host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

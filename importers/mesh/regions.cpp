@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <map>
 #include <numeric>
 #include <optional>
@@ -320,6 +321,27 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
     }
   }
   return flat;
+}
+
+void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
+                 const importing::Host& host) {
+  weld(mesh, std::min(tolerance_m / 10.0, 0.001));
+  if (!host.go_on(0.3)) {
+    return;
+  }
+  Flat flat = flat_regions(std::move(mesh), tolerance_m);
+  if (flat.up.empty()) {
+    throw importing::Refused(
+        "", "nothing flat faces up",
+        "check which axis is up (option up), and that triangles are anticlockwise");
+  }
+  std::array<char, 200> words{};
+  std::snprintf(words.data(), words.size(),
+                "%zu planes face up, flat to %g m; %zu hidden ones are left out; corners were "
+                "moved by up to %.4f m onto their planes",
+                flat.up.size(), tolerance_m, flat.hidden, flat.moved_m);
+  host.note(words.data());
+  host.emit(importing::planes_json("", {{id, 0.0, std::move(flat.up)}}, tolerance_m));
 }
 
 }  // namespace ridgeward::mesh

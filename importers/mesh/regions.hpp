@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstdint>
+#include <string>
 #include <vector>
 
 namespace ridgeward::mesh {
@@ -32,5 +33,10 @@ struct Flat {
 /// line) where that is nearer than three times the tolerance; and gives the borders of what faces
 /// up. REQUIRES a welded mesh.
 Flat flat_regions(Triangles mesh, double tolerance_m);
+
+/// Welds, finds the planes that face up, says how many, and gives them to the host as one building.
+/// Refused where none faces up.
+void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
+                 const importing::Host& host);
 
 }  // namespace ridgeward::mesh

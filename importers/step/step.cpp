@@ -115,19 +115,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
       add_face(TopoDS::Face(at.Current()), is_y_up, found);
     }
   }
-  mesh::weld(found, std::min(tolerance_m / 10.0, 0.001));
-  mesh::Flat flat = mesh::flat_regions(std::move(found), tolerance_m);
-  if (flat.up.empty()) {
-    throw Refused("", "no flat face looks up", "check which axis is up (option up)");
-  }
-  std::array<char, 160> words{};
-  std::snprintf(
-      words.data(), words.size(),
-      "%zu planes face up, flat to %g m; %zu hidden ones are left out; corners were moved "
-      "by up to %.4f m onto their planes",
-      flat.up.size(), tolerance_m, flat.hidden, flat.moved_m);
-  host.note(words.data());
-  host.emit(importing::planes_json("", {{"solids", 0.0, std::move(flat.up)}}, tolerance_m));
+  mesh::give_planes(std::move(found), tolerance_m, "solids", host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cstddef>
 #include <exception>
 #include <map>
 #include <new>
@@ -30,6 +31,15 @@ class Host {
  public:
   explicit Host(const ridgeward_host& host) : host_(&host) {}
   void emit(std::string_view json) const { host_->emit(host_->context, json.data(), json.size()); }
+  /// Whether the buildings of the file are wanted one by one.
+  bool takes_each() const {
+    constexpr std::size_t end = offsetof(ridgeward_host, emit_next) + sizeof(host_->emit_next);
+    return host_->size >= end && host_->emit_next != nullptr;
+  }
+  /// REQUIRES takes_each().
+  void emit_next(std::string_view json) const {
+    host_->emit_next(host_->context, json.data(), json.size());
+  }
   void note(const std::string& words) const { host_->note(host_->context, words.c_str()); }
   void fault(const std::string& where, const std::string& what, const std::string& cure) const {
     host_->fault(host_->context, where.c_str(), what.c_str(), cure.c_str());

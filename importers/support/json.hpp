@@ -31,6 +31,16 @@ inline bool is_too_deep(std::string_view text, int deepest) {
   return false;
 }
 
+/// A string as it stands in a text, without its quotes, with its escapes undone.
+inline std::string unescaped(std::string_view written) {
+  if (written.find('\\') == std::string_view::npos) {
+    return std::string(written);
+  }
+  const nlohmann::json text =
+      nlohmann::json::parse("\"" + std::string(written) + "\"", nullptr, false);
+  return text.is_string() ? text.get<std::string>() : std::string(written);
+}
+
 /// A JSON object, or Refused with `where` and the cure "give a <kind> file".
 inline nlohmann::json parse_object(std::string_view text, const std::string& where,
                                    const std::string& kind, int deepest = 32) {

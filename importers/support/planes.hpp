@@ -42,6 +42,13 @@ inline Point newell(const Ring& ring) {
   return sum;
 }
 
+/// A surface without a name counts as roof when it faces up by this much.
+inline bool faces_up(const Polygon& polygon) {
+  constexpr double least_upward = 0.1;
+  const Point normal = newell(polygon.front());
+  return normal[2] > least_upward * std::hypot(normal[0], normal[1], normal[2]);
+}
+
 /// A number as JSON, to a tenth of a micrometre.
 inline std::string number(double value) {
   std::array<char, 40> text{};
@@ -93,6 +100,68 @@ inline std::string planes_json(const std::string& name, const std::vector<Buildi
                          ", \"roof\": " + listed(building.roof, polygon_json) + "}";
                 }) +
          "}";
+}
+
+/// Gives buildings to the host: one by one where it takes them so, otherwise all at the end.
+class Out {
+ public:
+  Out(const Host& host, double tolerance_m, std::size_t most_buildings)
+      : host_(&host), tolerance_m_(tolerance_m), most_(most_buildings) {}
+
+  /// Refused when one model would be made of too many.
+  void add(Building building) {
+    ++count_;
+    if (host_->takes_each()) {
+      const std::string name = building.id;
+      host_->emit_next(planes_json(name, {std::move(building)}, tolerance_m_));
+      return;
+    }
+    if (count_ > most_) {
+      throw Refused("", "there are more than " + std::to_string(most_) + " buildings",
+                    "import them one by one with --each, or pick one with the option building=ID");
+    }
+    waiting_.push_back(std::move(building));
+  }
+  std::size_t count() const { return count_; }
+  void finish() {
+    if (!host_->takes_each()) {
+      host_->emit(planes_json("", waiting_, tolerance_m_));
+    }
+  }
+
+ private:
+  const Host* host_;
+  double tolerance_m_;
+  std::size_t most_;
+  std::size_t count_ = 0;
+  std::vector<Building> waiting_;
+};
+
+/// What there is to say of a city beside its roofs.
+struct CityTold {
+  std::size_t without_roof = 0;
+  std::size_t without_names = 0;  ///< their roofs are what faces up
+  double highest_lod = 0.0;
+};
+
+/// Ends the reading of a city. Refused, with `where`, when no building has a roof.
+inline void finish_city(Out& out, const CityTold& told, const std::string& where,
+                        const Host& host) {
+  if (out.count() == 0) {
+    throw Refused(where, "there is no building with a roof in the file",
+                  "give buildings of level of detail 2, or the id of one with building=ID");
+  }
+  host.note(std::to_string(out.count()) + " buildings or parts of buildings have a roof, " +
+            std::to_string(told.without_roof) + " have none");
+  if (told.without_names > 0) {
+    host.note(std::to_string(told.without_names) +
+              " have no named surfaces: what faces up is taken as roof");
+  }
+  if (told.highest_lod < 2.0) {
+    host.note("the level of detail is below 2: the roofs are flat in the file");
+  }
+  host.note("heights are measured from the lowest point of each building");
+  out.finish();
 }
 
 /// The number of an option; none when it is not given. Refused when it is none or out of bounds.

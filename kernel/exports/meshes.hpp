@@ -23,6 +23,10 @@ struct MeshGroup {
 /// cut out, at the deck's underside ("slots/south/1"). Metres, z up.
 Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content);
 
+/// glTF 2.0, binary: a tree of `name`, the groups, what belongs to them. Metres, y up. REQUIRES no
+/// empty mesh.
+std::string to_gltf(const std::string& name, const std::vector<MeshGroup>& groups);
+
 /// How a group looks: plain colours, red, green, blue, cover; linear light.
 struct Look {
   float red = 0.5F;

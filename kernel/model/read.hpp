@@ -29,8 +29,9 @@ Result<ReadModel> read(std::string_view json);
 Result<ReadModel> read_file(const std::string& path);
 
 /// Writes a model that read() takes back unchanged but for its assumptions, which the written file
-/// states. Lengths are in the model's own unit, with as few digits as read back the same.
-std::string write(const RoofModel& model);
+/// states. Lengths are in the model's own unit, with as few digits as read back the same. `indent`
+/// below 0: on one line.
+std::string write(const RoofModel& model, int indent = 2);
 
 /// The JSON Schema of the model file.
 std::string schema();

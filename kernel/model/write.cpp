@@ -297,7 +297,7 @@ json list_of(const Things& things, Each each) {
 
 }  // namespace
 
-std::string write(const RoofModel& model) {
+std::string write(const RoofModel& model, int indent) {
   const Writer writer(model.unit);
   json root{{"ridgeward", 1},
             {"name", model.name},
@@ -324,7 +324,7 @@ std::string write(const RoofModel& model) {
     root["prices"] = model.prices;
   }
   root["air"] = writer.air(model.air);
-  return root.dump(2) + "\n";
+  return root.dump(indent) + "\n";
 }
 
 }  // namespace ridgeward::model

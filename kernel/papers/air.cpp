@@ -130,13 +130,16 @@ Shares shares_of(const airflow::CaseAir& one) {
   return sum;
 }
 
-void add_row(Table& table, const airflow::CaseAir& one, const std::string& name,
-             units::Style style) {
+std::vector<std::string> row_of(const airflow::CaseAir& one, const std::string& name,
+                                units::Style style) {
   const Shares shares = shares_of(one);
-  table.add({name, airflow::temperature_words(one.conditions.outside_c, style),
-             airflow::temperature_words(one.attic_c, style),
-             fmt::format("{:.1f}", one.air_changes_per_h), percent(shares.intake),
-             percent(shares.exhaust), percent(shares.house)});
+  return {name,
+          airflow::temperature_words(one.conditions.outside_c, style),
+          airflow::temperature_words(one.attic_c, style),
+          fmt::format("{:.1f}", one.air_changes_per_h),
+          percent(shares.intake),
+          percent(shares.exhaust),
+          percent(shares.house)};
 }
 
 }  // namespace
@@ -237,6 +240,28 @@ std::vector<std::string> all_cautions(const Assessment& a) {
   return all;
 }
 
+std::vector<std::vector<std::string>> air_rows(const Assessment& a, units::Style style) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < a.airflow.cases.size(); ++i) {
+    const airflow::CaseAir& one = a.airflow.cases[i];
+    if (one.kind != CaseKind::wind) {
+      rows.push_back(row_of(one, one.conditions.name, style));
+    } else if (a.airflow.worst_wind == i) {
+      const std::string& name = one.conditions.name;
+      rows.push_back(row_of(one,
+                            "wind " + airflow::speed_words(one.conditions.wind_ms, style) +
+                                name.substr(std::min(name.find(" from "), name.size())) +
+                                ", the worst",
+                            style));
+    }
+  }
+  return rows;
+}
+
+std::vector<std::string> air_words(const Assessment& a, units::Style style) {
+  return airflow::in_words(a.airflow, compartment_ids(a), style);
+}
+
 std::string air_text(const Assessment& a, units::Style style, std::size_t columns) {
   if (a.airflow.cases.empty()) {
     return {};
@@ -245,20 +270,11 @@ std::string air_text(const Assessment& a, units::Style style, std::size_t column
       "\nAIRFLOW (a model: count on half as much or half as much again, in wind on more)\n";
   Table table(
       {"weather", "outside", "attic", "changes/h", "by intake", "by exhaust", "from rooms"});
-  for (std::size_t i = 0; i < a.airflow.cases.size(); ++i) {
-    const airflow::CaseAir& one = a.airflow.cases[i];
-    if (one.kind != CaseKind::wind) {
-      add_row(table, one, one.conditions.name, style);
-    } else if (a.airflow.worst_wind == i) {
-      const std::string& name = one.conditions.name;
-      add_row(table, one,
-              "wind " + airflow::speed_words(one.conditions.wind_ms, style) +
-                  name.substr(std::min(name.find(" from "), name.size())) + ", the worst",
-              style);
-    }
+  for (std::vector<std::string>& row : air_rows(a, style)) {
+    table.add(std::move(row));
   }
   out += table.text(2, 1, columns);
-  for (const std::string& words : airflow::in_words(a.airflow, compartment_ids(a), style)) {
+  for (const std::string& words : air_words(a, style)) {
     out += wrap(words, 2, columns);
   }
   return out;

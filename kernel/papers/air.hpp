@@ -16,6 +16,12 @@ nlohmann::ordered_json air_schema();
 /// Cautions of the program and those that the airflow adds.
 std::vector<std::string> all_cautions(const Assessment& assessment);
 
+/// One row a case: weather, outside, attic, air changes an hour, shares of what comes in by intake,
+/// by exhaust, from the rooms. Of the standard winds only the worst.
+std::vector<std::vector<std::string>> air_rows(const Assessment& assessment, units::Style style);
+/// The same and more in sentences.
+std::vector<std::string> air_words(const Assessment& assessment, units::Style style);
+
 /// The summary's part about air: a table of cases and a few sentences. Empty without cases.
 std::string air_text(const Assessment& assessment, units::Style style, std::size_t columns);
 

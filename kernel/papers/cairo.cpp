@@ -2,11 +2,14 @@
 
 #include "base/polygon.hpp"
 
+#include <algorithm>
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <cairo.h>
 #include <cmath>
 #include <memory>
+#include <string_view>
+#include <utility>
 
 namespace ridgeward::papers {
 
@@ -135,7 +138,38 @@ void draw(cairo_t* pen, const Text& text) {
   cairo_restore(pen);
 }
 
+/// Hands a PNG's bytes over piece by piece.
+struct Bytes {
+  const std::string* all;
+  std::size_t done = 0;
+};
+cairo_status_t next_bytes(void* from, unsigned char* to, unsigned int count) {
+  Bytes& bytes = *static_cast<Bytes*>(from);
+  if (bytes.all->size() - bytes.done < count) {
+    return CAIRO_STATUS_READ_ERROR;
+  }
+  std::copy_n(bytes.all->data() + bytes.done, count, to);
+  bytes.done += count;
+  return CAIRO_STATUS_SUCCESS;
+}
+
+void draw(cairo_t* pen, const Picture& picture) {
+  Bytes bytes{&picture.png};
+  const Surface image{cairo_image_surface_create_from_png_stream(next_bytes, &bytes)};
+  ensure(cairo_surface_status(image.get()) == CAIRO_STATUS_SUCCESS, "a picture on a page is a PNG");
+  cairo_save(pen);
+  cairo_translate(pen, picture.low.x, picture.low.y);
+  cairo_scale(pen, picture.size.x / cairo_image_surface_get_width(image.get()),
+              picture.size.y / cairo_image_surface_get_height(image.get()));
+  cairo_set_source_surface(pen, image.get(), 0.0, 0.0);
+  cairo_paint(pen);
+  cairo_restore(pen);
+}
+
 void draw(cairo_t* pen, const Page& page) {
+  for (const Picture& picture : page.pictures) {
+    draw(pen, picture);
+  }
   for (const Path& path : page.paths) {
     draw(pen, path);
   }
@@ -200,7 +234,18 @@ Result<std::string> to_svg(const Drawing& drawing, std::size_t page) {
   cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_MM);
   Pen pen{cairo_create(surface.get())};
   draw(pen.get(), drawing.pages.at(page));
-  return finished(surface, pen, bytes);
+  Result<std::string> finished_svg = finished(surface, pen, bytes);
+  if (!finished_svg) {
+    return finished_svg;
+  }
+  // Cairo numbers its surfaces through the life of the process: equal drawings would differ.
+  static constexpr std::string_view id = "id=\"surface";
+  std::string svg = std::move(finished_svg).value();
+  if (const auto at = svg.find(id); at != std::string::npos) {
+    const auto number = at + id.size();
+    svg.erase(number, svg.find('"', number) - number);
+  }
+  return svg;
 }
 
 }  // namespace ridgeward::papers

@@ -13,16 +13,6 @@ namespace {
 
 constexpr double ridge_detail_mm = 46.0;
 
-/// "mitre 11 5/8", hip": how the end of a piece is cut, and what it lies at.
-std::string end_words(const takeoff::PieceEnd& end, units::Style style) {
-  std::string words = takeoff::word(end.kind);
-  if (end.kind == takeoff::CutKind::mitre) {
-    words += " " + units::show(end.offset_m, style);
-  }
-  const bool is_plain = end.at == takeoff::EndAt::joint || end.at == takeoff::EndAt::run_end;
-  return is_plain ? words : words + ", " + takeoff::word(end.at);
-}
-
 }  // namespace
 
 void CrewSheet::pieces(const std::string& run, const std::string& product) {

@@ -32,13 +32,13 @@ class RunSteps {
         product_(a.product(slot_.product)),
         style_(style) {}
 
-  std::vector<std::string> over_deck();
-  std::vector<std::string> at_drip_edge();
-  std::vector<std::string> in_soffit();
+  std::vector<WorkStep> over_deck();
+  std::vector<WorkStep> at_drip_edge();
+  std::vector<WorkStep> in_soffit();
 
  private:
   std::string length(double m) const { return units::show(m, style_); }
-  void say(std::string text) { steps_.push_back(std::move(text)); }
+  void say(std::string text) { steps_.push_back({phase_, std::move(text)}); }
   bool is_upslope() const { return slot_.courses.has_value(); }
   double nail_m() const {
     const bool is_said = product_ != nullptr && product_->nail_length_m > 0.0;
@@ -60,7 +60,8 @@ class RunSteps {
   SlotMarks marks_;
   const model::Product* product_;
   units::Style style_;
-  std::vector<std::string> steps_;
+  Phase phase_ = Phase::ready;
+  std::vector<WorkStep> steps_;
 };
 
 bool RunSteps::ends_at_rake() const {
@@ -105,6 +106,7 @@ void RunSteps::courses(const vents::Courses& c) {
 }
 
 void RunSteps::chalk() {
+  phase_ = Phase::lines;
   say(fmt::format("Mark the rafters by the running dimensions: tape hooked on the {}.",
                   marks_.left_hook));
   say(
@@ -123,6 +125,7 @@ void RunSteps::chalk() {
 }
 
 void RunSteps::cut() {
+  phase_ = Phase::cut;
   std::size_t crossings = 0;
   for (const SlotId id : run_.slots) {
     crossings += a_.vents.slots[id].crossings.size();
@@ -145,6 +148,7 @@ void RunSteps::look_inside() {
 }
 
 void RunSteps::sections() {
+  phase_ = Phase::sections;
   const std::string where =
       slot_.courses
           ? fmt::format("their mark on the butt of row {}", slot_.courses->faced_row())
@@ -167,6 +171,7 @@ void RunSteps::sections() {
 }
 
 void RunSteps::cover() {
+  phase_ = Phase::cover;
   const double nails =
       product_ != nullptr ? product_->nails_each * ordered(a_, slot_.product, slot_.run) : 0.0;
   if (is_upslope()) {
@@ -204,7 +209,7 @@ void RunSteps::cover() {
   }
 }
 
-std::vector<std::string> RunSteps::over_deck() {
+std::vector<WorkStep> RunSteps::over_deck() {
   before_the_slot();
   if (slot_.courses) {
     courses(*slot_.courses);
@@ -222,18 +227,21 @@ std::vector<std::string> RunSteps::over_deck() {
   return std::move(steps_);
 }
 
-std::vector<std::string> RunSteps::at_drip_edge() {
+std::vector<WorkStep> RunSteps::at_drip_edge() {
   chalk();
   cut();
   look_inside();
+  phase_ = Phase::sections;
   say(fmt::format("Fix the {} pieces from left to right, butted, over the opening.",
                   laid(a_, slot_.run)));
+  phase_ = Phase::cover;
   say("Underlayment and starter over the upper leg; the openings behind the fascia stay free.");
   return std::move(steps_);
 }
 
-std::vector<std::string> RunSteps::in_soffit() {
+std::vector<WorkStep> RunSteps::in_soffit() {
   say("Stand on a scaffold or a ladder that is tied: this is done from below.");
+  phase_ = Phase::lines;
   for (const SlotId id : run_.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
@@ -241,8 +249,10 @@ std::vector<std::string> RunSteps::in_soffit() {
                     length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_hook,
                     length(slot.width_m)));
   }
+  phase_ = Phase::cut;
   say("Look for wiring over the soffit, cut the openings, clear what lies behind them.");
   look_inside();
+  phase_ = Phase::sections;
   say(fmt::format("Fix the {:.0f} pieces over the openings, screened against insects.",
                   ordered(a_, slot_.product, slot_.run)));
   return std::move(steps_);
@@ -292,14 +302,23 @@ double ordered(const Assessment& assessment, const std::string& product, const s
   return quantity;
 }
 
-std::vector<std::string> steps_of(const Assessment& assessment, const Run& run,
-                                  units::Style style) {
+std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run,
+                                    units::Style style) {
   RunSteps steps(assessment, run, style);
   const model::VentKind kind = assessment.vents.slots[run.slots.front()].kind;
   if (model::is_in_soffit(kind)) {
     return steps.in_soffit();
   }
   return kind == model::VentKind::drip_edge_intake ? steps.at_drip_edge() : steps.over_deck();
+}
+
+std::vector<std::string> steps_of(const Assessment& assessment, const Run& run,
+                                  units::Style style) {
+  std::vector<std::string> texts;
+  for (WorkStep& step : work_steps_of(assessment, run, style)) {
+    texts.push_back(std::move(step.text));
+  }
+  return texts;
 }
 
 std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,

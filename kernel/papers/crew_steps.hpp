@@ -28,7 +28,17 @@ std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment);
 /// How many sections or pieces the order holds for a run or vent.
 double ordered(const Assessment& assessment, const std::string& product, const std::string& run);
 
+/// Parts of the work at a run.
+enum class Phase { ready, lines, cut, sections, cover };
+struct WorkStep {
+  Phase phase = Phase::ready;
+  std::string text;
+};
+
 /// In the order of the work. REQUIRES a run with a slot.
+std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run,
+                                    units::Style style);
+/// The same, texts only.
 std::vector<std::string> steps_of(const Assessment& assessment, const Run& run, units::Style style);
 std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
                                   units::Style style);

@@ -48,7 +48,15 @@ struct Text {
   bool has_halo = false;  ///< white behind the letters, for labels on drawings
 };
 
+/// A picture (PNG bytes) stretched over a box.
+struct Picture {
+  glm::dvec2 low{0.0};
+  glm::dvec2 size{0.0};
+  std::string png;
+};
+
 struct Page {
+  std::vector<Picture> pictures;  ///< beneath all else
   std::vector<Path> paths;
   std::vector<Text> texts;  ///< over the paths
 };

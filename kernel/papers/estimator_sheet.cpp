@@ -19,17 +19,6 @@ std::string pitch_of(const surface::Plane& plane) {
   return plane.pitch.tangent() > 0.0 ? units::show_pitch(plane.pitch) : std::string("flat");
 }
 
-/// Lines of one item together, in the order of the first of each.
-std::vector<takeoff::OrderLine> by_item(const std::vector<takeoff::OrderLine>& order) {
-  std::vector<takeoff::OrderLine> grouped;
-  for (const takeoff::OrderLine& line : order) {
-    const auto last = std::find_if(grouped.rbegin(), grouped.rend(),
-                                   [&](const auto& there) { return there.item == line.item; });
-    grouped.insert(last == grouped.rend() ? grouped.end() : last.base(), line);
-  }
-  return grouped;
-}
-
 class EstimatorSheet {
  public:
   EstimatorSheet(const Assessment& a, units::Style style, Paper paper)
@@ -335,6 +324,16 @@ std::string to_csv(const Assessment& assessment, units::Style style) {
   total.record = "total";
   csv.add_lengths(std::move(total), assessment.takeoff.totals);
   return csv.out;
+}
+
+std::vector<takeoff::OrderLine> by_item(const std::vector<takeoff::OrderLine>& order) {
+  std::vector<takeoff::OrderLine> grouped;
+  for (const takeoff::OrderLine& line : order) {
+    const auto last = std::find_if(grouped.rbegin(), grouped.rend(),
+                                   [&](const auto& there) { return there.item == line.item; });
+    grouped.insert(last == grouped.rend() ? grouped.end() : last.base(), line);
+  }
+  return grouped;
 }
 
 Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper) {

@@ -12,6 +12,9 @@ namespace ridgeward::papers {
 /// Law: no two texts overlap, none leaves the page.
 Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper);
 
+/// Lines of one item together, in the order of the first of each.
+std::vector<takeoff::OrderLine> by_item(const std::vector<takeoff::OrderLine>& order);
+
 /// "12 sections", "1 piece", "45' 9\"", "120.0 ft2": how much of a line of the order.
 std::string quantity_words(const takeoff::OrderLine& line, units::Style style);
 

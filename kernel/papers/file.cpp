@@ -6,6 +6,7 @@
 #include <iostream>
 #include <system_error>
 #include <unistd.h>
+#include <utility>
 
 namespace ridgeward::papers {
 
@@ -16,53 +17,99 @@ Fault unwritable(const std::string& path, const std::string& why) {
           "name a file in a folder that exists and that you may write to"};
 }
 
-/// All of it, or why not.
-std::string put(const std::string& path, const std::string& bytes) {
-  errno = 0;
-  std::ofstream out(path, std::ios::binary | std::ios::trunc);
-  out << bytes;
-  out.close();
-  if (out) {
-    return {};
-  }
+std::string why_not() {
   return errno != 0 ? std::generic_category().message(errno) : "the disk took only a part";
 }
 
 }  // namespace
 
-Result<bool> write_whole(const std::string& path, const std::string& bytes) {
-  if (path == "-") {
-    std::cout << bytes << std::flush;
-    return std::cout ? Result<bool>(true)
-                     : Result<bool>(unwritable("standard output", "it is closed"));
-  }
+struct WholeFile::Held {
+  std::string path;
+  std::string beside;  ///< written first; empty where `path` itself is
+  std::string target;  ///< what `beside` becomes
+  std::ofstream file;
+  std::ostream* out = nullptr;
+  std::string trouble;
+};
+
+WholeFile::WholeFile(std::unique_ptr<Held> held) : held_(std::move(held)) {}
+
+WholeFile::~WholeFile() {
   std::error_code error;
+  if (!held_->beside.empty()) {
+    held_->file.close();
+    std::filesystem::remove(held_->beside, error);
+  }
+}
+
+Result<std::unique_ptr<WholeFile>> WholeFile::open(const std::string& path) {
+  auto held = std::make_unique<Held>();
+  held->path = path == "-" ? "standard output" : path;
+  held->out = &held->file;
+  std::error_code error;
+  if (path == "-") {
+    held->out = &std::cout;
+    return std::unique_ptr<WholeFile>(new WholeFile(std::move(held)));
+  }
   if (path.empty() || std::filesystem::is_directory(path, error)) {
     return unwritable(path, path.empty() ? "the name is empty" : "it is a folder");
   }
   // A pipe or a device is written to, never replaced; a link keeps pointing where it points.
   const std::filesystem::file_status there = std::filesystem::status(path, error);
-  if (std::filesystem::exists(there) && !std::filesystem::is_regular_file(there)) {
-    const std::string why = put(path, bytes);
-    return why.empty() ? Result<bool>(true) : Result<bool>(unwritable(path, why));
-  }
-  std::string target = path;
+  held->target = path;
   if (std::filesystem::is_regular_file(there)) {
     const std::filesystem::path full = std::filesystem::canonical(path, error);
-    target = error ? path : full.string();
+    held->target = error ? path : full.string();
   }
-  const std::string beside = target + ".part" + std::to_string(::getpid());
-  if (const std::string why = put(beside, bytes); !why.empty()) {
-    std::filesystem::remove(beside, error);
-    return unwritable(path, why);
+  if (!std::filesystem::exists(there) || std::filesystem::is_regular_file(there)) {
+    held->beside = held->target + ".part" + std::to_string(::getpid());
   }
-  std::filesystem::rename(beside, target, error);
-  if (error) {
-    const std::string why = error.message();
-    std::filesystem::remove(beside, error);
-    return unwritable(path, why);
+  errno = 0;
+  held->file.open(held->beside.empty() ? path : held->beside, std::ios::binary | std::ios::trunc);
+  if (!held->file) {
+    return unwritable(path, why_not());
   }
-  return true;
+  return std::unique_ptr<WholeFile>(new WholeFile(std::move(held)));
+}
+
+bool WholeFile::add(std::string_view bytes) {
+  errno = 0;
+  held_->out->write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  if (!*held_->out && held_->trouble.empty()) {
+    held_->trouble = held_->out == &std::cout ? "it is closed" : why_not();
+  }
+  return held_->trouble.empty();
+}
+
+Result<bool> WholeFile::finish() {
+  errno = 0;
+  held_->out->flush();
+  if (held_->out == &held_->file) {
+    held_->file.close();
+  }
+  if (!*held_->out && held_->trouble.empty()) {
+    held_->trouble = held_->out == &std::cout ? "it is closed" : why_not();
+  }
+  if (held_->trouble.empty() && !held_->beside.empty()) {
+    std::error_code error;
+    std::filesystem::rename(held_->beside, held_->target, error);
+    if (!error) {
+      held_->beside.clear();
+    } else {
+      held_->trouble = error.message();
+    }
+  }
+  return held_->trouble.empty() ? Result<bool>(true)
+                                : Result<bool>(unwritable(held_->path, held_->trouble));
+}
+
+Result<bool> write_whole(const std::string& path, const std::string& bytes) {
+  const Result<std::unique_ptr<WholeFile>> file = WholeFile::open(path);
+  if (!file) {
+    return file.faults();
+  }
+  file.value()->add(bytes);
+  return file.value()->finish();
 }
 
 }  // namespace ridgeward::papers

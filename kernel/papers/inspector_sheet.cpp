@@ -11,6 +11,34 @@ namespace ridgeward::papers {
 
 namespace {
 
+/// Vents along a line one a row; pieces of one kind on one plane together.
+void add_exhaust_rows(const Assessment& a, units::Style style,
+                      std::vector<std::vector<std::string>>& rows) {
+  const auto& all = a.vents.exhausts;
+  for (std::size_t i = 0; i < all.size();) {
+    const vents::Exhaust& exhaust = all[ExhaustId(i)];
+    std::size_t end = i + 1;
+    double free_area_m2 = exhaust.free_area_m2;
+    while (exhaust.line.is_none() && end < all.size() && all[ExhaustId(end)].line.is_none() &&
+           all[ExhaustId(end)].product == exhaust.product &&
+           all[ExhaustId(end)].plane == exhaust.plane) {
+      free_area_m2 += all[ExhaustId(end)].free_area_m2;
+      ++end;
+    }
+    const std::size_t count = end - i;
+    std::string place = exhaust.line.is_none() ? "" : a.surface.lines[exhaust.line].id;
+    if (exhaust.line.is_none() && !exhaust.plane.is_none()) {
+      place = a.surface.planes[exhaust.plane].id;
+    }
+    const std::string pieces = count == 1 ? "one piece" : fmt::format("{} pieces", count);
+    rows.push_back({count == 1 ? exhaust.id : exhaust.id + " to " + all[ExhaustId(end - 1)].id,
+                    exhaust.product, place,
+                    exhaust.length_m > 0 ? units::show(exhaust.length_m, style) : pieces, "",
+                    units::show_free_area(free_area_m2, style)});
+    i = end;
+  }
+}
+
 class InspectorSheet {
  public:
   InspectorSheet(const Assessment& a, units::Style style, Paper paper)
@@ -44,7 +72,6 @@ class InspectorSheet {
   void plan();
   void spaces();
   void openings();
-  void exhaust_rows(std::vector<std::vector<std::string>>& rows) const;
   void tests();
   void findings();
   void closing();
@@ -56,20 +83,7 @@ class InspectorSheet {
 
 void InspectorSheet::verdict() {
   sheet_.paragraph("Tested against: " + a_.code.name + ".");
-  std::size_t failed = 0;
-  for (const codes::Test& test : a_.tests.tests) {
-    failed += !test.holds && !test.is_advice && !test.is_condition ? 1 : 0;
-  }
-  std::size_t errors = 0;
-  for (const conflicts::Finding& finding : a_.findings) {
-    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
-  }
-  sheet_.paragraph(a_.is_at_fault()
-                       ? fmt::format("NOT in order: {} failed tests of the code, {} conflicts "
-                                     "that are errors.",
-                                     failed, errors)
-                       : "In order: every test of the code holds and no conflict is an error.",
-                   0.0, true);
+  sheet_.paragraph(verdict_words(a_), 0.0, true);
 }
 
 void InspectorSheet::plan() {
@@ -108,17 +122,7 @@ void InspectorSheet::spaces() {
 
 void InspectorSheet::openings() {
   sheet_.heading("Openings");
-  std::vector<std::vector<std::string>> rows;
-  for (const vents::Slot& slot : a_.vents.slots) {
-    std::size_t live = 0;
-    for (const vents::SlotBay& bay : slot.bays) {
-      live += bay.live ? 1 : 0;
-    }
-    rows.push_back({slot.id, slot.product, a_.surface.planes[slot.plane].id,
-                    length(slot.start_m) + " to " + length(slot.end_m),
-                    fmt::format("{} of {}", live, slot.bays.size()), opening(slot.free_area_m2)});
-  }
-  exhaust_rows(rows);
+  const std::vector<std::vector<std::string>> rows = opening_rows(a_, style_);
   if (rows.empty()) {
     sheet_.paragraph("None are given.");
     return;
@@ -132,33 +136,6 @@ void InspectorSheet::openings() {
                rows);
 }
 
-/// Vents along a line one a row; pieces of one kind on one plane together.
-void InspectorSheet::exhaust_rows(std::vector<std::vector<std::string>>& rows) const {
-  const auto& all = a_.vents.exhausts;
-  for (std::size_t i = 0; i < all.size();) {
-    const vents::Exhaust& exhaust = all[ExhaustId(i)];
-    std::size_t end = i + 1;
-    double free_area_m2 = exhaust.free_area_m2;
-    while (exhaust.line.is_none() && end < all.size() && all[ExhaustId(end)].line.is_none() &&
-           all[ExhaustId(end)].product == exhaust.product &&
-           all[ExhaustId(end)].plane == exhaust.plane) {
-      free_area_m2 += all[ExhaustId(end)].free_area_m2;
-      ++end;
-    }
-    const std::size_t count = end - i;
-    std::string place = exhaust.line.is_none() ? "" : a_.surface.lines[exhaust.line].id;
-    if (exhaust.line.is_none() && !exhaust.plane.is_none()) {
-      place = a_.surface.planes[exhaust.plane].id;
-    }
-    const std::string pieces = count == 1 ? "one piece" : fmt::format("{} pieces", count);
-    rows.push_back({count == 1 ? exhaust.id : exhaust.id + " to " + all[ExhaustId(end - 1)].id,
-                    exhaust.product, place,
-                    exhaust.length_m > 0 ? length(exhaust.length_m) : pieces, "",
-                    opening(free_area_m2)});
-    i = end;
-  }
-}
-
 void InspectorSheet::tests() {
   for (const CompartmentId id : a_.attic.compartments.ids()) {
     sheet_.heading("Tests of " + a_.attic.compartments[id].id);
@@ -167,11 +144,7 @@ void InspectorSheet::tests() {
       if (test.compartment != id) {
         continue;
       }
-      std::string verdict = test.holds ? "holds" : "FAILS";
-      if (!test.holds && (test.is_advice || test.is_condition)) {
-        verdict = test.is_advice ? "advice" : "not met";
-      }
-      rows.push_back({verdict, test.section,
+      rows.push_back({verdict_word(test), test.section,
                       test.words + (test.from_memory ? " (Figure from memory.)" : ""),
                       test.measured_text, test.needed});
     }
@@ -207,6 +180,48 @@ void InspectorSheet::closing() {
 }
 
 }  // namespace
+
+std::string verdict_words(const Assessment& a) {
+  std::size_t failed = 0;
+  for (const codes::Test& test : a.tests.tests) {
+    failed += !test.holds && !test.is_advice && !test.is_condition ? 1 : 0;
+  }
+  std::size_t errors = 0;
+  for (const conflicts::Finding& finding : a.findings) {
+    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
+  }
+  return a.is_at_fault()
+             ? fmt::format(
+                   "NOT in order: {} failed tests of the code, {} conflicts that are errors.",
+                   failed, errors)
+             : "In order: every test of the code holds and no conflict is an error.";
+}
+
+const char* verdict_word(const codes::Test& test) {
+  if (test.holds) {
+    return "holds";
+  }
+  if (test.is_advice) {
+    return "advice";
+  }
+  return test.is_condition ? "not met" : "FAILS";
+}
+
+std::vector<std::vector<std::string>> opening_rows(const Assessment& a, units::Style style) {
+  std::vector<std::vector<std::string>> rows;
+  for (const vents::Slot& slot : a.vents.slots) {
+    std::size_t live = 0;
+    for (const vents::SlotBay& bay : slot.bays) {
+      live += bay.live ? 1 : 0;
+    }
+    rows.push_back({slot.id, slot.product, a.surface.planes[slot.plane].id,
+                    units::show(slot.start_m, style) + " to " + units::show(slot.end_m, style),
+                    fmt::format("{} of {}", live, slot.bays.size()),
+                    units::show_free_area(slot.free_area_m2, style)});
+  }
+  add_exhaust_rows(a, style, rows);
+  return rows;
+}
 
 Drawing inspector_sheet(const Assessment& assessment, units::Style style, Paper paper) {
   return InspectorSheet(assessment, style, paper).run();

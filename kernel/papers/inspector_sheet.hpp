@@ -6,9 +6,23 @@
 #include "papers/drawing.hpp"
 #include "units/length.hpp"
 
+#include <string>
+#include <vector>
+
 namespace ridgeward::papers {
 
 /// Lengths as in the assessment, in `style`. Law: no two texts overlap, none leaves the page.
 Drawing inspector_sheet(const Assessment& assessment, units::Style style, Paper paper);
+
+/// Whether the roof is in order, in one sentence.
+std::string verdict_words(const Assessment& assessment);
+
+/// "holds", "FAILS", "advice", "not met".
+const char* verdict_word(const codes::Test& test);
+
+/// One row an opening: id, product, what it is on, place or length, live bays, free area. Exhaust
+/// set piece by piece on one plane stands together.
+std::vector<std::vector<std::string>> opening_rows(const Assessment& assessment,
+                                                   units::Style style);
 
 }  // namespace ridgeward::papers

@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <set>
 
 namespace ridgeward::papers {
 
@@ -18,124 +18,11 @@ namespace {
 constexpr double section_mm = 78.0;
 constexpr double eave_mm = 82.0;
 
-bool has_line(const Assessment& a, surface::LineKind kind) {
-  return std::any_of(a.surface.lines.begin(), a.surface.lines.end(),
-                     [&](const surface::Line& line) { return line.kind == kind; });
-}
-
-class Asker {
- public:
-  Asker(const Assessment& a, units::Style style) : a_(a), style_(style) {}
-
-  std::vector<Question> run() {
-    square();
-    area();
-    slot();
-    return std::move(all_);
-  }
-
- private:
-  std::string length(double m) const { return units::show(m, style_); }
-  std::string opening(double m2) const { return units::show_free_area(m2, style_); }
-  void square();
-  void area();
-  void slot();
-
-  const Assessment& a_;
-  units::Style style_;
-  std::vector<Question> all_;
-};
-
-void Asker::square() {
-  const std::vector<SquareFigures> figures = square_figures_of(a_);
-  if (figures.empty()) {
-    return;
-  }
-  const SquareFigures& one = figures.front();
-  const std::string pitch = units::show_pitch(one.pitch);
-  all_.push_back({fmt::format("How long is a common rafter of pitch {} for 12 of run?", pitch),
-                  fmt::format("{:.2f}", one.common_per_12),
-                  fmt::format("The root of 12 x 12 + {0:g} x {0:g}.", one.pitch.in_12())});
-  if (has_line(a_, surface::LineKind::hip) || has_line(a_, surface::LineKind::valley)) {
-    all_.push_back({fmt::format("And a hip or valley between two such planes at a square corner, "
-                                "for 12 of the common rafter's run?"),
-                    fmt::format("{:.2f}", one.hip_per_12),
-                    fmt::format("Its own run is 12 x root 2 = {:.2f}; the root of that squared + "
-                                "{:g} squared.",
-                                one.hip_run_per_12, one.pitch.in_12())});
-    all_.push_back(
-        {fmt::format("Rafters stand {} on centre. By how much does each jack differ from "
-                     "the next?",
-                     length(one.spacing_m)),
-         length(one.jack_difference_m),
-         fmt::format("The spacing x {:.2f} / 12.", one.common_per_12)});
-  }
-}
-
-void Asker::area() {
-  CompartmentId largest;
-  for (const CompartmentId id : a_.attic.compartments.ids()) {
-    if (largest.is_none() ||
-        a_.attic.compartments[id].floor_area_m2 > a_.attic.compartments[largest].floor_area_m2) {
-      largest = id;
-    }
-  }
-  if (largest.is_none() || a_.tests.required[largest].ratio <= 0.0) {
-    return;
-  }
-  const attic::Compartment& space = a_.attic.compartments[largest];
-  const codes::Requirement& required = a_.tests.required[largest];
-  const vents::CompartmentTotals& totals = a_.vents.totals[largest];
-  all_.push_back(
-      {fmt::format("\"{}\" has a floor of {}. The ratio that holds is 1/{:.0f}. How much "
-                   "net free area does it need, low and high together?",
-                   space.id, units::show_area(space.floor_area_m2, style_), required.ratio),
-       opening(required.required_m2),
-       fmt::format("Floor area / {:.0f}, in smaller units.", required.ratio)});
-  all_.push_back(
-      {fmt::format("Its intake is {}, its exhaust {}. Which share is intake, and is that "
-                   "right?",
-                   opening(totals.intake_m2), opening(totals.exhaust_m2)),
-       fmt::format("{:.0f} %", totals.intake_share() * 100),
-       "Intake over both together. It should be at least half, or the exhaust draws "
-       "weather or house air in; common practice stops at 60 %."});
-}
-
-void Asker::slot() {
-  const std::optional<SectionPlace> place = place_of_section(a_);
-  if (!place) {
-    return;
-  }
-  const vents::Slot& slot = a_.vents.slots[place->slot];
-  std::size_t live = 0;
-  for (const vents::SlotBay& bay : slot.bays) {
-    live += bay.live ? 1 : 0;
-  }
-  all_.push_back(
-      {fmt::format("Slot {} lies over {} bays. How many of them are live: can air go from "
-                   "there to an exhaust?",
-                   slot.id, slot.bays.size()),
-       fmt::format("{}", live), "Follow each bay from its foot to its head on the plan."});
-  all_.push_back(
-      {fmt::format("Its lower line is {} up the slope from the drip edge, the slot is {} "
-                   "wide. Where is the upper line?",
-                   length(slot.lower_line_m), length(slot.width_m)),
-       length(slot.upper_line_m()), "Add the two."});
-  const model::Product* product = a_.product(slot.product);
-  if (product != nullptr && product->free_area_per_length_m > 0.0) {
-    all_.push_back(
-        {"What happens to the bay in the section when the slot beneath the vent is left "
-         "uncut?",
-         "It gets no air from below",
-         "The vent lies on a whole deck then: nothing of it "
-         "counts, however long it is."});
-  }
-}
-
 class LessonSheet {
  public:
-  LessonSheet(const Assessment& a, units::Style style, Paper paper)
+  LessonSheet(const Assessment& a, const LessonExtras& extras, units::Style style, Paper paper)
       : a_(a),
+        extras_(extras),
         style_(style),
         sheet_((a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) + ": a lesson",
                "Figures of this house, for learning. The local code, the vent's own instructions "
@@ -144,6 +31,8 @@ class LessonSheet {
 
   Drawing run() {
     air_path();
+    work();
+    what_ifs();
     square();
     quiz();
     return sheet_.take();
@@ -153,10 +42,13 @@ class LessonSheet {
   std::string length(double m) const { return units::show(m, style_); }
   void air_path();
   void steps(const vents::Slot& slot, const SectionPlace& place);
+  void work();
+  void what_ifs();
   void square();
   void quiz();
 
   const Assessment& a_;
+  const LessonExtras& extras_;
   units::Style style_;
   Sheet sheet_;
 };
@@ -208,6 +100,56 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
                           short_name(a_.framing.bays[place.bay].id), a_.vents.bays[place.bay].why));
 }
 
+void LessonSheet::work() {
+  const std::vector<LessonStep> steps = lesson_of(a_, style_);
+  std::set<std::string> said;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    const LessonStep& step = steps[i];
+    if (i < extras_.pictures.size()) {
+      sheet_.keep(sheet_.width_mm() / extras_.aspect + 40.0);
+    }
+    sheet_.heading(fmt::format("Step {}: {}", i + 1, step.title));
+    if (i < extras_.pictures.size()) {
+      sheet_.space(2.0);
+      sheet_.picture(extras_.pictures[i], extras_.aspect);
+    }
+    for (const std::string& text : step.says) {
+      sheet_.item("-", text);
+    }
+    for (const std::string& text : step.cautions) {
+      if (said.insert(text).second) {  // once on paper
+        sheet_.item("!", text);
+      }
+    }
+  }
+}
+
+void LessonSheet::what_ifs() {
+  if (extras_.what_ifs.empty()) {
+    return;
+  }
+  sheet_.heading("What if ...");
+  sheet_.paragraph(
+      "Mistakes made on purpose on a copy of the model, each by itself, and what they change. "
+      "Figures of the largest space; the air is modelled.");
+  for (const LessonExtras::Told& told : extras_.what_ifs) {
+    sheet_.heading(told.what_if.title);
+    sheet_.paragraph(told.what_if.does);
+    std::vector<std::vector<std::string>> rows;
+    for (const Change& change : told.outcome.changes) {
+      if (change.is_changed()) {
+        rows.push_back({change.what, change.before, change.after});
+      }
+    }
+    if (!rows.empty()) {
+      sheet_.table({{"", 2.0}, {"as planned", 1.0, true}, {"what if", 1.0, true}}, rows);
+    }
+    for (const std::string& text : told.outcome.says) {
+      sheet_.item("!", text);
+    }
+  }
+}
+
 void LessonSheet::square() {
   const std::vector<SquareFigures> figures = square_figures_of(a_);
   sheet_.heading("Framing square");
@@ -254,12 +196,13 @@ void LessonSheet::quiz() {
 
 }  // namespace
 
-std::vector<Question> questions_of(const Assessment& assessment, units::Style style) {
-  return Asker(assessment, style).run();
+Drawing lesson_sheet(const Assessment& assessment, units::Style style, Paper paper) {
+  return LessonSheet(assessment, {}, style, paper).run();
 }
 
-Drawing lesson_sheet(const Assessment& assessment, units::Style style, Paper paper) {
-  return LessonSheet(assessment, style, paper).run();
+Drawing lesson_book(const Assessment& assessment, const LessonExtras& extras, units::Style style,
+                    Paper paper) {
+  return LessonSheet(assessment, extras, style, paper).run();
 }
 
 }  // namespace ridgeward::papers

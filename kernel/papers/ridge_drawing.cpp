@@ -230,6 +230,15 @@ glm::dvec2 insets(const takeoff::Piece& piece, const takeoff::PieceEnd& end) {
 
 }  // namespace
 
+std::string end_words(const takeoff::PieceEnd& end, units::Style style) {
+  std::string words = takeoff::word(end.kind);
+  if (end.kind == takeoff::CutKind::mitre) {
+    words += " " + units::show(end.offset_m, style);
+  }
+  const bool is_plain = end.at == takeoff::EndAt::joint || end.at == takeoff::EndAt::run_end;
+  return is_plain ? words : words + ", " + takeoff::word(end.at);
+}
+
 double draw_pieces(const takeoff::SectionRun& run, double depth_m, const Frame& frame,
                    units::Style style, Page& page) {
   const UsualScale scale = largest_fitting(plan_scales(style), {run.length_m, depth_m}, frame.size);

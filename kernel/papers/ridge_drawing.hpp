@@ -26,6 +26,9 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId vent, bool is_first,
 double draw_pieces(const takeoff::SectionRun& run, double depth_m, const Frame& frame,
                    units::Style style, Page& page);
 
+/// "mitre 11 5/8\", hip": how the end of a piece is cut, and what it lies at.
+std::string end_words(const takeoff::PieceEnd& end, units::Style style);
+
 /// How the end of a strip is cut at a hip or valley: the offset along its edge and its depth.
 void draw_mitre(const vents::Mitre& mitre, bool is_left, double depth_m, const Frame& frame,
                 units::Style style, Page& page);

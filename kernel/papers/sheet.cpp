@@ -98,6 +98,13 @@ void Sheet::rule() {
   y_ += 1.0;
 }
 
+void Sheet::picture(const std::string& png, double aspect) {
+  const double height = width_mm() / aspect;
+  keep(height);
+  page().pictures.push_back({{margin_mm, y_}, {width_mm(), height}, png});
+  y_ += height + 1.0;
+}
+
 void Sheet::line_of(const std::string& text, double x, bool is_bold, Align align) {
   Text line;
   line.text = text;

@@ -41,6 +41,8 @@ class Sheet {
   void item(const std::string& sign, const std::string& text);
   void table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
   void rule();
+  /// A picture over the whole width, `aspect` as wide as high.
+  void picture(const std::string& png, double aspect);
 
   Drawing take();
 

@@ -1,5 +1,6 @@
 #include "plugin/check.hpp"
 
+#include "plugin/apart.hpp"
 #include "plugin/check_abi.h"
 #include "plugin/library.hpp"
 
@@ -95,6 +96,95 @@ Result<std::vector<Found3D>> OwnCheck::run(std::string_view assessment) const {
   return std::move(all.found);
 }
 
+namespace {
+
+/// The words of a finding, in the order in which they are sent.
+constexpr std::array<std::string Found3D::*, 8> words_of_finding{
+    &Found3D::plane,    &Found3D::slot,   &Found3D::member,  &Found3D::exhaust,
+    &Found3D::measured, &Found3D::needed, &Found3D::message, &Found3D::remedy};
+
+void send(const Sender& sender, const Found3D& found) {
+  std::string numbers(sizeof(found.severity) + sizeof(found.at), '\0');
+  std::memcpy(numbers.data(), &found.severity, sizeof(found.severity));
+  std::memcpy(numbers.data() + sizeof(found.severity), found.at.data(), sizeof(found.at));
+  sender.piece("found", numbers);
+  for (const auto words : words_of_finding) {
+    sender.piece("words", found.*words);
+  }
+}
+
+/// Puts findings together again; false for pieces that make none.
+class Taker {
+ public:
+  explicit Taker(FoundByCheck& all) : all_(all) {}
+
+  bool take(Piece piece) {
+    if (piece.kind == "kind") {
+      all_.kind = std::move(piece.text);
+      return true;
+    }
+    if (piece.kind == "found") {
+      Found3D found;
+      if (!is_whole() || piece.text.size() != sizeof(found.severity) + sizeof(found.at)) {
+        return false;
+      }
+      std::memcpy(&found.severity, piece.text.data(), sizeof(found.severity));
+      std::memcpy(found.at.data(), piece.text.data() + sizeof(found.severity), sizeof(found.at));
+      all_.found.push_back(std::move(found));
+      words_ = 0;
+      return true;
+    }
+    if (all_.found.empty() || words_ >= words_of_finding.size()) {
+      return false;
+    }
+    all_.found.back().*words_of_finding.at(words_++) = std::move(piece.text);
+    return true;
+  }
+
+  bool is_whole() const { return all_.found.empty() || words_ == words_of_finding.size(); }
+
+ private:
+  FoundByCheck& all_;
+  std::size_t words_ = 0;
+};
+
+}  // namespace
+
+Result<FoundByCheck> run_apart(const std::string& library, std::string_view assessment,
+                               const Limits& limits) {
+  FoundByCheck all;
+  Taker taker(all);
+  bool is_garbled = false;
+  const auto work = [&](const Sender& sender) {
+    const Result<OwnCheck> check = OwnCheck::load(library);
+    if (!check) {
+      sender.faults(check.faults());
+      return;
+    }
+    const Result<std::vector<Found3D>> found = check.value().run(assessment);
+    if (!found) {
+      sender.faults(found.faults());
+      return;
+    }
+    sender.piece("kind", check.value().kind());
+    for (const Found3D& one : found.value()) {
+      send(sender, one);
+    }
+  };
+  Faults faults = apart({"check", library}, limits, work, [&](Piece piece) {
+    is_garbled = !taker.take(std::move(piece));
+    return !is_garbled;
+  });
+  if (!faults.empty()) {
+    return faults;
+  }
+  if (is_garbled || !taker.is_whole() || all.kind.empty()) {
+    return Fault{"check.garbled", "", "the check " + library + ": it ended without a whole answer",
+                 "tell whoever wrote the check"};
+  }
+  return all;
+}
+
 Result<std::vector<std::string>> checks_in(const std::string& folder) {
   std::error_code error;
   const fs::path whole = fs::absolute(folder, error);
@@ -102,17 +192,27 @@ Result<std::vector<std::string>> checks_in(const std::string& folder) {
     return Fault{"check.folder", folder, "there is no such folder", "name a folder with checks"};
   }
   std::vector<std::string> paths;
+  Faults faults;
   for (fs::directory_iterator at(whole, error), end; !error && at != end; at.increment(error)) {
     if (at->path().extension() != ".so") {
       continue;
     }
-    void* handle = dlopen(at->path().c_str(), RTLD_LAZY | RTLD_LOCAL);
-    if (handle != nullptr) {
-      if (dlsym(handle, RIDGEWARD_CHECK_SYMBOL) != nullptr) {
-        paths.push_back(at->path().string());
+    // Lazily: a library that lacks something else is still seen to be a check, and told when run.
+    const auto look = [&](const Sender& sender) {
+      void* handle = dlopen(at->path().c_str(), RTLD_LAZY | RTLD_LOCAL);
+      if (handle != nullptr && dlsym(handle, RIDGEWARD_CHECK_SYMBOL) != nullptr) {
+        sender.piece("check", "");
       }
-      dlclose(handle);
-    }
+    };
+    const Faults dead = apart({"check", at->path().string()}, {.wall_s = 10.0, .cpu_s = 10.0}, look,
+                              [&](const Piece&) {
+                                paths.push_back(at->path().string());
+                                return true;
+                              });
+    faults.insert(faults.end(), dead.begin(), dead.end());
+  }
+  if (!faults.empty()) {
+    return faults;
   }
   std::sort(paths.begin(), paths.end());
   return paths;

@@ -2,6 +2,7 @@
 // Loads checks of the user's own and runs them on an assessment.
 
 #include "base/fault.hpp"
+#include "plugin/limits.hpp"
 
 #include <array>
 #include <memory>
@@ -49,9 +50,22 @@ class OwnCheck {
   const ridgeward_check_table* table_;
 };
 
+/// What the check of one library found, and its kind.
+struct FoundByCheck {
+  std::string kind;
+  std::vector<Found3D> found;
+};
+
+/// Loads the check at `library` and runs it, both in a process of its own (plugin/guard.hpp), so
+/// that one that crashes, hangs or eats memory can't take the program down. Faults: those of
+/// OwnCheck, and check.crashed, check.hung, check.memory, check.garbled, check.no_process.
+Result<FoundByCheck> run_apart(const std::string& library, std::string_view assessment,
+                               const Limits& limits = {});
+
 /// Full paths of the checks in a folder, by name: shared objects (".so") that export the symbol of
-/// a check. Others are passed over; importers may lie beside them. Faults: check.folder where there
-/// is no such folder.
+/// a check. Nothing is loaded into the host for it. Others are passed over; importers may lie
+/// beside them. Faults: check.folder where there is no such folder; those of run_apart for a
+/// library that dies while it is looked into.
 Result<std::vector<std::string>> checks_in(const std::string& folder);
 
 }  // namespace ridgeward::plugin

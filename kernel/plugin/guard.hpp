@@ -3,20 +3,15 @@
 // take the program down: what crashes, hangs or eats memory there becomes a fault here.
 
 #include "base/fault.hpp"
+#include "plugin/limits.hpp"
 #include "plugin/load.hpp"
 
-#include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace ridgeward::plugin {
-
-/// What one run may take.
-struct Limits {
-  double wall_s = 120.0;  ///< from start to answer
-  double cpu_s = 60.0;    ///< of the processor
-  std::size_t memory_bytes = std::size_t{2} << 30U;
-};
 
 /// What is asked of an importer.
 struct Job {
@@ -25,14 +20,21 @@ struct Job {
   std::string folder;      ///< where side files may lie; empty: none are given
 };
 
-/// The child is a fork of this process: it loads the library, does the work and sends the answer
-/// through a pipe. It may write no file, its output goes nowhere, and it dies with its parent. Only
-/// a whole answer counts. The host is as before in every case; nothing is loaded into it.
-/// Memory: the child's own pages are watched every few milliseconds, and its address space is
-/// bounded at half as much again (not under AddressSanitizer, whose shadow is larger than any).
-/// Faults: those of Importer::load and Importer::read, and importer.crashed, importer.hung,
-/// importer.memory, importer.garbled (ended without a whole answer), importer.no_process.
+/// The child loads the library, does the work and sends the answer through a pipe; only a whole
+/// answer counts. Faults: those of Importer::load and Importer::read, and importer.crashed,
+/// importer.hung, importer.memory, importer.garbled (ended without a whole answer),
+/// importer.no_process.
 Result<Imported> read_apart(const std::string& library, const Job& job, const Limits& limits = {});
+
+/// Takes one model, or the planes of one building, as JSON that nothing has checked yet; false
+/// stops the reading.
+using TakeEach = std::function<bool(std::string json)>;
+
+/// Reads a file of many buildings one by one; an importer that does not part them gives one model
+/// of all. Each is handed on as it comes, so that memory stays that of one building; what was taken
+/// counts only if no fault comes back. Returns the notes. Faults as those of read_apart.
+Result<std::vector<std::string>> read_each_apart(const std::string& library, const Job& job,
+                                                 const Limits& limits, const TakeEach& take);
 
 /// How sure the importer is of a file, 0 to 100, likewise.
 Result<int> sniff_apart(const std::string& library, std::string_view head,

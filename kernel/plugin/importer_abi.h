@@ -44,6 +44,10 @@ struct ridgeward_host {
    * name without folders. Returns 0 when there is none. */
   int (*side_file)(void* context, const char* name,
                    void (*take)(void* taker, const char* bytes, size_t size), void* taker);
+  /* One building of a file of many, as emit() takes it, as often as there are buildings; nothing of
+   * it need be kept. Null where one model of all is wanted, and missing (see `size`) in hosts that
+   * know no such files: use emit() then. After emit_next() no emit() is needed. */
+  void (*emit_next)(void* context, const char* json, size_t size);
 };
 
 /* What an importer is. */

@@ -24,6 +24,7 @@ struct Gathering {
   Imported imported;
   Faults faults;
   std::string folder;
+  std::function<void(std::string_view)> take_next;  ///< none: one model is wanted
   bool has_emitted = false;
   bool is_too_large = false;
 };
@@ -35,6 +36,15 @@ void take_json(void* context, const char* json, std::size_t size) {
   all.is_too_large = all.is_too_large || size > model::largest_text;
   if (json != nullptr && size <= model::largest_text) {
     all.imported.json.assign(json, size);
+    all.has_emitted = true;
+  }
+}
+
+void take_next_json(void* context, const char* json, std::size_t size) {
+  Gathering& all = gathering(context);
+  all.is_too_large = all.is_too_large || size > model::largest_text;
+  if (json != nullptr && size <= model::largest_text) {
+    all.take_next({json, size});
     all.has_emitted = true;
   }
 }
@@ -110,10 +120,11 @@ int Importer::sniff(std::string_view head, const std::string& file_name) const {
   return std::clamp(table_->sniff(head.data(), head.size(), file_name.c_str()), 0, 100);
 }
 
-Result<Imported> Importer::read(std::string_view bytes, const std::string& options,
-                                const std::string& folder) const {
-  Gathering all;
-  all.folder = folder;
+namespace {
+
+/// Faults of one read; empty when it gave what was wanted.
+Faults run(const ridgeward_importer_table& table, std::string_view bytes,
+           const std::string& options, Gathering& all) {
   ridgeward_host host{};
   host.size = sizeof(host);
   host.context = &all;
@@ -122,23 +133,48 @@ Result<Imported> Importer::read(std::string_view bytes, const std::string& optio
   host.note = take_note;
   host.go_on = go_on;
   host.side_file = side_file;
-  const int failed = table_->read(bytes.data(), bytes.size(), options.c_str(), &host);
+  host.emit_next = all.take_next ? take_next_json : nullptr;
+  const int failed = table.read(bytes.data(), bytes.size(), options.c_str(), &host);
   if (all.is_too_large) {
-    return Fault{"too_large", "", "the importer made more than 64 MiB of model",
-                 "import a part of the file"};
+    return {{"too_large", "", "the importer made more than 64 MiB of model",
+             "import a part of the file"}};
   }
   if (failed != 0 && all.faults.empty()) {
     all.faults.push_back({"import.failed", "", "the importer gives no reason",
                           "check that the file is of the kind that it reads"});
   }
-  if (!all.faults.empty()) {
-    return std::move(all.faults);
+  if (all.faults.empty() && !all.has_emitted) {
+    all.faults.push_back({"import.nothing", "", "the importer found no roof in the file",
+                          "check that the file holds what it reads"});
   }
-  if (!all.has_emitted) {
-    return Fault{"import.nothing", "", "the importer found no roof in the file",
-                 "check that the file holds what it reads"};
+  return std::move(all.faults);
+}
+
+}  // namespace
+
+Result<Imported> Importer::read(std::string_view bytes, const std::string& options,
+                                const std::string& folder) const {
+  Gathering all;
+  all.folder = folder;
+  if (Faults faults = run(*table_, bytes, options, all); !faults.empty()) {
+    return faults;
   }
   return std::move(all.imported);
+}
+
+Result<std::vector<std::string>> Importer::read_each(
+    std::string_view bytes, const std::string& options, const std::string& folder,
+    const std::function<void(std::string_view json)>& take) const {
+  Gathering all;
+  all.folder = folder;
+  all.take_next = take;
+  if (Faults faults = run(*table_, bytes, options, all); !faults.empty()) {
+    return faults;
+  }
+  if (!all.imported.json.empty()) {
+    take(all.imported.json);
+  }
+  return std::move(all.imported.notes);
 }
 
 }  // namespace ridgeward::plugin

@@ -3,6 +3,7 @@
 
 #include "base/fault.hpp"
 
+#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -38,6 +39,11 @@ class Importer {
   /// claims success and emitted nothing; too_large over 64 MiB of JSON.
   Result<Imported> read(std::string_view bytes, const std::string& options,
                         const std::string& folder) const;
+  /// Likewise, building by building where the importer parts them; `take` is called with the JSON
+  /// of each. Returns the notes. Faults as above; too_large for one building of more.
+  Result<std::vector<std::string>> read_each(
+      std::string_view bytes, const std::string& options, const std::string& folder,
+      const std::function<void(std::string_view json)>& take) const;
 
  private:
   Importer(std::shared_ptr<const Library> library, const ridgeward_importer_table* table);

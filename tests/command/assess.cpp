@@ -306,6 +306,30 @@ TEST_CASE("what is unknown in a catalogue or a code set is warned of, by its own
   }
 }
 
+#ifdef RIDGEWARD_HAS_SOLID
+
+TEST_CASE("assess writes the report for browsers as one file") {
+  const Folder folder;
+  const std::string house = RIDGEWARD_SOURCE_DIR "/models/houses/plain-gable.roof.json";
+  const std::string page = folder.file("report.html");
+  const Ran ran = run_program({"assess", house, "--html", page});
+  REQUIRE(ran.status == 0);
+  CHECK(has(ran.out, "COMPARTMENTS"));
+  CHECK(folder.names() == std::vector<std::string>{"report.html"});
+  const std::string bytes = bytes_of(page);
+  CHECK(bytes.substr(0, 15) == "<!DOCTYPE html>");
+  CHECK(has(bytes, "12' "));
+  const Ran out = run_program({"assess", house, "--html", "-"});
+  CHECK(out.status == 0);
+  CHECK(out.out == bytes);
+  const Ran metric = run_program({"assess", house, "--html", "-", "--units", "metric"});
+  CHECK(has(metric.out, " m2"));
+  CHECK(!has(metric.out, " in2<"));
+  CHECK(run_program({"assess", house, "--html", house}).status == 2);
+}
+
+#endif
+
 TEST_CASE("assess writes the papers asked for, and the table for spreadsheets") {
   const Folder folder;
   const std::string house = RIDGEWARD_SOURCE_DIR "/models/houses/plain-gable.roof.json";

@@ -26,6 +26,7 @@ const std::vector<Writer>& writers() {
   static const std::vector<Writer> all{
 #ifdef RIDGEWARD_HAS_SOLID
       {"export", nullptr, "-o", ".step"},       {"export", nullptr, "-o", ".brep"},
+      {"assess", nullptr, "--html", ".html"},
 #endif
 #ifdef RIDGEWARD_HAS_VIEWER
       {"picture", nullptr, "-o", ".png"},

@@ -38,12 +38,9 @@ int run(const std::string& command) {
   return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
-void check(const std::string& name, const std::string& house, const std::string& options) {
-  const std::string found = taken_file(std::string(name) + ".png");
+/// Holds a picture against the one that was looked at.
+void compare(const std::string& name, const std::string& found) {
   const std::string golden = source + "/tests/golden/pictures/" + name + ".png";
-  const std::string model = source + "/models/houses/" + house + ".roof.json";
-  REQUIRE(run(quoted(RIDGEWARD_EXECUTABLE) + " picture " + quoted(model) + " -o " + quoted(found) +
-              " " + options) == 0);
   if (std::getenv("RIDGEWARD_RENEW") != nullptr) {
     std::filesystem::copy_file(found, golden, std::filesystem::copy_options::overwrite_existing);
   }
@@ -58,6 +55,14 @@ void check(const std::string& name, const std::string& house, const std::string&
   }
   INFO("taken: " << found << "\nexpected: " << golden << "\ndifference: " << marked);
   CHECK(difference.share <= most_share);
+}
+
+void check(const std::string& name, const std::string& house, const std::string& options) {
+  const std::string found = taken_file(std::string(name) + ".png");
+  const std::string model = source + "/models/houses/" + house + ".roof.json";
+  REQUIRE(run(quoted(RIDGEWARD_EXECUTABLE) + " picture " + quoted(model) + " -o " + quoted(found) +
+              " " + options) == 0);
+  compare(name, found);
 }
 
 }  // namespace
@@ -77,6 +82,28 @@ TEST_CASE("picture: rafters, slots and ceiling without the deck") {
 
 TEST_CASE("picture: a courtyard with a fault") {
   check("heron-court", "heron-court", "--from south-west --size 1120x700 --units ft-in");
+}
+
+TEST_CASE("picture: the eaves unrolled below the house") {
+  check("ribbon", "quarry-rise", "--ribbon --size 1280x760");
+}
+
+TEST_CASE("picture: the lesson, one picture a step and a mistake, and as a book") {
+  const std::string folder = taken_file("lesson");
+  const std::string model = quoted(source + "/models/houses/plain-gable.roof.json");
+  std::filesystem::remove_all(folder);
+  REQUIRE(run(quoted(RIDGEWARD_EXECUTABLE) + " lesson " + model + " --size 900x600 -o " +
+              quoted(folder)) == 0);
+  const auto count = std::distance(std::filesystem::directory_iterator(folder), {});
+  CHECK(count == 9 + 6);
+  compare("lesson-place", folder + "/04-place.png");
+  const std::string book = taken_file("lesson.pdf");
+  REQUIRE(run(quoted(RIDGEWARD_EXECUTABLE) + " lesson " + model + " --size 640x400 -o " +
+              quoted(book)) == 0);
+  // A picture a step: pdfimages of Debian's poppler-utils lists them after two lines of head.
+  CHECK(run("test $(pdfimages -list " + quoted(book) + " | tail -n +3 | grep -c image) = 9") == 0);
+  CHECK(run(quoted(RIDGEWARD_EXECUTABLE) + " lesson /nowhere.roof.json -o " + quoted(book) +
+            " 2> /dev/null") == 2);
 }
 
 TEST_CASE("picture: the test itself sees a layer that is missing") {

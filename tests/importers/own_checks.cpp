@@ -50,6 +50,35 @@ TEST_CASE("what is no check is told as such") {
   CHECK(code_of(built / "other_check_version.so") == "check.version");
 }
 
+TEST_CASE("a check that dies, hangs or leaves takes nothing with it") {
+  const std::string careless = (built / "careless_check.so").string();
+  const auto code = [&](const char* assessment, const plugin::Limits& limits) {
+    const auto found = plugin::run_apart(careless, assessment, limits);
+    REQUIRE_FALSE(found.ok());
+    CHECK(found.faults().front().what.find("careless_check.so") != std::string::npos);
+    CHECK_FALSE(found.faults().front().cure.empty());
+    return found.faults().front().code;
+  };
+  CHECK(code("crash", {}) == "check.crashed");
+  CHECK(code("exit", {}) == "check.garbled");
+  CHECK(code("hang", {.wall_s = 0.2}) == "check.hung");
+  const auto calm = plugin::run_apart(careless, "{}");
+  INFO(tests::words(calm));
+  REQUIRE(calm.ok());
+  CHECK(calm.value().kind == "careless");
+  REQUIRE(calm.value().found.size() == 2);
+  CHECK(calm.value().found[0].message == "first");
+  CHECK(calm.value().found[1].at[2] == 2.5);
+  CHECK(calm.value().found[1].plane == "main/0");
+  CHECK(plugin::run_apart((built / "no_symbol.so").string(), "{}").faults()[0].code ==
+        "check.symbol");
+  // A library that dies while it is looked into.
+  const auto deadly = plugin::checks_in((built / "deadly").string());
+  REQUIRE_FALSE(deadly.ok());
+  CHECK(deadly.faults()[0].code == "check.crashed");
+  CHECK(deadly.faults()[0].what.find("dies_on_load.so") != std::string::npos);
+}
+
 TEST_CASE("the checks of a folder are found among importers") {
   const auto paths = plugin::checks_in(built.string());
   REQUIRE(paths.ok());

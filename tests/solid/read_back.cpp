@@ -1,9 +1,10 @@
-// DXF and IFC as other programs meet them: read back by dxflib and by assimp.
+// DXF and IFC as other programs meet them: read back by dxflib, by assimp and by IFC++.
 #include "exports/bodies_of.hpp"
 #include "exports/exporter.hpp"
 #include "model/read.hpp"
 
 #include "support/assessed_house.hpp"
+#include "support/ifc4.hpp"
 
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
@@ -157,6 +158,52 @@ TEST_CASE("IFC read back by assimp: every slab and member, with its volume") {
       ++elements;
     }
     REQUIRE(elements == bodies.value().size());
+  }
+}
+
+TEST_CASE("IFC read back by a reader of IFC4: the tree, the kinds, the openings") {
+  for (const char* house : {"sorrel-lane", "tern-cottage", "plover-hall"}) {
+    CAPTURE(house);
+    const Assessment a = assessed(house);
+    const std::string bytes = written(a, "x.ifc");
+    const IfcTree tree = read_ifc4(bytes);
+    CHECK(tree.schema == "IFC4");
+    CHECK(tree.messages.empty());
+    std::size_t written_entities = 0;
+    std::istringstream lines(bytes);
+    for (std::string line; std::getline(lines, line);) {
+      written_entities += line.rfind('#', 0) == 0 ? 1 : 0;
+    }
+    CHECK(tree.entities == written_entities);
+    REQUIRE(tree.place.size() == 4);
+    CHECK(tree.place.front() == a.model.name);
+    CHECK(tree.roofs == 1);
+
+    const auto bodies = exports::bodies_of(a, {false, true, false, false, true});
+    REQUIRE(bodies.ok());
+    std::set<std::string> expected;
+    for (const solid::Body& body : bodies.value()) {
+      const std::size_t slash = body.name.find('/');
+      expected.insert((body.name.substr(0, slash) == "deck" ? "IfcSlab " : "IfcMember ") +
+                      body.name.substr(slash + 1));
+    }
+    std::set<std::string> slots;
+    std::set<std::string> found;
+    for (const IfcElement& one : tree.elements) {
+      CAPTURE(one.name);
+      found.insert(one.kind + " " + one.name);
+      CHECK(!one.type.empty());
+      CHECK((one.kind != "IfcSlab" || one.type == "ROOF"));
+      for (const std::string& opening : one.openings) {
+        CHECK(slots.insert(opening).second);
+        for (const vents::Slot& slot : a.vents.slots) {
+          CHECK((slot.id != opening || a.surface.planes[slot.plane].id == one.name));
+        }
+      }
+    }
+    CHECK(found == expected);
+    CHECK(tree.elements.size() == expected.size());
+    CHECK(slots.size() == a.vents.slots.size());
   }
 }
 

@@ -2,14 +2,19 @@
 
 #include "papers/file.hpp"
 
+#include "draw/palette.hpp"
 #include "draw/picture.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <filesystem>
 #include <fstream>
+#include <iterator>
+#include <regex>
 #include <sstream>
 #include <unistd.h>
+#include <utility>
+#include <vector>
 
 using namespace ridgeward;
 using draw::Image;
@@ -112,5 +117,64 @@ TEST_CASE("sizes are read") {
     const auto refused = draw::parse_size(bad);
     REQUIRE_FALSE(refused);
     CHECK(refused.faults().front().code == "picture.size");
+  }
+}
+
+TEST_CASE("the report in a browser has the window's colours, weights and dashes") {
+  std::ifstream in(RIDGEWARD_SOURCE_DIR "/viewer/report/report.js");
+  const std::string script{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  const auto numbers = [](const std::string& text) {
+    std::vector<float> all;
+    static const std::regex number("[0-9]+(\\.[0-9]+)?");
+    for (std::sregex_iterator at(text.begin(), text.end(), number), end; at != end; ++at) {
+      all.push_back(std::stof(at->str()));
+    }
+    return all;
+  };
+  const auto entry = [&](const std::string& name) {
+    std::smatch found;
+    INFO(name);
+    REQUIRE(std::regex_search(script, found, std::regex("\n    " + name + ": \\{(.*)\\},")));
+    return numbers(found[1]);
+  };
+  const auto colour = [](const glm::vec3& c) { return std::vector<float>{c.x, c.y, c.z}; };
+  using scene::FaceRole;
+  const std::vector<std::pair<const char*, FaceRole>> faces{
+      {"deck", FaceRole::roof},
+      {"members", FaceRole::timber},
+      {"slots", FaceRole::slot},
+      {"attic", FaceRole::ceiling},
+      {"walls", FaceRole::wall},
+      {"trim", FaceRole::trim},
+      {"bay_fed", FaceRole::bay_fed},
+      {"bay_idle", FaceRole::bay_idle},
+      {"bay_dead", FaceRole::bay_dead},
+      {"bay_wasted", FaceRole::bay_wasted},
+      {"intake_vent", FaceRole::intake_vent},
+      {"exhaust_vent", FaceRole::exhaust_vent}};
+  for (const auto& [name, role] : faces) {
+    const draw::FaceLook look = draw::look_of(role);
+    std::vector<float> of = entry(name);
+    of.resize(3);
+    INFO(name);
+    // The hatch alone is drawn there, so it carries the colour.
+    CHECK(of == colour(look.hatch == draw::Hatch::none ? look.colour : look.hatch_colour));
+  }
+  using scene::StrokeRole;
+  const std::vector<std::pair<const char*, StrokeRole>> lines{
+      {"eave", StrokeRole::eave},          {"rake", StrokeRole::rake},
+      {"ridge", StrokeRole::ridge},        {"hip", StrokeRole::hip},
+      {"valley", StrokeRole::valley},      {"pitch_break", StrokeRole::pitch_break},
+      {"shed_top", StrokeRole::shed_top},  {"headwall", StrokeRole::wall_line},
+      {"sidewall", StrokeRole::wall_line}, {"step_wall", StrokeRole::wall_line}};
+  for (const auto& [name, role] : lines) {
+    const draw::StrokeLook look = draw::look_of(role);
+    std::vector<float> expected = colour(look.colour);
+    expected.push_back(look.width_px);
+    if (look.dash_px.x > 0.0F) {
+      expected.insert(expected.end(), {look.dash_px.x, look.dash_px.y});
+    }
+    INFO(name);
+    CHECK(entry(name) == expected);
   }
 }

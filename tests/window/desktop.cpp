@@ -183,6 +183,10 @@ Desktop::Desktop(const std::vector<std::string>& arguments) {
                                "-nolisten", "tcp", "-fbdir", folder_},
       std::vector<std::string>{});
   display_ = "DISPLAY=:" + server_->line(patience_s);
+  start(arguments);
+}
+
+void Desktop::start(const std::vector<std::string>& arguments) {
   std::vector<std::string> words{RIDGEWARD_EXECUTABLE, "view", "--ui-dump", dump_};
   words.insert(words.end(), arguments.begin(), arguments.end());
   // What the window remembers stays out of the person's own folders.
@@ -194,6 +198,13 @@ Desktop::Desktop(const std::vector<std::string>& arguments) {
   }
   xdotool({"mousemove", "640", "790"});
 }
+
+void Desktop::kill_and_start(const std::vector<std::string>& arguments) {
+  program_.reset();  // SIGKILL
+  start(arguments);
+}
+
+void Desktop::type(const std::string& text) const { xdotool({"type", "--delay", "15", text}); }
 
 Desktop::~Desktop() {
   program_.reset();

@@ -10,6 +10,7 @@
 #include "command/commands.hpp"
 #include "command/load.hpp"
 #include "command/own_checks.hpp"
+#include "command/report.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -28,6 +29,7 @@ struct Words {
   std::string json;
   std::string pdf;
   std::string csv;
+  std::string html;
   std::vector<std::string> sheets;
   std::string paper = "letter";
   std::string units;
@@ -51,10 +53,13 @@ bool write_paper(const std::string& path, const Result<std::string>& bytes) {
 
 int run(const Words& words) {
   Faults faults;
-  for (const std::string& path : {words.json, words.pdf, words.csv}) {
+  for (const std::string& path : {words.json, words.pdf, words.csv, words.html}) {
     if (faults.empty()) {
       faults = would_replace(words.model, path);
     }
+  }
+  if (faults.empty() && !words.html.empty()) {
+    faults = missing_for_report();
   }
   if (!faults.empty()) {
     complain(faults);
@@ -86,7 +91,10 @@ int run(const Words& words) {
   if (!words.csv.empty() && !write_paper(words.csv, papers::to_csv(assessment, style))) {
     return 2;
   }
-  if (words.json != "-" && words.pdf != "-" && words.csv != "-") {
+  if (!words.html.empty() && !write_paper(words.html, report_of(assessment, style))) {
+    return 2;
+  }
+  if (words.json != "-" && words.pdf != "-" && words.csv != "-" && words.html != "-") {
     std::cout << papers::to_summary(assessment, style);
   }
   return assessment.is_at_fault() ? 1 : 0;
@@ -103,6 +111,9 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
   call->add_option("--csv", words->csv,
                    "Write lengths, areas and the order as a table for spreadsheets; - for stdout");
+  call->add_option("--html", words->html,
+                   "Write a report for a browser or a phone, with the roof in 3D, as one file that "
+                   "needs no network; - for stdout");
   call->add_option("--sheets", words->sheets,
                    "Only these of the papers: crew, inspector, estimator, lesson, with commas")
       ->delimiter(',')

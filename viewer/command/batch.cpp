@@ -3,12 +3,11 @@
 #include "papers/json.hpp"
 
 #include "command/commands.hpp"
+#include "command/line_up.hpp"
 #include "command/load.hpp"
 
 #include <CLI/CLI.hpp>
 
-#include <condition_variable>
-#include <deque>
 #include <exception>
 #include <iostream>
 #include <map>
@@ -16,9 +15,7 @@
 #include <mutex>
 #include <string>
 #include <thread>
-#include <unistd.h>
 #include <utility>
-#include <vector>
 
 namespace ridgeward::command {
 
@@ -73,77 +70,6 @@ std::string answer(const std::string& line, Rules& rules) {
   }
 }
 
-/// Lines go to whoever is free; answers leave in the order of their lines. At most `ahead` lines
-/// wait, so that a long input needs no more memory than a short one.
-class LineUp {
- public:
-  LineUp(unsigned jobs, Rules& rules) : rules_(rules) {
-    for (unsigned i = 0; i < jobs; ++i) {
-      workers_.emplace_back([this] { work(); });
-    }
-  }
-  void put(std::string line) {
-    std::unique_lock<std::mutex> lock(mutex_);
-    changed_.wait(lock, [this] { return next_in_ - next_out_ < ahead; });
-    waiting_.emplace_back(next_in_++, std::move(line));
-    changed_.notify_all();
-  }
-  void finish() {
-    {
-      const std::lock_guard<std::mutex> lock(mutex_);
-      is_last_ = true;
-    }
-    changed_.notify_all();
-    for (std::thread& worker : workers_) {
-      worker.join();
-    }
-  }
-
- private:
-  static constexpr std::size_t ahead = 256;
-
-  void show_progress() const {
-    if (has_screen_ && next_out_ > 0) {
-      std::cerr << '\r' << next_out_ << " models"
-                << (is_last_ && next_out_ == next_in_ ? "\n" : "");
-    }
-  }
-
-  void work() {
-    for (;;) {
-      std::unique_lock<std::mutex> lock(mutex_);
-      changed_.wait(lock, [this] { return !waiting_.empty() || is_last_; });
-      if (waiting_.empty()) {
-        return;
-      }
-      auto [number, line] = std::move(waiting_.front());
-      waiting_.pop_front();
-      lock.unlock();
-      std::string text = answer(line, rules_);
-      lock.lock();
-      done_.emplace(number, std::move(text));
-      while (!done_.empty() && done_.begin()->first == next_out_) {
-        std::cout << done_.begin()->second;
-        done_.erase(done_.begin());
-        ++next_out_;
-      }
-      show_progress();
-      changed_.notify_all();
-    }
-  }
-
-  Rules& rules_;
-  std::mutex mutex_;
-  std::condition_variable changed_;
-  std::deque<std::pair<std::size_t, std::string>> waiting_;
-  std::map<std::size_t, std::string> done_;
-  const bool has_screen_ = ::isatty(STDERR_FILENO) != 0;
-  std::size_t next_in_ = 0;
-  std::size_t next_out_ = 0;
-  bool is_last_ = false;
-  std::vector<std::thread> workers_;
-};
-
 int run(unsigned jobs, const LoadOptions& options) {
   Result<model::Catalogue> catalogue = load_catalogue(options);
   if (!catalogue) {
@@ -158,7 +84,9 @@ int run(unsigned jobs, const LoadOptions& options) {
       return 2;
     }
   }
-  LineUp line_up(jobs, rules);
+  LineUp line_up(
+      jobs, "models", [&](const std::string& line) { return answer(line, rules); },
+      [](const std::string& text) { std::cout << text; });
   for (std::string line; std::getline(std::cin, line);) {
     if (line.find_first_not_of(" \t\r") != std::string::npos) {
       line_up.put(std::move(line));

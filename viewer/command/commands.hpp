@@ -13,6 +13,7 @@ void add_batch(CLI::App& app, int& exit_code);
 void add_export(CLI::App& app, int& exit_code);
 void add_import(CLI::App& app, int& exit_code);
 void add_importers(CLI::App& app, int& exit_code);
+void add_lesson(CLI::App& app, int& exit_code);
 void add_picture(CLI::App& app, int& exit_code);
 void add_place(CLI::App& app, int& exit_code);
 void add_schema(CLI::App& app, int& exit_code);

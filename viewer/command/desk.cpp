@@ -470,22 +470,45 @@ void Desk::tell(State& state) const {
   }
 }
 
-void Desk::serve(State& state, double now_s) {
+void Desk::take_run(State& state) {
+  const auto put = std::exchange(state.ribbon.wants_run, std::nullopt);
+  if (!put || !document_.is_open()) {
+    return;
+  }
+  for (model::IntakeRun run : document_.now()->model.intake) {
+    if (run.id == put->run) {
+      run.whole = false;
+      run.from_m = put->from_m;
+      run.to_m = put->to_m;
+      state.edit.wishes.emplace_back(
+          panels::Do{edit::PutIntake{run}, "Move run " + run.id, "drag/" + run.id, "ribbon"});
+      if (put->is_done) {
+        state.edit.wishes.emplace_back(panels::LetGo{});
+      }
+      return;
+    }
+  }
+}
+
+bool Desk::serve(State& state, double now_s) {
   if (const auto path = std::exchange(state.wants_to_open, std::nullopt)) {
     state.edit.wishes.emplace_back(panels::OpenFile{*path});
   }
+  take_run(state);
   const std::vector<panels::Wish> wishes = std::exchange(state.edit.wishes, {});
   for (const panels::Wish& wish : wishes) {
     grant(wish, state);
   }
-  (void)whole_.take();
-  if (work_.take() && outcome_) {
+  const bool has_whole = whole_.take();
+  const bool has_outcome = work_.take();
+  if (has_outcome && outcome_) {
     std::exchange(outcome_, {})(state);
   }
   work_on_whole();
   keep_copy(now_s, state.edit);
   list_folder(state.edit.browser);
   tell(state);
+  return has_whole || has_outcome || !wishes.empty();
 }
 
 double Desk::sleep_s() const {

@@ -27,8 +27,8 @@ class Desk {
   /// Looks for work that was lost.
   void look_for_lost_work(panels::EditState& edit);
   /// Grants what the state wishes, takes in what is done, keeps copies of unsaved work, and tells
-  /// the state how things stand. `now_s` is any clock.
-  void serve(panels::State& state, double now_s);
+  /// the state how things stand. `now_s` is any clock. Whether there is anything new to be seen.
+  bool serve(panels::State& state, double now_s);
   /// How long the window may sleep; 0: however long.
   double sleep_s() const;
   /// Whether the window may close now; asks in the state where something is unsaved.
@@ -45,6 +45,8 @@ class Desk {
   void import(const std::string& path, panels::State& state);
   void export_to(const std::string& path, panels::State& state);
   void place(panels::State& state);
+  /// A run that was pulled on the ribbon.
+  void take_run(panels::State& state);
   void recover(bool is_wanted, panels::State& state);
   void answer(panels::Unsaved::Answer answer, panels::State& state);
   /// Notes a wish that would lose changes and asks; true when it must wait.

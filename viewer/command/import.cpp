@@ -1,21 +1,26 @@
 // ridgeward import FILE -o MODEL
 #include "model/file_bytes.hpp"
+#include "model/json_cursor.hpp"
 #include "model/read.hpp"
 #include "papers/file.hpp"
 #include "plugin/guard.hpp"
 
 #include "command/commands.hpp"
 #include "command/complain.hpp"
+#include "command/import_each.hpp"
 #include "command/importer_choice.hpp"
 #include "rebuild/stage.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <string_view>
 #include <system_error>
+#include <thread>
 
 namespace ridgeward::command {
 
@@ -29,6 +34,8 @@ struct Wish {
   std::string importer;
   std::vector<std::string> options;
   std::vector<std::string> folders;
+  bool each = false;
+  unsigned jobs = 1;
 };
 
 Faults with_importer(const Result<model::ReadModel>& read, const std::string& importer) {
@@ -61,13 +68,18 @@ Faults import(const Wish& wish) {
   if (Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
     return faults;
   }
-  const Result<std::string> bytes = model::file_bytes(wish.file);
-  if (!bytes) {
-    return placed(wish.file, bytes.faults());
+  const Result<model::FileView> file = model::FileView::open(wish.file);
+  if (!file) {
+    return placed(wish.file, file.faults());
+  }
+  const std::string_view bytes = file.value().bytes();
+  if (!wish.each && bytes.size() > model::largest_text) {
+    return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
+                               "import its buildings one by one with --each"}});
   }
   const plugin::FoundAll all = importers_at_hand(wish.folders);
   complain(placed("importers", all.faults));
-  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes.value());
+  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
   }
@@ -77,8 +89,11 @@ Faults import(const Wish& wish) {
   }
   std::error_code error;
   const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
-  const Result<plugin::Imported> imported =
-      plugin::read_apart(importer.value().library, {bytes.value(), options, error ? "" : folder});
+  const plugin::Job job{bytes, options, error ? "" : folder};
+  if (wish.each) {
+    return placed(wish.file, import_each(importer.value(), job, wish.model, wish.jobs));
+  }
+  const Result<plugin::Imported> imported = plugin::read_apart(importer.value().library, job);
   if (!imported) {
     return placed(wish.file, imported.faults());
   }
@@ -111,6 +126,11 @@ void add_import(CLI::App& app, int& exit_code) {
   call->add_option("--with", wish->importer, "importer to use; otherwise the surest one");
   call->add_option("--option", wish->options, "key=value for the importer; may be repeated");
   call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
+  call->add_flag("--each", wish->each,
+                 "one model a line for each building, as `batch` reads them; for whole cities");
+  wish->jobs = std::max(1U, std::thread::hardware_concurrency());
+  call->add_option("--jobs", wish->jobs, "With --each: buildings rebuilt at the same time")
+      ->check(CLI::Range(1U, 256U));
   call->callback([wish, &exit_code] {
     const Faults faults = import(*wish);
     complain(faults);

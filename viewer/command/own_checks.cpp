@@ -54,16 +54,12 @@ Faults add_own_checks(const std::vector<std::string>& folders, Assessment& asses
       return paths.faults();
     }
     for (const std::string& path : paths.value()) {
-      const Result<plugin::OwnCheck> check = plugin::OwnCheck::load(path);
+      const Result<plugin::FoundByCheck> check = plugin::run_apart(path, json);
       if (!check) {
         return check.faults();
       }
-      const Result<std::vector<plugin::Found3D>> found = check.value().run(json);
-      if (!found) {
-        return found.faults();
-      }
-      for (const plugin::Found3D& one : found.value()) {
-        all.push_back(finding_of(assessment, check.value().kind(), one));
+      for (const plugin::Found3D& one : check.value().found) {
+        all.push_back(finding_of(assessment, check.value().kind, one));
       }
     }
   }

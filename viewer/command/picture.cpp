@@ -23,6 +23,7 @@ struct Words {
   std::string show;
   std::string units;
   double scale = 0.0;
+  bool has_ribbon = false;
   LoadOptions load;
 };
 
@@ -53,6 +54,7 @@ Result<draw::PictureOrder> order_of(const Words& words) {
     }
   }
   order.scale = words.scale;
+  order.has_ribbon = words.has_ribbon;
   if (!faults.empty()) {
     return faults;
   }
@@ -107,6 +109,7 @@ void add_picture(CLI::App& app, int& exit_code) {
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")
       ->check(CLI::Range(0.0, 8.0));
+  call->add_flag("--ribbon", words->has_ribbon, "The eaves unrolled along the foot, bay by bay");
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->callback([words, &exit_code] { exit_code = take(*words); });

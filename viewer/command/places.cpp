@@ -20,6 +20,11 @@ std::string models_folder() {
   return exists(installed) ? installed : std::string(RIDGEWARD_SOURCE_MODELS);
 }
 
+std::string report_folder() {
+  const std::string installed = executable_folder() + "/../share/ridgeward/report";
+  return exists(installed) ? installed : std::string(RIDGEWARD_BUILT_REPORT);
+}
+
 bool exists(const std::string& path) {
   std::error_code error;
   return fs::exists(path, error);

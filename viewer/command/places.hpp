@@ -9,6 +9,8 @@ namespace ridgeward::command {
 std::string executable_folder();
 /// models/ installed beside the executable's folder or of the source tree it was built from.
 std::string models_folder();
+/// Where script, style sheet and library of the HTML report are, likewise.
+std::string report_folder();
 bool exists(const std::string& path);
 /// "us-irc-2021, us-ibc-2018, ..." as installed.
 std::string known_codes();

@@ -4,6 +4,7 @@
 #include "command/complain.hpp"
 #include "command/desk.hpp"
 #include "command/load.hpp"
+#include "command/teacher.hpp"
 #include "draw/image.hpp"
 #include "draw/renderer.hpp"
 #include "draw/target.hpp"
@@ -40,7 +41,8 @@ class Session {
   Session(Words words, Result<model::Catalogue> catalogue, std::unique_ptr<draw::Window> window)
       : words_(std::move(words)),
         window_(std::move(window)),
-        desk_(words_.load, std::move(catalogue), [] { draw::Window::wake(); }) {
+        desk_(words_.load, std::move(catalogue), [] { draw::Window::wake(); }),
+        teacher_(words_.load, [] { draw::Window::wake(); }) {
     restore();
   }
 
@@ -59,6 +61,9 @@ class Session {
         }
         is_first = false;
       }
+      if (teacher_.take(state_)) {
+        window_->touch();
+      }
       if (const auto path = window_->dropped()) {
         state_.wants_to_open = *path;
       }
@@ -70,7 +75,7 @@ class Session {
 
  private:
   scene::Viewport viewport() const {
-    return panels::house_viewport(window_->width_px(), window_->height_px(), state_.layers, true);
+    return panels::window_viewport(window_->width_px(), window_->height_px(), state_);
   }
 
   bool is_closing() {
@@ -85,15 +90,14 @@ class Session {
 
   /// Grants wishes and shows what came of them.
   void serve() {
-    const bool was_busy = desk_.sleep_s() > 0.0;
-    desk_.serve(
+    const bool is_news = desk_.serve(
         state_,
         std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
     const document::Document& document = desk_.document();
     if (document.is_open() && document.now() != assessment_) {
       show(document.now());
     }
-    if (was_busy) {
+    if (is_news) {
       window_->touch();
     }
   }
@@ -104,6 +108,7 @@ class Session {
     state_.selected = is_other ? scene::Picked{}
                                : panels::again(state_.selected, assessment_->surface, now->surface);
     assessment_ = std::move(now);
+    teacher_.forget(state_);
     auto scene = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
     renderer_.load(*scene);
     scene_ = std::move(scene);
@@ -158,9 +163,9 @@ class Session {
     window_->begin_frame();
     panels::Recorder recorder;
     panels::Intents intents =
-        panels::draw_window({state_, *assessment_, *scene_, width, height}, recorder);
+        panels::draw_window({state_, shown(), *scene_, width, height}, recorder);
     panels::Input input = window_->input();
-    const panels::Look look{state_, *assessment_, *scene_, width, height};
+    const panels::Look look{state_, shown(), *scene_, width, height};
     const panels::Intents edits = panels::edit_input(hand_, input, look, port);
     intents.insert(intents.end(), edits.begin(), edits.end());
     const panels::Intents asked = panels::follow(pointer_, input, state_, *scene_, port);
@@ -174,14 +179,28 @@ class Session {
       state_ = panels::applied(std::move(state_), intent, *scene_, port);
       window_->touch();
     }
+    if (teacher_.follow(*assessment_, state_)) {
+      show_house();
+    }
     dump(recorder);
+  }
+
+  /// The assessment that is drawn: the house, in a lesson perhaps with mistakes.
+  const Assessment& shown() const {
+    return teacher_.mistaken() == nullptr ? *assessment_ : *teacher_.mistaken();
+  }
+
+  void show_house() {
+    scene_ = std::make_unique<scene::Scene>(scene::from_assessment(shown()));
+    renderer_.load(*scene_);
+    window_->touch();
   }
 
   void dump(panels::Recorder& recorder) {
     if (words_.ui_dump.empty()) {
       return;
     }
-    panels::note_state(state_, *assessment_, recorder);
+    panels::note_state(state_, shown(), recorder);
     std::string text = panels::to_json_lines(recorder.items());
     if (text != dumped_) {
       const auto written = papers::write_whole(words_.ui_dump, text);
@@ -205,6 +224,7 @@ class Session {
   panels::Hand hand_;
   bool has_units_ = false;
   std::string dumped_;
+  Teacher teacher_;
 };
 
 int view(const Words& words) {

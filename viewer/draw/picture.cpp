@@ -62,14 +62,20 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   target.resize(order.width_px, order.height_px);
   const double scale = scale_for(order);
   const Gui gui(scale);
-  const scene::Viewport viewport =
+  panels::RibbonView ribbon;
+  ribbon.is_shown = order.has_ribbon;
+  scene::Viewport viewport =
       panels::house_viewport(order.width_px, order.height_px, order.layers, false);
+  if (order.has_ribbon) {
+    viewport.height = std::max(64.0, viewport.height - panels::ribbon_height(ribbon));
+  }
   const auto camera = camera_for(scene, order);
   if (!camera) {
     return camera.faults();
   }
   panels::State state;
   state.has_model = true;
+  state.ribbon = ribbon;
   state.layers = order.layers;
   state.style = order.style;
   state.camera = scene::fitted(camera.value(), scene.corners, viewport, panels::fit_margin);

@@ -19,6 +19,7 @@ struct PictureOrder {
   scene::Layers layers = scene::usual_layers();
   units::Style style = units::Style::feet_inches;
   double scale = 0.0;  ///< of text and strokes; 0: by the picture's size
+  bool has_ribbon = false;  ///< the eaves unrolled along the foot
 };
 
 /// Smallest and largest side of a picture.

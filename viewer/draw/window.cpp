@@ -183,8 +183,6 @@ void Window::set_title(const std::string& title) {
 
 void Window::stay_open() { glfwSetWindowShouldClose(system_->window, GLFW_FALSE); }
 
-void Window::wake() { glfwPostEmptyEvent(); }
-
 bool Window::wait(double at_most_s) {
   if (frames_left_ > 0) {
     glfwPollEvents();
@@ -199,6 +197,8 @@ bool Window::wait(double at_most_s) {
   --frames_left_;
   return true;
 }
+
+void Window::wake() { glfwPostEmptyEvent(); }
 
 void Window::begin_frame() {
   ImGuiIO& io = ImGui::GetIO();

@@ -1,4 +1,5 @@
 #include "draw/palette.hpp"
+#include "panels/edit_panels.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -116,6 +117,9 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
   if (button("Keys (F1)", "keys/open", half, recorder)) {
     intents.emplace_back(ShowKeys{true});
   }
+  if (look.state.has_model) {
+    lesson_button(look, recorder, intents);
+  }
   if (look.state.layers.has(scene::Layer::legend) && look.state.has_model) {
     ImGui::Separator();
     heading("Legend");
@@ -143,7 +147,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::SetNextWindowBgAlpha(1.0F);
   begin_panel(
       "keys",
-      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.22F},
+      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.06F},
       width, 0.0F);
   heading("Mouse and keys");
   ImGui::Spacing();
@@ -154,6 +158,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
     ImGui::TextUnformatted(key[1]);
     ImGui::PopStyleColor();
   }
+  editing_keys(look, recorder);
   ImGui::Spacing();
   if (button("Close", "keys/close", 90 * s, recorder)) {
     intents.emplace_back(ShowKeys{false});

@@ -427,6 +427,24 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
   ImGui::End();
 }
 
+void editing_keys(const Look& look, Recorder& recorder) {
+  const float s = ui_scale();
+  ImGui::Spacing();
+  heading("Files and editing");
+  for (const Command& one : commands(look.state)) {
+    const bool is_listed_above = one.id.starts_with("view/") && one.id != "view/commands";
+    if (one.keys.empty() || is_listed_above || one.id == "file/close") {
+      continue;
+    }
+    ImGui::TextUnformatted(one.keys.c_str());
+    ImGui::SameLine(250 * s);
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
+    ImGui::TextUnformatted(one.words.c_str());
+    ImGui::PopStyleColor();
+    note(recorder, "keys/" + one.id, "text", one.keys);
+  }
+}
+
 void dialogs(const Look& look, Recorder& recorder, Intents& intents) {
   const EditState& edit = look.state.edit;
   if (edit.found_work) {

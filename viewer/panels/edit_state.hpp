@@ -7,6 +7,7 @@
 #include "edit/edit.hpp"
 #include "panels/plan_tool.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -197,6 +198,17 @@ struct Forget {};  ///< what was said and the last trouble
 using EditIntent = std::variant<Wish, SetTool, SetTarget, ShowFields, ShowPalette, TypePalette,
                                 ShowAddList, ShowBrowser, Browse, TypeField, ChooseProduct,
                                 ChooseObstacle, SelectCorner, MovePlan, Forget>;
+
+/// One of them, held apart: edits are large beside what else is asked for.
+class EditAsk {
+ public:
+  EditAsk(EditIntent what)  // NOLINT: an edit is one of the things that can be asked for
+      : what_(std::make_shared<const EditIntent>(std::move(what))) {}
+  const EditIntent& what() const { return *what_; }
+
+ private:
+  std::shared_ptr<const EditIntent> what_;
+};
 
 EditState applied(EditState state, const EditIntent& intent);
 

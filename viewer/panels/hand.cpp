@@ -408,7 +408,8 @@ Intents keys(Input& input, const Look& look) {
     }
   }
   const auto escape = std::find(input.pressed.begin(), input.pressed.end(), Key::clear);
-  if (escape == input.pressed.end() || look.state.keys_shown) {
+  const bool is_for_field = input.typing && !edit.field.empty();
+  if (escape == input.pressed.end() || look.state.keys_shown || is_for_field) {
     return intents;
   }
   const bool has_line = edit.tool == Tool::draw && !edit.plan.drawn.empty();
@@ -464,6 +465,9 @@ std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::d
 
 Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport) {
   const EditState& edit = look.state.edit;
+  if (look.state.lesson.is_open && !has_dialog(edit)) {
+    return {};  // the house shown may be one with mistakes
+  }
   Intents intents = keys(input, look);
   if (has_dialog(edit)) {
     input.pressed.clear();

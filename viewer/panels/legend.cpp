@@ -53,21 +53,6 @@ void stroke_entry(StrokeRole role, Recorder& recorder) {
   note(recorder, std::string("legend/") + look.words, "text", look.words);
 }
 
-void hatch(ImDrawList& list, const Swatch& box, ImU32 colour, bool both) {
-  const float s = ui_scale();
-  const float height = box.high.y - box.low.y;
-  list.PushClipRect(box.low, box.high, true);
-  const int stripes = static_cast<int>((box.high.x - box.low.x + 2 * height) / (7 * s));
-  for (int i = 0; i <= stripes; ++i) {
-    const float x = box.low.x - height + static_cast<float>(i) * 7 * s;
-    list.AddLine({x, box.high.y}, {x + height, box.low.y}, colour, 1.4F * s);
-    if (both) {
-      list.AddLine({x, box.low.y}, {x + height, box.high.y}, colour, 1.4F * s);
-    }
-  }
-  list.PopClipRect();
-}
-
 /// What a translucent colour looks like on the roof.
 glm::vec3 over_roof(glm::vec3 colour, float alpha) {
   return glm::vec3(draw::look_of(FaceRole::roof).colour) * 1.16F * (1.0F - alpha) +
@@ -82,7 +67,8 @@ void face_entry(FaceRole role, const char* words, Recorder& recorder) {
       role == FaceRole::slot ? look.colour : over_roof(look.colour, look.alpha);
   list.AddRectFilled(box.low, box.high, packed(glm::min(colour, glm::vec3(1.0F))), 2.0F);
   if (look.hatch != draw::Hatch::none) {
-    hatch(list, box, packed(look.hatch_colour), look.hatch == draw::Hatch::cross);
+    hatch_box(list, box.low, box.high, packed(look.hatch_colour),
+              look.hatch == draw::Hatch::cross);
   }
   list.AddRect(box.low, box.high, packed({0.6F, 0.62F, 0.64F}), 2.0F);
   words_beside(words);
@@ -159,6 +145,21 @@ Shown shown(const Look& look) {
 constexpr float row_gap = 3.0F;
 
 }  // namespace
+
+void hatch_box(ImDrawList& list, ImVec2 low, ImVec2 high, ImU32 colour, bool both) {
+  const float s = ui_scale();
+  const float height = high.y - low.y;
+  list.PushClipRect(low, high, true);
+  const int stripes = static_cast<int>((high.x - low.x + 2 * height) / (7 * s));
+  for (int i = 0; i <= stripes; ++i) {
+    const float x = low.x - height + static_cast<float>(i) * 7 * s;
+    list.AddLine({x, high.y}, {x + height, low.y}, colour, 1.4F * s);
+    if (both) {
+      list.AddLine({x, low.y}, {x + height, high.y}, colour, 1.4F * s);
+    }
+  }
+  list.PopClipRect();
+}
 
 float legend_height(const Look& look) {
   const Shown all = shown(look);

@@ -23,6 +23,8 @@ void row(const Row& row);
 void totals_body(const Look& look, std::size_t most, Recorder& recorder);
 /// Lines, bays and marks that are on the drawing, with their strokes and colours.
 void legend_body(const Look& look, Recorder& recorder);
+/// Slanting stripes over a box, one way or both ways.
+void hatch_box(ImDrawList& list, ImVec2 low, ImVec2 high, ImU32 colour, bool both);
 /// Height of a panel that holds it, in pixels.
 float legend_height(const Look& look);
 /// What is selected.
@@ -35,5 +37,17 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents);
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents);
 /// Labels, marks and the north arrow on the drawing.
 void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
+
+/// The lesson's panel, and what it speaks of marked on the house. `is_slide`: no buttons.
+void draw_lesson(const Look& look, const scene::Viewport& viewport, bool is_slide,
+                 Recorder& recorder, Intents& intents);
+/// Opens the lesson.
+void lesson_button(const Look& look, Recorder& recorder, Intents& intents);
+/// The marks alone.
+void mark_lesson(const Look& look, const scene::Viewport& viewport);
+/// The eaves unrolled, along the foot of the drawing; what is pointed at there is marked on the
+/// house too.
+void draw_ribbon(const Look& look, const scene::Viewport& viewport, bool is_picture,
+                 Recorder& recorder, Intents& intents);
 
 }  // namespace ridgeward::panels

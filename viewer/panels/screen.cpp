@@ -76,10 +76,26 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   return viewport;
 }
 
+scene::Viewport window_viewport(int width_px, int height_px, const State& state) {
+  scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
+  if (state.lesson.is_open) {
+    viewport.x = 0.0;
+    viewport.width = std::max(64.0, width_px - lesson_width() - margin * ui_scale());
+  } else if (state.has_model) {
+    viewport.height = std::max(64.0, viewport.height - ribbon_height(state.ribbon));
+  }
+  return viewport;
+}
+
 void draw_picture(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
-  const scene::Viewport viewport =
+  scene::Viewport viewport =
       house_viewport(look.width_px, look.height_px, look.state.layers, false);
+  if (look.state.ribbon.is_shown) {
+    Intents unused;
+    viewport.height = std::max(64.0, viewport.height - ribbon_height(look.state.ribbon));
+    draw_ribbon(look, viewport, true, recorder, unused);
+  }
   draw_title(look, viewport, recorder);
   draw_labels(look, viewport, recorder);
   if (!has_panels(look.width_px, look.state.layers)) {
@@ -104,6 +120,20 @@ void draw_picture(const Look& look, Recorder& recorder) {
     note_panel(recorder, "panel/legend");
     ImGui::End();
   }
+}
+
+void draw_slide(const Look& look, bool has_words, Recorder& recorder) {
+  scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
+  Intents unused;
+  if (has_words) {
+    draw_title(look, viewport, recorder);
+    draw_lesson(look, viewport, true, recorder, unused);
+  } else {
+    viewport = {0.0, 0.0, static_cast<double>(look.width_px),
+                static_cast<double>(look.height_px)};
+    mark_lesson(look, viewport);
+  }
+  draw_labels(look, viewport, recorder);
 }
 
 namespace {
@@ -131,11 +161,17 @@ void draw_welcome(const scene::Viewport& viewport) {
 Intents draw_window(const Look& look, Recorder& recorder) {
   Intents intents;
   const float s = ui_scale();
-  const scene::Viewport viewport =
-      house_viewport(look.width_px, look.height_px, look.state.layers, true);
+  const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
+  if (look.state.has_model && look.state.lesson.is_open) {
+    draw_title(look, viewport, recorder);
+    draw_lesson(look, viewport, false, recorder, intents);
+    draw_labels(look, viewport, recorder);
+    return intents;
+  }
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
+    draw_ribbon(look, viewport, false, recorder, intents);
     draw_labels(look, viewport, recorder);
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);

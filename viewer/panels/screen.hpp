@@ -23,10 +23,16 @@ struct Look {
 scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers& layers,
                                bool has_controls);
 
+/// The same in the window, less what stands at the foot of the drawing.
+scene::Viewport window_viewport(int width_px, int height_px, const State& state);
+
 /// One frame of the window. REQUIRES an ImGui frame begun.
 Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.
 void draw_picture(const Look& look, Recorder& recorder);
+
+/// One picture of the lesson: the house with the lesson's words beside it, or without them.
+void draw_slide(const Look& look, bool has_words, Recorder& recorder);
 
 /// Notes what the window remembers: items of kind "state".
 void note_state(const State& state, const Assessment& assessment, Recorder& recorder);

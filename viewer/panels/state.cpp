@@ -51,33 +51,36 @@ scene::Camera framed(const State& state, const scene::Scene& scene,
 
 State applied(State state, const Intent& intent, const scene::Scene& scene,
               const scene::Viewport& viewport) {
-  std::visit(Overloaded{
-                 [&](const SetLayer& ask) { state.layers.set(ask.layer, ask.on); },
-                 [&](const SetUnits& ask) { state.style = ask.style; },
-                 [&](const Select& ask) { state.selected = ask.picked; },
-                 [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
-                 [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
-                 [&](const FrameAll&) {
-                   state.camera = scene::fitted(state.camera, scene.corners, viewport, fit_margin);
-                 },
-                 [&](const FrameSelection&) { state.camera = framed(state, scene, viewport); },
-                 [&](const GoTo& ask) {
-                   state.camera.target = ask.at;
-                   state.camera.distance_m = std::min(state.camera.distance_m, detail_m);
-                 },
-                 [&](const Orbit& ask) {
-                   state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
-                 },
-                 [&](const Pan& ask) {
-                   state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
-                 },
-                 [&](const Zoom& ask) { state.camera = scene::zoomed(state.camera, ask.factor); },
-                 [&](const EditPath& ask) { state.path_text = ask.text; },
-                 [&](const Open& ask) { state.wants_to_open = ask.path; },
-                 [&](const Close&) { state.wants_to_close = true; },
-                 [&](const EditIntent& ask) { state.edit = applied(std::move(state.edit), ask); },
-             },
-             intent);
+  std::visit(
+      Overloaded{
+          [&](const SetLayer& ask) { state.layers.set(ask.layer, ask.on); },
+          [&](const SetUnits& ask) { state.style = ask.style; },
+          [&](const Select& ask) { state.selected = ask.picked; },
+          [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
+          [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
+          [&](const FrameAll&) {
+            state.camera = scene::fitted(state.camera, scene.corners, viewport, fit_margin);
+          },
+          [&](const FrameSelection&) { state.camera = framed(state, scene, viewport); },
+          [&](const GoTo& ask) {
+            state.camera.target = ask.at;
+            state.camera.distance_m = std::min(state.camera.distance_m, detail_m);
+          },
+          [&](const Orbit& ask) {
+            state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
+          },
+          [&](const Pan& ask) {
+            state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
+          },
+          [&](const Zoom& ask) { state.camera = scene::zoomed(state.camera, ask.factor); },
+          [&](const EditPath& ask) { state.path_text = ask.text; },
+          [&](const Open& ask) { state.wants_to_open = ask.path; },
+          [&](const Close&) { state.wants_to_close = true; },
+          [&](const EditAsk& ask) { state.edit = applied(std::move(state.edit), ask.what()); },
+          [&](const RibbonIntent& ask) { apply(state, ask); },
+          [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
+      },
+      intent);
   return state;
 }
 

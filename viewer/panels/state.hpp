@@ -4,6 +4,8 @@
 #include "units/length.hpp"
 
 #include "panels/edit_state.hpp"
+#include "panels/lesson.hpp"
+#include "panels/ribbon.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -25,6 +27,8 @@ struct State {
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;
   scene::Picked selected;
+  RibbonView ribbon;
+  LessonView lesson;
   bool keys_shown = false;
   bool wants_to_close = false;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
@@ -73,7 +77,7 @@ struct Close {};
 
 using Intent =
     std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
-                 Orbit, Pan, Zoom, EditPath, Open, Close, EditIntent>;
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, EditAsk>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -66,6 +66,7 @@ void set_theme(double scale) {
   add_font(bold_path, 14.0F * s);
   add_font(bold_path, 21.0F * s);
   add_font(regular_path, 12.0F * s);
+  add_font(regular_path, 17.0F * s);
   ImGuiStyle style;
   set_colours(style);
   style.WindowRounding = 6.0F;

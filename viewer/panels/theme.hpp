@@ -10,7 +10,8 @@
 
 namespace ridgeward::panels {
 
-enum class Font { text, bold, title, small_text };
+/// `large`: for reading across a room.
+enum class Font { text, bold, title, small_text, large };
 
 /// Loads DejaVu Sans where it is installed, else the built-in font, and sets the style.
 /// REQUIRES a current ImGui context. `scale` is that of the screen.

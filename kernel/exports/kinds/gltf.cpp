@@ -178,14 +178,18 @@ Result<std::string> write_gltf(const Assessment& assessment, const Content& cont
   if (!groups) {
     return groups.faults();
   }
-  Writer writer(assessment.model.name.empty() ? "roof" : assessment.model.name);
-  for (const MeshGroup& group : groups.value()) {
+  return to_gltf(assessment.model.name.empty() ? "roof" : assessment.model.name, groups.value());
+}
+
+}  // namespace
+
+std::string to_gltf(const std::string& name, const std::vector<MeshGroup>& groups) {
+  Writer writer(name);
+  for (const MeshGroup& group : groups) {
     writer.add(group);
   }
   return writer.bytes();
 }
-
-}  // namespace
 
 extern const Exporter gltf_kind;
 const Exporter gltf_kind{".glb", "the same bodies for viewers; glTF 2.0 (metres, y up)",

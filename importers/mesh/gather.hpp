@@ -1,0 +1,105 @@
+#pragma once
+// Triangles of a scene that Open Asset Import has read.
+
+#include "mesh/regions.hpp"
+
+#include <assimp/Importer.hpp>
+#include <assimp/config.h>
+#include <assimp/postprocess.h>
+#include <assimp/scene.h>
+#include <cmath>
+#include <functional>
+#include <string>
+#include <utility>
+
+namespace ridgeward::mesh {
+
+inline constexpr std::size_t most_triangles = 400000;
+
+/// How the file's numbers become metres with z up.
+struct Axes {
+  bool is_y_up = true;
+  double scale = 1.0;
+};
+
+/// Reads `bytes` as `kind` ("obj", "ifc", ...); the scene lives as long as `importer`. Refused,
+/// with `cure`, when the library can't.
+inline const aiScene& scene_in(Assimp::Importer& importer, std::string_view bytes,
+                               const std::string& kind, const std::string& cure) {
+  importer.SetPropertyInteger(AI_CONFIG_PP_SBP_REMOVE,
+                              aiPrimitiveType_POINT | aiPrimitiveType_LINE);
+  const aiScene* scene = importer.ReadFileFromMemory(
+      bytes.data(), bytes.size(), aiProcess_Triangulate | aiProcess_SortByPType, kind.c_str());
+  if (scene == nullptr || scene->mRootNode == nullptr) {
+    throw importing::Refused(
+        "", std::string("the file can't be read: ") + importer.GetErrorString(), cure);
+  }
+  return *scene;
+}
+
+/// Gathers the triangles of the objects that are wanted.
+class Gatherer {
+ public:
+  Gatherer(const aiScene& scene, Axes axes, std::function<bool(const std::string&)> is_wanted)
+      : scene_(&scene), axes_(axes), is_wanted_(std::move(is_wanted)) {}
+
+  Triangles gather() {
+    node(*scene_->mRootNode, aiMatrix4x4(), false);
+    return std::move(found_);
+  }
+
+ private:
+  void node(const aiNode& node, const aiMatrix4x4& above, bool is_below_wanted) {
+    const aiMatrix4x4 place = above * node.mTransformation;
+    const bool is_in = is_below_wanted || is_wanted_(node.mName.C_Str());
+    for (unsigned i = 0; i < node.mNumMeshes; ++i) {
+      const aiMesh& mesh = *scene_->mMeshes[node.mMeshes[i]];
+      if (is_in || is_wanted_(mesh.mName.C_Str())) {
+        add(mesh, place);
+      }
+    }
+    for (unsigned i = 0; i < node.mNumChildren; ++i) {
+      this->node(*node.mChildren[i], place, is_in);
+    }
+  }
+  void add(const aiMesh& mesh, const aiMatrix4x4& place) {
+    const auto before = static_cast<std::uint32_t>(found_.points.size());
+    for (unsigned i = 0; i < mesh.mNumVertices; ++i) {
+      const aiVector3D p = place * mesh.mVertices[i];
+      const Point at = axes_.is_y_up ? Point{p.x, -p.z, p.y} : Point{p.x, p.y, p.z};
+      for (const double value : at) {
+        if (!std::isfinite(value) || std::abs(value) * axes_.scale > 1e6) {
+          throw importing::Refused("", "a corner lies nowhere, or more than 1000 km away",
+                                   "give metres for one unit with the option scale");
+        }
+      }
+      found_.points.push_back({at[0] * axes_.scale, at[1] * axes_.scale, at[2] * axes_.scale});
+    }
+    for (unsigned i = 0; i < mesh.mNumFaces; ++i) {
+      const aiFace& face = mesh.mFaces[i];
+      if (face.mNumIndices != 3) {
+        continue;
+      }
+      found_.corners.push_back(
+          {before + face.mIndices[0], before + face.mIndices[1], before + face.mIndices[2]});
+      if (found_.corners.size() > most_triangles) {
+        throw importing::Refused(
+            "", "there are more than 400000 triangles",
+            "pick the roof with the option objects=NAME, or thin the mesh out");
+      }
+    }
+  }
+
+  const aiScene* scene_;
+  Axes axes_;
+  std::function<bool(const std::string&)> is_wanted_;
+  Triangles found_;
+};
+
+/// Triangles of the objects (nodes with all below them, meshes) whose names are wanted.
+inline Triangles gather(const aiScene& scene, const Axes& axes,
+                        const std::function<bool(const std::string& name)>& is_wanted) {
+  return Gatherer(scene, axes, is_wanted).gather();
+}
+
+}  // namespace ridgeward::mesh

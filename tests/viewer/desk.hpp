@@ -1,0 +1,103 @@
+#pragma once
+// The window's panels without graphics over an assessed house, and a hand on mouse and keys. What a
+// frame asks for is done.
+
+#include "model/read.hpp"
+
+#include "panels/screen.hpp"
+#include "panels/theme.hpp"
+#include "scene/from_assessment.hpp"
+
+#include <catch2/catch.hpp>
+#include <imgui.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <string>
+#include <utility>
+
+namespace ridgeward::test_viewer {
+
+inline Assessment assessed(const std::filesystem::path& path) {
+  const auto read = model::read_file(path.string());
+  REQUIRE(read);
+  const auto catalogue =
+      model::read_catalogue_file(RIDGEWARD_SOURCE_DIR "/models/catalogues/default.json");
+  auto result = assess(read.value().model, catalogue.value(), codes::CodeSet{});
+  REQUIRE(result);
+  return std::move(result).value();
+}
+
+inline std::filesystem::path demo(const std::string& name) {
+  return std::string(RIDGEWARD_SOURCE_DIR "/models/houses/") + name + ".roof.json";
+}
+
+struct Desk {
+  Assessment house;
+  scene::Scene scene;
+  panels::State state;
+  panels::Recorder recorder;
+
+  explicit Desk(Assessment of) : house(std::move(of)) {
+    ImGui::CreateContext();
+    ImGui::GetIO().IniFilename = nullptr;
+    panels::set_theme(1.0);
+    unsigned char* pixels = nullptr;
+    ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, nullptr, nullptr);
+    scene = scene::from_assessment(house);
+    state.has_model = true;
+    state.camera = scene::fitted(scene::best_view(scene), scene.corners,
+                                 panels::window_viewport(1280, 800, state), 0.07);
+  }
+  Desk(const Desk&) = delete;
+  Desk& operator=(const Desk&) = delete;
+  ~Desk() { ImGui::DestroyContext(); }
+
+  /// One frame; what it asks for is done.
+  void frame() {
+    ImGuiIO& io = ImGui::GetIO();
+    io.DisplaySize = {1280.0F, 800.0F};
+    io.DeltaTime = 1.0F / 60;
+    ImGui::NewFrame();
+    recorder = {};
+    const panels::Intents intents = panels::draw_window({state, house, scene, 1280, 800}, recorder);
+    ImGui::Render();
+    for (const panels::Intent& intent : intents) {
+      state = panels::applied(std::move(state), intent, scene,
+                              panels::window_viewport(1280, 800, state));
+    }
+  }
+  panels::UiItem item(const std::string& id) const {
+    const auto found = std::find_if(recorder.items().begin(), recorder.items().end(),
+                                    [&](const panels::UiItem& one) { return one.id == id; });
+    INFO(id);
+    REQUIRE(found != recorder.items().end());
+    return *found;
+  }
+  void move(double x, double y) {
+    ImGui::GetIO().MousePos = {static_cast<float>(x), static_cast<float>(y)};
+    frame();
+  }
+  /// A key by the window's number: letters are themselves.
+  void key(int code) {
+    for (const bool down : {true, false}) {
+      ImGui::GetIO().KeysDown[code] = down;
+      frame();
+    }
+  }
+  void press(bool down) {
+    ImGui::GetIO().MouseDown[0] = down;
+    frame();
+  }
+  void click(const std::string& id) {
+    frame();
+    frame();
+    const panels::UiItem at = item(id);
+    move(at.x + at.width / 2, at.y + at.height / 2);
+    press(true);
+    press(false);
+    frame();
+  }
+};
+
+}  // namespace ridgeward::test_viewer

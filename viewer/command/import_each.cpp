@@ -1,0 +1,149 @@
+#include "command/import_each.hpp"
+
+#include "model/read.hpp"
+#include "papers/file.hpp"
+
+#include "command/complain.hpp"
+#include "command/line_up.hpp"
+#include "rebuild/stage.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <exception>
+#include <mutex>
+#include <optional>
+#include <utility>
+
+namespace ridgeward::command {
+
+namespace {
+
+/// A city of ten thousand buildings may be read for longer than one house.
+constexpr plugin::Limits city_limits{.wall_s = 120.0, .cpu_s = 3600.0};
+constexpr std::size_t most_told = 20;
+
+/// How it went, building by building.
+struct Tally {
+  std::size_t whole = 0;   ///< every plane is part of a roof with eaves and gables
+  std::size_t partly = 0;  ///< some are kept as plain planes
+  std::size_t left_out = 0;
+  double distance_m = 0.0;
+  double area_given_m2 = 0.0;
+  double area_rebuilt_m2 = 0.0;
+};
+
+class Rebuilder {
+ public:
+  /// One building's model on a line of its own, or nothing; called by several threads.
+  std::string line(const std::string& json) {
+    try {
+      std::optional<rebuild::Fit> fit;
+      const Result<model::ReadModel> read = model_of(json, fit);
+      const std::lock_guard<std::mutex> lock(mutex_);
+      if (!read) {
+        tell(read.faults().front());
+        return {};
+      }
+      count(fit);
+      return model::write(read.value().model, -1);
+    } catch (const std::exception& error) {
+      const std::lock_guard<std::mutex> lock(mutex_);
+      tell({"program.failed", "", error.what(), "report the file that did it"});
+      return {};
+    }
+  }
+  const Tally& tally() const { return tally_; }
+
+ private:
+  static Result<model::ReadModel> model_of(const std::string& json,
+                                           std::optional<rebuild::Fit>& fit) {
+    if (!rebuild::holds_planes(json)) {
+      return model::read(json);
+    }
+    Result<rebuild::RoofPlanes> planes = rebuild::read_planes(json);
+    if (!planes) {
+      return planes.faults();
+    }
+    const Result<rebuild::Rebuilt> rebuilt = rebuild::rebuild(planes.value());
+    if (!rebuilt) {
+      Faults faults = rebuilt.faults();
+      faults.front().what += planes.value().name.empty() ? "" : ": " + planes.value().name;
+      return faults;
+    }
+    fit = rebuilt.value().fits.front();
+    return model::read(model::write(rebuilt.value().model));
+  }
+
+  void tell(const Fault& fault) {
+    if (++tally_.left_out <= most_told) {
+      fmt::print(stderr, "left out: {}\n", in_words(fault));
+    }
+  }
+
+  void count(const std::optional<rebuild::Fit>& fit) {
+    if (!fit) {
+      ++tally_.whole;
+      return;
+    }
+    ++(fit->plain == 0 ? tally_.whole : tally_.partly);
+    tally_.distance_m = std::max(tally_.distance_m, fit->distance_m);
+    tally_.area_given_m2 += fit->area_given_m2;
+    tally_.area_rebuilt_m2 += fit->area_rebuilt_m2;
+  }
+
+  std::mutex mutex_;
+  Tally tally_;
+};
+
+void sum_up(const Tally& tally) {
+  fmt::print(stderr, "{} models written: {} whole, {} with plain planes; {} buildings left out\n",
+             tally.whole + tally.partly, tally.whole, tally.partly, tally.left_out);
+  if (tally.area_given_m2 > 0.0) {
+    fmt::print(stderr,
+               "largest distance from a given plane to its rebuilt roof {:.3f} m; area {:.0f} m2 "
+               "against {:.0f} m2\n",
+               tally.distance_m, tally.area_rebuilt_m2, tally.area_given_m2);
+  }
+}
+
+}  // namespace
+
+Faults import_each(const plugin::Found& importer, const plugin::Job& job, const std::string& output,
+                   unsigned jobs) {
+  const Result<std::unique_ptr<papers::WholeFile>> file = papers::WholeFile::open(output);
+  if (!file) {
+    return file.faults();
+  }
+  Rebuilder rebuilder;
+  bool is_written = true;
+  LineUp line_up(
+      jobs, "buildings", [&](const std::string& json) { return rebuilder.line(json); },
+      [&](const std::string& line) { is_written = file.value()->add(line) && is_written; });
+  const Result<std::vector<std::string>> notes =
+      plugin::read_each_apart(importer.library, job, city_limits, [&](std::string json) {
+        line_up.put(std::move(json));
+        return true;
+      });
+  line_up.finish();
+  if (!notes) {
+    return notes.faults();
+  }
+  const Tally& tally = rebuilder.tally();
+  if (tally.whole + tally.partly == 0) {
+    return {{"planes.nothing", "", "none of the buildings gave a model",
+             "check that the file holds roofs in metres, z up; a wider tolerance may help"}};
+  }
+  const Result<bool> finished = file.value()->finish();
+  if (!finished) {
+    return finished.faults();
+  }
+  for (const std::string& note : notes.value()) {
+    fmt::print(stderr, "note: {}\n", note);
+  }
+  sum_up(tally);
+  return {};
+}
+
+}  // namespace ridgeward::command

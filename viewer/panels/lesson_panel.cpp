@@ -1,0 +1,466 @@
+#include "draw/palette.hpp"
+#include "panels/lesson.hpp"
+#include "panels/pieces.hpp"
+#include "panels/sketch.hpp"
+#include "panels/theme.hpp"
+
+#include <fmt/format.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+
+namespace ridgeward::panels {
+namespace {
+
+// Numbers of the window's keys that the panels' library has no name for: letters are themselves.
+constexpr int first_function_key = 291;  // F2
+constexpr int lesson_key = 'J';
+constexpr int space_key = 32;
+constexpr int backspace_key = 259;
+
+constexpr float foot_height = 78.0F;
+
+bool pressed(int key) { return !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key); }
+
+/// In the letters of a room.
+void large_words(const std::string& text, glm::vec3 colour = draw::ink) {
+  ImGui::PushFont(font(Font::large));
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour));
+  ImGui::PushTextWrapPos(0.0F);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopTextWrapPos();
+  ImGui::PopStyleColor();
+  ImGui::PopFont();
+}
+
+void title_words(const std::string& text) {
+  ImGui::PushFont(font(Font::title));
+  ImGui::TextWrapped("%s", text.c_str());
+  ImGui::PopFont();
+}
+
+/// A mark with words beside it.
+void marked_words(Verdict verdict, const std::string& text, bool is_large) {
+  const float s = ui_scale();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  draw_mark(*ImGui::GetWindowDrawList(), {at.x + 8 * s, at.y + 9 * s}, 7 * s, verdict);
+  ImGui::Indent(24 * s);
+  if (is_large) {
+    large_words(text, colour_of(verdict));
+  } else {
+    ImGui::TextWrapped("%s", text.c_str());
+  }
+  ImGui::Unindent(24 * s);
+}
+
+class LessonPanel {
+ public:
+  LessonPanel(const Look& look, const scene::Viewport& viewport, bool is_slide, Recorder& recorder,
+              Intents& intents)
+      : look_(look),
+        view_(look.state.lesson),
+        viewport_(viewport),
+        is_slide_(is_slide),
+        recorder_(recorder),
+        intents_(intents) {}
+
+  void body();
+
+ private:
+  void ask(LessonIntent intent) { intents_.emplace_back(std::move(intent)); }
+  bool button(const std::string& words, const std::string& id, float width);
+  void tabs();
+  void steps();
+  void step_foot(const std::vector<papers::LessonStep>& steps);
+  void go(const std::vector<papers::LessonStep>& steps, std::size_t step);
+  void what_if();
+  void switches(const WhatIfDesk& desk);
+  void outcome(const papers::Outcome& outcome);
+  void quiz();
+  void choices(const papers::Question& question);
+  void quiz_foot(std::size_t count);
+  void export_row();
+  void begin_words();
+  void end_words();
+
+  const Look& look_;
+  const LessonView& view_;
+  const scene::Viewport& viewport_;
+  bool is_slide_;
+  Recorder& recorder_;
+  Intents& intents_;
+};
+
+bool LessonPanel::button(const std::string& words, const std::string& id, float width) {
+  const bool is_pressed = ImGui::Button((words + "##" + id).c_str(), {width, 0.0F});
+  note(recorder_, id, "button", words);
+  return is_pressed;
+}
+
+void LessonPanel::tabs() {
+  const float s = ui_scale();
+  constexpr std::array<std::array<const char*, 2>, 3> names{
+      {{"Steps", "lesson/steps"}, {"What if", "lesson/what-if"}, {"Quiz", "lesson/quiz"}}};
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const bool is_here = view_.tab == static_cast<LessonTab>(i);
+    if (i > 0) {
+      ImGui::SameLine(0, 5 * s);
+    }
+    if (is_here) {
+      ImGui::PushStyleColor(ImGuiCol_Button, packed(draw::intake));
+      ImGui::PushStyleColor(ImGuiCol_Text, IM_COL32_WHITE);
+    }
+    if (button(names[i][0], names[i][1], 84 * s)) {
+      ask(ShowTab{static_cast<LessonTab>(i)});
+    }
+    if (is_here) {
+      ImGui::PopStyleColor(2);
+    }
+  }
+  ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - 78 * s);
+  if (button("Close (J)", "lesson/close", 78 * s)) {
+    ask(OpenLesson{false, 0});
+  }
+  ImGui::Separator();
+}
+
+void LessonPanel::begin_words() {
+  const float room = is_slide_ ? 0.0F : -foot_height * ui_scale();
+  ImGui::BeginChild("words", {0.0F, room}, false, ImGuiWindowFlags_NoNav);
+}
+
+void LessonPanel::end_words() {
+  ImGui::EndChild();
+  if (!is_slide_) {
+    ImGui::Separator();
+  }
+}
+
+void LessonPanel::go(const std::vector<papers::LessonStep>& steps, std::size_t step) {
+  ask(ShowStep{step, camera_of(steps[step], look_.scene, viewport_), layers_of(steps[step].topic)});
+}
+
+void LessonPanel::steps() {
+  const std::vector<papers::LessonStep> steps =
+      papers::lesson_of(look_.assessment, look_.state.style);
+  const papers::LessonStep& step = steps[std::min(view_.step, steps.size() - 1)];
+  begin_words();
+  ImGui::TextDisabled("Step %d of %d", static_cast<int>(view_.step + 1),
+                      static_cast<int>(steps.size()));
+  title_words(step.title);
+  note(recorder_, "lesson/title", "text", step.title);
+  ImGui::Spacing();
+  for (std::size_t i = 0; i < step.says.size(); ++i) {
+    large_words(step.says[i]);
+    note(recorder_, fmt::format("lesson/says/{}", i), "text", step.says[i]);
+    ImGui::Spacing();
+  }
+  for (const std::string& caution : step.cautions) {
+    marked_words(Verdict::caution, caution, false);
+    note(recorder_, "lesson/caution", "text", caution);
+    ImGui::Spacing();
+  }
+  end_words();
+  if (!is_slide_) {
+    step_foot(steps);
+    export_row();
+  }
+}
+
+void LessonPanel::step_foot(const std::vector<papers::LessonStep>& steps) {
+  const float s = ui_scale();
+  const float width = (ImGui::GetContentRegionAvail().x - 12 * s) / 3;
+  if (button("Restart", "lesson/restart", width)) {
+    go(steps, 0);
+  }
+  ImGui::SameLine(0, 6 * s);
+  const bool back = button("Back (Backspace)", "lesson/back", width);
+  if ((back || pressed(backspace_key)) && view_.step > 0) {
+    go(steps, view_.step - 1);
+  }
+  ImGui::SameLine(0, 6 * s);
+  const bool next = button("Next (Space)", "lesson/next", width);
+  if ((next || pressed(space_key)) && view_.step + 1 < steps.size()) {
+    go(steps, view_.step + 1);
+  }
+}
+
+void LessonPanel::export_row() {
+  const float s = ui_scale();
+  std::string path = view_.export_path;
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - 116 * s);
+  const bool entered =
+      ImGui::InputText("##lesson-path", &path, ImGuiInputTextFlags_EnterReturnsTrue);
+  note(recorder_, "lesson/path", "field", path);
+  if (ImGui::IsItemHovered()) {
+    ImGui::SetTooltip("A file F.pdf, or a folder for one picture (PNG) a step");
+  }
+  if (path != view_.export_path) {
+    ask(TypeExport{path});
+  }
+  ImGui::SameLine(0, 6 * s);
+  if ((button("Export lesson", "lesson/export", 110 * s) || entered) && !path.empty()) {
+    ask(ExportLesson{path});
+  }
+  if (!view_.export_told.empty()) {
+    ImGui::TextDisabled("%s", view_.export_told.c_str());
+    note(recorder_, "lesson/told", "text", view_.export_told);
+  }
+}
+
+void LessonPanel::switches(const WhatIfDesk& desk) {
+  for (std::size_t i = 0; i < desk.offers.size(); ++i) {
+    const papers::WhatIf& offer = desk.offers[i];
+    bool on = std::find(view_.mistakes.begin(), view_.mistakes.end(), offer.mistake) !=
+              view_.mistakes.end();
+    if (is_slide_ && !on) {
+      continue;
+    }
+    ImGui::PushFont(font(Font::large));
+    const std::string words =
+        is_slide_ ? offer.title : fmt::format("{}  (F{})", offer.title, i + 2);
+    const bool clicked = ImGui::Checkbox(words.c_str(), &on);
+    ImGui::PopFont();
+    note(recorder_, std::string("lesson/what-if/") + papers::word(offer.mistake), "checkbox",
+         on ? "on" : "off");
+    const bool is_keyed = !is_slide_ && pressed(first_function_key + static_cast<int>(i));
+    if (clicked || is_keyed) {
+      ask(SetMistake{offer.mistake, is_keyed ? !on : on});
+    }
+    ImGui::Indent(24 * ui_scale());
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
+    ImGui::TextWrapped("%s", offer.does.c_str());
+    ImGui::PopStyleColor();
+    ImGui::Unindent(24 * ui_scale());
+  }
+}
+
+void LessonPanel::outcome(const papers::Outcome& outcome) {
+  const float s = ui_scale();
+  const float second = ImGui::GetContentRegionAvail().x - 168 * s;
+  const float third = ImGui::GetContentRegionAvail().x - 82 * s;
+  ImGui::Separator();
+  ImGui::TextDisabled("%s", "of the largest space");
+  ImGui::SameLine(second);
+  ImGui::TextDisabled("%s", "as planned");
+  ImGui::SameLine(third);
+  ImGui::TextDisabled("%s", "what if");
+  for (const papers::Change& change : outcome.changes) {
+    ImGui::TextUnformatted(change.what.c_str());
+    ImGui::SameLine(second);
+    ImGui::TextUnformatted(change.before.c_str());
+    ImGui::SameLine(third);
+    ImGui::PushFont(font(change.is_changed() ? Font::bold : Font::text));
+    ImGui::TextUnformatted(change.after.c_str());
+    ImGui::PopFont();
+    note(recorder_, "lesson/change/" + change.what, "text", change.before + " > " + change.after);
+  }
+  ImGui::Spacing();
+  if (outcome.says.empty()) {
+    marked_words(Verdict::good, "Nothing new is found.", false);
+  }
+  for (const std::string& words : outcome.says) {
+    marked_words(Verdict::caution, words, false);
+    note(recorder_, "lesson/outcome", "text", words);
+    ImGui::Spacing();
+  }
+}
+
+void LessonPanel::what_if() {
+  begin_words();
+  title_words("What if ...");
+  if (!is_slide_) {
+    ImGui::TextWrapped(
+        "Mistakes on purpose, made on a copy and assessed like the house. Your file stays as it "
+        "is.");
+  }
+  ImGui::Spacing();
+  if (view_.desk) {
+    switches(*view_.desk);
+    if (!view_.desk->trouble.empty()) {
+      marked_words(Verdict::fault, view_.desk->trouble, false);
+    }
+    if (view_.desk->outcome) {
+      ImGui::Spacing();
+      outcome(*view_.desk->outcome);
+    }
+    if (view_.desk->offers.empty()) {
+      large_words("This house has no vents yet: there is nothing to do wrong with them.");
+    }
+  }
+  end_words();
+  if (!is_slide_) {
+    if (button("As planned", "lesson/as-planned", 120 * ui_scale())) {
+      for (const papers::Mistake mistake : view_.mistakes) {
+        ask(SetMistake{mistake, false});
+      }
+    }
+    export_row();
+  }
+}
+
+void LessonPanel::choices(const papers::Question& question) {
+  const auto& given = view_.answers[view_.question];
+  for (std::size_t i = 0; i < question.choices.size(); ++i) {
+    const papers::Choice& choice = question.choices[i];
+    const bool is_chosen = given && *given == i;
+    const bool is_right = i == question.right;
+    ImGui::PushFont(font(Font::large));
+    const bool clicked =
+        ImGui::RadioButton(fmt::format("{}##choice-{}", choice.text, i).c_str(), is_chosen);
+    ImGui::PopFont();
+    note(recorder_, fmt::format("lesson/choice/{}", i), "radio",
+         std::string(is_chosen ? "on " : "off ") + choice.text);
+    const bool is_keyed = pressed(first_function_key + static_cast<int>(i));
+    if ((clicked || is_keyed) && !given) {
+      ask(Answer{view_.question, i});
+    }
+    if (given && (is_chosen || is_right)) {
+      marked_words(is_right ? Verdict::good : Verdict::fault,
+                   (is_right ? "Right. " : "No. ") + choice.says, false);
+      note(recorder_, fmt::format("lesson/feedback/{}", i), "text",
+           (is_right ? "Right. " : "No. ") + choice.says);
+    }
+    ImGui::Spacing();
+  }
+}
+
+void LessonPanel::quiz_foot(std::size_t count) {
+  const float s = ui_scale();
+  const float width = (ImGui::GetContentRegionAvail().x - 12 * s) / 3;
+  if (button("Start again", "lesson/again", width)) {
+    ask(RestartQuiz{});
+  }
+  ImGui::SameLine(0, 6 * s);
+  const bool back = button("Back (Backspace)", "lesson/back", width);
+  if ((back || pressed(backspace_key)) && view_.question > 0) {
+    ask(ShowQuestion{view_.question - 1});
+  }
+  ImGui::SameLine(0, 6 * s);
+  const bool next = button("Next (Space)", "lesson/next", width);
+  if ((next || pressed(space_key)) && view_.question + 1 < count) {
+    ask(ShowQuestion{view_.question + 1});
+  }
+}
+
+void LessonPanel::quiz() {
+  const std::vector<papers::Question> questions =
+      papers::questions_of(look_.assessment, look_.state.style);
+  begin_words();
+  if (view_.question < questions.size() && view_.question < view_.answers.size()) {
+    const papers::Question& question = questions[view_.question];
+    const auto answered = std::count_if(view_.answers.begin(), view_.answers.end(),
+                                        [](const auto& one) { return one.has_value(); });
+    const std::string score = fmt::format("{} of {} answered, {} right", answered, questions.size(),
+                                          right_answers(view_, questions));
+    ImGui::TextDisabled("Question %d of %d. %s", static_cast<int>(view_.question + 1),
+                        static_cast<int>(questions.size()), score.c_str());
+    note(recorder_, "lesson/score", "text", score);
+    large_words(question.asks);
+    note(recorder_, "lesson/asks", "text", question.asks);
+    ImGui::Spacing();
+    ImGui::Spacing();
+    choices(question);
+    if (!view_.answers[view_.question]) {
+      ImGui::TextDisabled("%s", "Click an answer, or F2 for the first, F3 for the second ...");
+    }
+  } else {
+    large_words("This house has nothing to ask about yet.");
+  }
+  end_words();
+  quiz_foot(questions.size());
+  export_row();
+}
+
+void LessonPanel::body() {
+  if (!is_slide_) {
+    tabs();
+    if (pressed(lesson_key)) {
+      ask(OpenLesson{false, 0});
+    }
+  }
+  switch (view_.tab) {
+    case LessonTab::steps:
+      steps();
+      return;
+    case LessonTab::what_if:
+      what_if();
+      return;
+    case LessonTab::quiz:
+      quiz();
+      return;
+  }
+}
+
+std::string export_path_for(const std::string& model) {
+  const std::string ending = ".roof.json";
+  std::string stem = model;
+  if (stem.size() > ending.size() && stem.ends_with(ending)) {
+    stem.resize(stem.size() - ending.size());
+  }
+  return (stem.empty() ? std::string("roof") : stem) + "-lesson.pdf";
+}
+
+/// Opens the lesson at the step where it was left.
+void start(const Look& look, const scene::Viewport& viewport, Intents& intents) {
+  const std::vector<papers::LessonStep> steps =
+      papers::lesson_of(look.assessment, look.state.style);
+  const std::size_t step = std::min(look.state.lesson.step, steps.size() - 1);
+  const std::size_t questions = papers::questions_of(look.assessment, look.state.style).size();
+  intents.emplace_back(LessonIntent{OpenLesson{true, questions}});
+  if (look.state.lesson.export_path.empty()) {
+    intents.emplace_back(LessonIntent{TypeExport{export_path_for(look.state.path)}});
+  }
+  intents.emplace_back(LessonIntent{
+      ShowStep{step, camera_of(steps[step], look.scene, viewport), layers_of(steps[step].topic)}});
+}
+
+}  // namespace
+
+void mark_lesson(const Look& look, const scene::Viewport& viewport) {
+  if (look.state.lesson.tab != LessonTab::steps) {
+    return;
+  }
+  const std::vector<papers::LessonStep> steps =
+      papers::lesson_of(look.assessment, look.state.style);
+  const papers::Sight& sight = steps[std::min(look.state.lesson.step, steps.size() - 1)].sight;
+  const Sketch sketch(look, viewport);
+  for (const BayId bay : sight.bays) {
+    sketch.bay(bay, draw::selected);
+  }
+  for (const SlotId slot : sight.slots) {
+    sketch.slot(slot, draw::intake);
+  }
+  for (const ExhaustId exhaust : sight.exhausts) {
+    sketch.exhaust(exhaust, draw::exhaust);
+  }
+  for (const papers::Band& band : sight.bands) {
+    sketch.strip(band.plane, band.low, band.high, draw::selected);
+    sketch.words(band.plane, band.words_at, band.words);
+  }
+}
+
+void lesson_button(const Look& look, Recorder& recorder, Intents& intents) {
+  const bool clicked = ImGui::Button("Lesson (J)", {ImGui::GetContentRegionAvail().x, 0.0F});
+  note(recorder, "lesson/open", "button", "");
+  if (clicked || pressed(lesson_key)) {
+    State open = look.state;
+    open.lesson.is_open = true;
+    start(look, window_viewport(look.width_px, look.height_px, open), intents);
+  }
+}
+
+void draw_lesson(const Look& look, const scene::Viewport& viewport, bool is_slide,
+                 Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
+  mark_lesson(look, viewport);
+  const auto width = static_cast<float>(lesson_width());
+  begin_panel("lesson", {static_cast<float>(look.width_px) - width - 10 * s, 10 * s}, width,
+              static_cast<float>(look.height_px) - 20 * s);
+  LessonPanel(look, viewport, is_slide, recorder, intents).body();
+  note_panel(recorder, "panel/lesson");
+  ImGui::End();
+}
+
+}  // namespace ridgeward::panels
