@@ -115,9 +115,10 @@ TEST_CASE("corners are easier to take hold of than edges") {
 }
 
 TEST_CASE("a fitted plan shows all corners") {
-  const panels::PlanTool tool = panels::fitted_plan({}, rectangle(), {700, 600});
+  const model::RoofModel model = rectangle();
+  const panels::PlanTool tool = panels::fitted_plan({}, model, {700, 600});
   panels::PlanView plan{{350, 300}, tool.middle_m, tool.px_per_m};
-  for (const glm::dvec2 corner : rectangle().parts[0].outline) {
+  for (const glm::dvec2 corner : model.parts[0].outline) {
     const glm::dvec2 pixel = plan.pixel(corner);
     CHECK((pixel.x > 40 && pixel.x < 660 && pixel.y > 40 && pixel.y < 560));
   }

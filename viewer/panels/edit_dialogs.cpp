@@ -2,6 +2,7 @@
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
 #include "panels/fields.hpp"
+#include "panels/hand.hpp"
 #include "panels/theme.hpp"
 
 #include <imgui.h>
@@ -425,6 +426,36 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
   }
   note_panel(recorder, "panel/messages");
   ImGui::End();
+}
+
+void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
+  const EditState& edit = look.state.edit;
+  if (shows_plan(edit) || (!edit.has_fields && edit.tool == Tool::look)) {
+    return;
+  }
+  constexpr std::array<const char*, 3> things{"intake", "exhaust", "obstacle"};
+  constexpr std::array<const char*, 3> ends{"from", "to", "all"};
+  const scene::Lens lens{look.state.camera, viewport};
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  const float half = 4.5F * ui_scale();
+  for (const Grip& grip : grips(look.assessment)) {
+    const glm::dvec3 at = (grip.at + grip.until) / 2.0;
+    const auto pixel = lens.pixel(at);
+    if (!pixel || !scene::is_in_sight(look.scene, lens, at)) {
+      continue;
+    }
+    const ImVec2 p{static_cast<float>(pixel->x), static_cast<float>(pixel->y)};
+    if (grip.end != Grip::End::all || grip.what == Grip::What::obstacle) {
+      const bool is_chosen = edit.target.id == grip.id;
+      list.AddRectFilled({p.x - half, p.y - half}, {p.x + half, p.y + half},
+                         packed(is_chosen ? draw::selected : glm::vec3(1.0F)));
+      list.AddRect({p.x - half, p.y - half}, {p.x + half, p.y + half}, packed(draw::ink), 0.0F, 0,
+                   1.5F * ui_scale());
+    }
+    recorder.add({std::string("grip/") + things.at(static_cast<std::size_t>(grip.what)) + "/" +
+                      grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
+                  "mark", "", pixel->x, pixel->y, 0.0, 0.0});
+  }
 }
 
 void editing_keys(const Look& look, Recorder& recorder) {

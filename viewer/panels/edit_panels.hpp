@@ -12,6 +12,8 @@ float toolbar_height();
 /// Files, steps, tools.
 void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
              Intents& intents);
+/// Handles of what can be dragged in space, while one edits.
+void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
 /// Fields of what is selected.
 void edit_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The plan in the place of the drawing in space.

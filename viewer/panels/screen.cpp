@@ -176,6 +176,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
   }
+  draw_grips(look, viewport, recorder);
   toolbar(look, viewport, recorder, intents);
   if (shows_plan(look.state.edit)) {
     plan_view(look, viewport, recorder, intents);
