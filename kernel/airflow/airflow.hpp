@@ -32,8 +32,11 @@ struct Way {
   CompartmentId compartment;
   double free_area_m2 = 0.0;
   glm::dvec3 at{0.0};
-  std::vector<BayShare> bays;  ///< under a slot; the shares sum to 1
-  bool is_fan = false;         ///< a powered vent
+  /// Into which the air goes: under the slot, or, behind a boxed soffit, all along the eave. The
+  /// shares sum to 1.
+  std::vector<BayShare> bays;
+  SpaceId overhang;     ///< the boxed soffit through which it goes; none where there is none
+  bool is_fan = false;  ///< a powered vent
   /// No table covers the wind there: below a valley, beside a wall or a higher roof.
   bool is_wind_unsure = false;
 };
@@ -47,6 +50,11 @@ struct OpeningFlow {
   double pressure_pa = 0.0;  ///< outside less inside, at the opening
   double speed_ms = 0.0;     ///< through the free area
   bool role_kept = true;  ///< no air, or air the right way, but for 2 % of what the space takes in
+  /// Where the wind may press or draw at a vent up a slope, the net flow with both signs: the least
+  /// and the most of three runs. Elsewhere both are `flow_m3s`.
+  double least_m3s = 0.0;
+  double most_m3s = 0.0;
+  bool is_sign_unsure = false;  ///< the role is kept in one of these runs and not in another
 };
 
 /// Air that a slot lets into or out of a bay, or that flows along it.
@@ -84,14 +92,19 @@ struct CaseAir {
   IndexedVector<CompartmentId, SpaceAir> spaces;
   double house_pa = 0.0;           ///< in the rooms, at the ceiling, over the outside air there
   double air_changes_per_h = 0.0;  ///< of all compartments together
-  double attic_c = 0.0;            ///< of the largest compartment
+  /// The same over both signs of the wind, where a vent lies where it has two.
+  double least_air_changes_per_h = 0.0;
+  double most_air_changes_per_h = 0.0;
+  bool has_two_signs = false;
+  double attic_c = 0.0;                   ///< of the largest compartment
   std::optional<double> neutral_level_m;  ///< of the largest compartment
 };
 
 /// How an opening does over the standard winds.
 struct WindRecord {
   int winds = 0;
-  int kept = 0;  ///< winds under which it does what it is there for
+  int kept = 0;    ///< winds under which it does what it is there for
+  int unsure = 0;  ///< winds under which that hangs on the sign of the wind's pressure
   double share() const { return winds == 0 ? 1.0 : static_cast<double>(kept) / winds; }
 };
 

@@ -6,11 +6,32 @@
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
 
+#include <map>
+#include <utility>
+#include <vector>
+
 namespace ridgeward::airflow {
 
 inline constexpr double opening_discharge = 0.6;
 /// Openings of vents are slits and meshes of about this width.
 inline constexpr double mesh_m = 0.006;
+
+/// An overhang, none where there is none, and which of the dividers lie between its first bay and
+/// this stretch of it: they are taken to go on through the soffit.
+using BoxKey = std::pair<SpaceId, std::vector<bool>>;
+
+/// An eave's boxed soffit: the slots over it feed it, every open bay along it draws from it.
+struct Box {
+  struct Part {
+    SlotId slot;
+    double free_m2 = 0.0;
+    double discharge_m2 = 0.0;
+  };
+  std::vector<Part> parts;
+  double discharge_m2 = 0.0;
+  double moment = 0.0;  ///< discharge area times height
+  Face face;
+};
 
 /// Where an exhaust lets air out of one space.
 struct Outlet {
@@ -38,6 +59,10 @@ class Builder {
   // Openings.
   void add_slots();
   void add_slot(SlotId id);
+  void add_box(const BoxKey& key, const Box& box);
+  void find_overhangs();
+  BoxKey box_under(const vents::Slot& slot, BayId bay) const;
+  bool is_near_eave(PlaneId plane, double v_m) const;
   void add_exhausts();
   void add_exhaust(ExhaustId id, const Outlet& outlet);
   Face wall_facing(glm::dvec2 outward) const;
@@ -54,6 +79,8 @@ class Builder {
   RoofNetwork made_;
   IndexedVector<SpaceId, AirNodeId> first_;  ///< room, gap, foot of a vault
   IndexedVector<SpaceId, std::size_t> vault_of_;
+  IndexedVector<BayId, BoxKey> overhang_of_;  ///< at the foot of each bay
+  std::map<BoxKey, Box> boxes_;
 };
 
 /// Level direction in which a plane faces.

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ridgeward::airflow {
 
@@ -43,12 +44,12 @@ Run::Run(const Site& site, const RoofNetwork& roof, const model::AirCase& condit
   if (conditions.snow_m > 0.0) {
     deck_r_ += conditions.snow_m / snow_conductivity(snow_kgm3);
   }
-  blow();
+  blow(Sign::mean);
   switch_fans();
   look_at_planes();
 }
 
-void Run::blow() {
+void Run::blow(Sign sign) {
   if (conditions_.wind_ms <= 0.0) {
     return;
   }
@@ -56,12 +57,28 @@ void Run::blow() {
                                 terrain_named(site_.model.site.exposure), shelter_of(site_.model));
   const double q = 0.5 * density(kelvin(conditions_.outside_c)) * speed * speed;
   const double from = rad(conditions_.wind_from_deg);
+  const auto press = [&](AirLinkId id, const Face& face) {
+    const Signs signs = coefficients(face, from);
+    const double taken = sign == Sign::least  ? signs.low
+                         : sign == Sign::most ? signs.high
+                                              : coefficient(face, from);
+    has_two_signs_ = has_two_signs_ || signs.is_unsure();
+    Link& link = network_.links[id];
+    (link.from.node == Network::outside() ? link.from : link.to).wind_pa = q * taken;
+  };
   for (const Passage& passage : roof_.passages) {
-    network_.links[passage.link].from.wind_pa = q * coefficient(passage.face, from);
+    if (passage.face.kind != Face::Kind::none) {
+      press(passage.link, passage.face);
+    }
   }
-  for (const ShellLeak& leak : roof_.shell) {
-    network_.links[leak.link].from.wind_pa = q * coefficient(leak.face, from);
+  for (const OuterLink& one : roof_.outer) {
+    press(one.link, one.face);
   }
+}
+
+void Run::turn(Sign sign, double within_k) {
+  blow(sign);
+  go_on(within_k);
 }
 
 /// A running fan stands in place of its opening and blows out; the link still runs inward, so both
@@ -178,6 +195,16 @@ void Run::mix_joints() {
   }
 }
 
+/// Where the attic's temperature is given only soffits take that of the air that comes in.
+void Run::mix_boxes() {
+  const std::vector<double> given_c = air_c_;
+  mix_joints();
+  std::vector<double> mixed_c = std::exchange(air_c_, given_c);
+  for (const AirNodeId box : roof_.boxes) {
+    air_c_[box.value] = mixed_c[box.value];
+  }
+}
+
 void Run::start_at(double start_c) {
   const double air_c = conditions_.attic_c.value_or(start_c);
   vault_c_.assign(roof_.vaults.size(), {air_c, air_c});
@@ -185,6 +212,9 @@ void Run::start_at(double start_c) {
     if (node != Network::outside_index && node != roof_.house.value) {
       air_c_[node] = air_c;
     }
+  }
+  for (const AirNodeId box : roof_.boxes) {
+    air_c_[box.value] = conditions_.outside_c;
   }
 }
 
@@ -214,11 +244,15 @@ std::vector<double> Run::misses() {
   return all;
 }
 
+void Run::settle(double start_c, double within_k) {
+  start_at(start_c);
+  go_on(within_k);
+}
+
 /// Air, then heat, then air again. How far each temperature goes follows from how its own last step
 /// did (a secant): rooms and bays hang together through their own flow far more than with each
 /// other.
-void Run::settle(double start_c, double within_k) {
-  start_at(start_c);
+void Run::go_on(double within_k) {
   std::vector<double> share(roof_.rooms.size() + roof_.vaults.size(), 0.5);
   std::vector<double> last_miss;
   for (int pass = 0; pass < most_passes; ++pass) {
@@ -226,7 +260,11 @@ void Run::settle(double start_c, double within_k) {
     solution_ = solve(network_, is_solved_ ? &solution_ : nullptr);
     is_solved_ = true;
     if (conditions_.attic_c) {
-      return;
+      if (pass > 0) {
+        return;
+      }
+      mix_boxes();
+      continue;
     }
     mix_joints();
     std::vector<double> miss = misses();
@@ -268,12 +306,36 @@ double shelter_of(const model::RoofModel& model) {
   return 1.0;
 }
 
+namespace {
+
+/// Takes what a run with another sign of the wind tells into the ranges of `told`.
+void widen(const CaseAir& other, CaseAir& told) {
+  told.least_air_changes_per_h = std::min(told.least_air_changes_per_h, other.air_changes_per_h);
+  told.most_air_changes_per_h = std::max(told.most_air_changes_per_h, other.air_changes_per_h);
+  for (std::size_t i = 0; i < told.openings.size(); ++i) {
+    OpeningFlow& flow = told.openings[i];
+    const OpeningFlow& turned = other.openings[i];
+    flow.least_m3s = std::min(flow.least_m3s, turned.flow_m3s);
+    flow.most_m3s = std::max(flow.most_m3s, turned.flow_m3s);
+    flow.is_sign_unsure = flow.is_sign_unsure || flow.role_kept != turned.role_kept;
+  }
+}
+
+}  // namespace
+
 CaseAir run_case(const Site& site, const RoofNetwork& roof, const model::AirCase& conditions,
                  CaseKind kind) {
   constexpr double hot_k = 25.0;
   Run run(site, roof, conditions);
   run.settle(conditions.outside_c, settled_k);
   CaseAir told = run.told(kind);
+  told.has_two_signs = run.has_two_signs();
+  if (told.has_two_signs) {
+    for (const Run::Sign sign : {Run::Sign::least, Run::Sign::most}) {
+      run.turn(sign, settled_k);
+      widen(run.told(kind), told);
+    }
+  }
   if (!conditions.attic_c) {
     Run hot(site, roof, conditions);
     hot.settle(std::max(conditions.outside_c, conditions.inside_c) + hot_k, near_enough_k);

@@ -29,16 +29,19 @@ OpeningFlow Run::flow_of(const Passage& passage) const {
   const Link& link = network_.links[passage.link];
   const LinkFlow& f = solution_.links[passage.link];
   const Way& way = roof_.ways[passage.way];
-  const bool is_inward = link.from.node == Network::outside() || link.from.node == roof_.house;
+  const bool is_inward = !std::holds_alternative<Fan>(link.law);
   OpeningFlow flow;
-  flow.in_kgs = is_inward ? f.forward_kgs : f.backward_kgs;
-  flow.out_kgs = is_inward ? f.backward_kgs : f.forward_kgs;
+  flow.in_kgs = passage.share * (is_inward ? f.forward_kgs : f.backward_kgs);
+  flow.out_kgs = passage.share * (is_inward ? f.backward_kgs : f.forward_kgs);
   flow.mass_kgs = flow.in_kgs - flow.out_kgs;
   flow.pressure_pa = is_inward ? f.pressure_pa : -f.pressure_pa;
+  if (!passage.outer.is_none()) {
+    flow.pressure_pa += solution_.links[passage.outer].pressure_pa;
+  }
   const AirNodeId outer = is_inward ? link.from.node : link.to.node;
   const AirNodeId inner = is_inward ? link.to.node : link.from.node;
   const double rho = density(network_.nodes[flow.mass_kgs >= 0.0 ? outer : inner].temperature_k);
-  flow.flow_m3s = flow.mass_kgs / rho;
+  flow.flow_m3s = flow.least_m3s = flow.most_m3s = flow.mass_kgs / rho;
   flow.speed_ms = way.free_area_m2 > 0.0 ? std::abs(flow.flow_m3s) / way.free_area_m2 : 0.0;
   return flow;
 }
@@ -236,6 +239,7 @@ CaseAir Run::told(CaseKind kind) const {
     all.spaces.push_back(air);
   }
   all.air_changes_per_h = volume > 0.0 ? in_m3h / volume : 0.0;
+  all.least_air_changes_per_h = all.most_air_changes_per_h = all.air_changes_per_h;
   all.openings.resize(roof_.ways.size());
   for (const Passage& passage : roof_.passages) {
     const Way& way = roof_.ways[passage.way];

@@ -30,6 +30,8 @@ class Drawer {
   void through_exhaust(std::size_t opening);
   void through_ceiling(std::size_t opening);
   void along_bays();
+  double away_m(const vents::Slot& slot, BayId bay) const;
+  std::vector<BayShare> nearest_bays(std::size_t opening) const;
   void add(std::size_t opening, BayId bay, double share, std::vector<glm::dvec3> inward);
 
   const Site& site_;
@@ -62,6 +64,49 @@ void Drawer::add(std::size_t opening, BayId bay, double share, std::vector<glm::
   all_.push_back(std::move(path));
 }
 
+/// How far a bay's middle lies from a slot along the eave; 0 under it.
+double Drawer::away_m(const vents::Slot& slot, BayId id) const {
+  const framing::Bay& bay = site_.framing.bays[id];
+  const double u = 0.5 * (bay.from_u_m + bay.to_u_m);
+  return std::max({slot.start_m - u, u - slot.end_m, 0.0});
+}
+
+/// Several slots may feed one soffit: each is drawn to the bays that lie nearest to it, so that not
+/// every slot is drawn to every bay.
+std::vector<BayShare> Drawer::nearest_bays(std::size_t opening) const {
+  const Way& way = air_.openings[opening];
+  if (way.overhang.is_none()) {
+    return way.bays;
+  }
+  std::vector<BayShare> own;
+  double sum = 0.0;
+  const BayShare* closest = nullptr;
+  const vents::Slot& slot = site_.vents.slots[way.slot];
+  for (const BayShare& bay : way.bays) {
+    const double away = away_m(slot, bay.bay);
+    closest = closest == nullptr || away < away_m(slot, closest->bay) ? &bay : closest;
+    const bool is_nearest =
+        std::none_of(air_.openings.begin(), air_.openings.end(), [&](const Way& other) {
+          if (other.overhang != way.overhang || other.compartment != way.compartment) {
+            return false;
+          }
+          const double others = away_m(site_.vents.slots[other.slot], bay.bay);
+          return others < away || (others == away && other.slot < way.slot);
+        });
+    if (is_nearest) {
+      own.push_back(bay);
+      sum += bay.share;
+    }
+  }
+  if (own.empty() && closest != nullptr) {
+    return {{closest->bay, 1.0}};
+  }
+  for (BayShare& bay : own) {
+    bay.share /= sum;
+  }
+  return own;
+}
+
 void Drawer::through_slot(std::size_t opening) {
   const Way& way = air_.openings[opening];
   const vents::Slot& slot = site_.vents.slots[way.slot];
@@ -74,12 +119,15 @@ void Drawer::through_slot(std::size_t opening) {
   glm::dvec3 out{frame.normal.x, frame.normal.y, 0.0};
   out = glm::length(out) > 0.0 ? glm::normalize(out) : out;
   const bool is_low = slot.position == model::Position::eave;
-  for (const BayShare& passed : way.bays) {
+  for (const BayShare& passed : nearest_bays(opening)) {
     const framing::Bay& bay = site_.framing.bays[passed.bay];
     const double low = std::max(bay.from_u_m, slot.start_m);
     const double high = std::min(bay.to_u_m, slot.end_m);
-    const double u = 0.5 * (low + high);
-    const auto at = [&](double v, double over) { return frame.at({u, v}) + over * frame.normal; };
+    const double bay_u = low < high ? 0.5 * (low + high) : 0.5 * (bay.from_u_m + bay.to_u_m);
+    double u = std::clamp(bay_u, slot.start_m, slot.end_m);
+    const auto at = [&u, &frame](double v, double over) {
+      return frame.at({u, v}) + over * frame.normal;
+    };
     std::vector<glm::dvec3> points;
     if (is_low) {
       points.push_back(at(slot.drip_v_m, 0.0) + 0.5 * reach_m * out - glm::dvec3{0, 0, reach_m});
@@ -90,6 +138,10 @@ void Drawer::through_slot(std::size_t opening) {
     }
     points.push_back(at(slot_v, over_deck_m));
     points.push_back(at(slot_v, -under_deck_m));
+    if (u != bay_u) {  // along the soffit to a bay beyond the slot
+      u = bay_u;
+      points.push_back(at(slot_v, -under_deck_m));
+    }
     points.push_back(at(inner_v, -under_deck_m));
     points.push_back(at(inner_v + into_attic_m, -2.0 * under_deck_m));
     add(opening, passed.bay, passed.share, std::move(points));

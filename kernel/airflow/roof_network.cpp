@@ -128,8 +128,7 @@ void Builder::add_vault(SpaceId id) {
   made_.vaults.push_back(vault);
 }
 
-/// Overhangs are left out: what comes in under one goes over the plate bay by bay, and that throat
-/// stands in series with the slot.
+/// Overhangs come with the slots that feed them.
 void Builder::add_spaces() {
   first_ = IndexedVector<SpaceId, AirNodeId>(site_.attic.spaces.size());
   vault_of_ = IndexedVector<SpaceId, std::size_t>(site_.attic.spaces.size(), no_vault);
@@ -221,7 +220,7 @@ void Builder::add_house() {
       const double z = share * made_.ceiling_m;
       const AirLinkId link = made_.network.links.push_back(
           {"walls", {Network::outside(), z}, {made_.house, z}, Crack{crack_flow(shell_m2 / 8.0)}});
-      made_.shell.push_back({link, wall_facing(out)});
+      made_.outer.push_back({link, wall_facing(out)});
     }
     out = {-out.y, out.x};
   }
@@ -256,6 +255,21 @@ double coefficient(const Face& face, double wind_from_rad) {
       break;
   }
   return 0.0;
+}
+
+Signs coefficients(const Face& face, double wind_from_rad) {
+  const double mean = coefficient(face, wind_from_rad);
+  const double angle = wind_from_rad - face.azimuth_rad;
+  constexpr double sector = 0.7071 - 1e-3;  // 45 degrees either way: EN 1991-1-4, 7.2.1 (2)
+  if (face.kind != Face::Kind::plane || std::cos(angle) < sector) {
+    return {mean, mean};
+  }
+  const Signs signs = face.is_near_eave ? near_eave_coefficients(face.slope_rad, 0.0)
+                                        : body_coefficients(face.slope_rad, 0.0);
+  if (!signs.is_unsure()) {
+    return {mean, mean};
+  }
+  return {std::min(signs.low, mean), std::max(signs.high, mean)};
 }
 
 }  // namespace ridgeward::airflow

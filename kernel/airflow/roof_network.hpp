@@ -4,6 +4,7 @@
 #include "airflow/airflow.hpp"
 #include "airflow/network.hpp"
 #include "airflow/stage.hpp"
+#include "airflow/wind.hpp"
 
 #include <optional>
 #include <vector>
@@ -16,13 +17,17 @@ struct Face {
   Kind kind = Kind::none;
   double azimuth_rad = 0.0;   ///< compass direction it faces
   double slope_rad = 0.0;     ///< of planes and ridges
+  bool is_near_eave = false;  ///< of planes: in the strip along the eave
   double length_ratio = 1.0;  ///< of walls: its length over that of the adjacent one
 };
 
-/// An opening with its link; the link runs from outside (or from the house) into the space.
+/// An opening with its link; the link runs from outside (or from the house, or from a boxed soffit)
+/// into the space.
 struct Passage {
   std::size_t way = 0;  ///< index into RoofNetwork::ways
   AirLinkId link;
+  double share = 1.0;  ///< of the link's flow: several slots may feed one box
+  AirLinkId outer;     ///< from outside into the box; none without
   Face face;
   std::optional<Fan> fan;  ///< runs in place of the opening, from the space out
 };
@@ -61,8 +66,9 @@ struct Vault {
   double ceiling_u = 0.0;
 };
 
-/// Leaks of the house's walls.
-struct ShellLeak {
+/// A link from outside that is no opening of one space: leaks of the house's walls, the slots of
+/// one boxed soffit together.
+struct OuterLink {
   AirLinkId link;
   Face face;
 };
@@ -73,7 +79,8 @@ struct RoofNetwork {
   std::vector<Passage> passages;
   std::vector<Room> rooms;
   std::vector<Vault> vaults;
-  std::vector<ShellLeak> shell;
+  std::vector<OuterLink> outer;
+  std::vector<AirNodeId> boxes;  ///< boxed soffits
   AirNodeId house;
   double ceiling_m = 0.0;  ///< height of the lowest ceiling
   double top_m = 0.0;      ///< height of the roof's top over the ground
@@ -87,5 +94,8 @@ RoofNetwork network_of(const Site& site);
 
 /// Pressure coefficient of a face for wind from a compass direction.
 double coefficient(const Face& face, double wind_from_rad);
+/// The least and the most that it may be: apart on a windward plane whose sign no code is sure of,
+/// else both are coefficient().
+Signs coefficients(const Face& face, double wind_from_rad);
 
 }  // namespace ridgeward::airflow

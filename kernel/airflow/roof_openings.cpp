@@ -1,6 +1,7 @@
 // Slots, soffit vents and exhausts as links of the network, and what the wind meets at each.
 #include "airflow/air.hpp"
 #include "airflow/builder.hpp"
+#include "units/length.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -19,11 +20,25 @@ Law opening_law(double area_m2) {
   return Opening{opening_discharge * area_m2, laminar_limit_pa(mesh_m, opening_discharge)};
 }
 
-/// What one slot opens onto behind one node.
+/// What one slot opens onto behind one node; or a boxed soffit, over the plate.
 struct Behind {
   double discharge_m2 = 0.0;
   double free_m2 = 0.0;
+  double moment = 0.0;  ///< discharge area times height
   std::vector<BayShare> bays;
+
+  void add(BayId bay, double discharge) {
+    discharge_m2 += discharge;
+    bays.push_back({bay, discharge});
+  }
+  /// The bays' areas to shares of all.
+  std::vector<BayShare> shares() const {
+    std::vector<BayShare> all = bays;
+    for (BayShare& bay : all) {
+      bay.share /= discharge_m2;
+    }
+    return all;
+  }
 };
 
 /// Outward direction of the wall "part/edge"; none where there is no such wall.
@@ -48,6 +63,25 @@ std::optional<glm::dvec2> outward_of_wall(const Site& site, const std::string& w
     }
   }
   return std::nullopt;
+}
+
+/// Whether a divider, drawn on over the wall beneath it, parts two places.
+bool is_between(const model::Divider& divider, glm::dvec2 one, glm::dvec2 other) {
+  constexpr double over_wall_m = 0.5;
+  const glm::dvec2 way = divider.to - divider.from;
+  const double length = glm::length(way);
+  if (length <= 0.0) {
+    return false;
+  }
+  const glm::dvec2 along = way / length;
+  const glm::dvec2 across{-along.y, along.x};
+  const double a = glm::dot(one - divider.from, across);
+  const double b = glm::dot(other - divider.from, across);
+  if (a * b >= 0.0) {
+    return false;
+  }
+  const double at = glm::dot(one + a / (a - b) * (other - one) - divider.from, along);
+  return at > -over_wall_m && at < length + over_wall_m;
 }
 
 /// The place of an exhaust at height `z_m`; of a level one its middle.
@@ -115,7 +149,27 @@ Face Builder::face_of(const vents::Slot& slot) const {
   face.kind = Face::Kind::plane;
   face.azimuth_rad = plane.azimuth_rad;
   face.slope_rad = plane.pitch.radians();
+  face.is_near_eave = is_near_eave(slot.plane, slot.lower_v_m());
   return face;
+}
+
+/// Zone G of EN 1991-1-4 figure 7.8: a tenth of e from the eave in plan, e the lesser of the
+/// house's breadth across the wind and twice its height.
+bool Builder::is_near_eave(PlaneId id, double v_m) const {
+  const surface::Plane& plane = site_.surface.planes[id];
+  const glm::dvec2 out = outward(plane);
+  double low = 1e300;
+  double high = -1e300;
+  for (const auto& loops : site_.surface.wall_outlines) {
+    for (const auto& loop : loops) {
+      for (const glm::dvec2 p : loop) {
+        low = std::min(low, glm::dot(p, glm::dvec2{-out.y, out.x}));
+        high = std::max(high, glm::dot(p, glm::dvec2{-out.y, out.x}));
+      }
+    }
+  }
+  const double e = std::min(high - low, 2.0 * made_.top_m);
+  return v_m * std::cos(plane.pitch.radians()) < 0.1 * e;
 }
 
 namespace {
@@ -135,7 +189,32 @@ double throat_behind(const vents::Slot& slot, const attic::BayPlace& place) {
 
 }  // namespace
 
-/// A slot's bays behind each other's throats, together where they open to the same air.
+void Builder::find_overhangs() {
+  overhang_of_ = IndexedVector<BayId, BoxKey>(site_.framing.bays.size());
+  std::map<SpaceId, glm::dvec2> first;
+  for (const attic::Join& join : site_.attic.joins) {
+    if (join.kind == attic::JoinKind::over_plate) {
+      const glm::dvec2 at{join.at};
+      const glm::dvec2 start = first.try_emplace(join.one, at).first->second;
+      overhang_of_[join.bay] = {join.one, {}};
+      for (const model::Divider& divider : site_.model.dividers) {
+        overhang_of_[join.bay].second.push_back(is_between(divider, start, at));
+      }
+    }
+  }
+}
+
+/// The boxed soffit under a slot at a bay; none where the tails stand open, or the slot is inside.
+BoxKey Builder::box_under(const vents::Slot& slot, BayId bay) const {
+  const surface::Plane& plane = site_.surface.planes[slot.plane];
+  const model::Soffit soffit = site_.model.parts[plane.part].edge(plane.edge).soffit;
+  const bool is_boxed = soffit == model::Soffit::closed || soffit == model::Soffit::vented ||
+                        model::is_in_soffit(slot.kind);
+  return slot.is_over_overhang && is_boxed ? overhang_of_[bay] : BoxKey();
+}
+
+/// Into the box beneath, where there is one; else a slot's bays behind each other's throats,
+/// together where they open to the same air.
 void Builder::add_slot(SlotId id) {
   const vents::Slot& slot = site_.vents.slots[id];
   const glm::dvec3 at = 0.5 * (slot.from + slot.to);
@@ -143,40 +222,46 @@ void Builder::add_slot(SlotId id) {
   std::map<std::pair<CompartmentId, AirNodeId>, Behind> behind;
   for (const vents::SlotBay& part : slot.bays) {
     const attic::BayPlace& place = site_.attic.bays[part.bay];
+    const double slot_m2 = opening_discharge * part.free_area_m2;
+    if (const BoxKey box = box_under(slot, part.bay); !box.first.is_none() && slot_m2 > 0.0) {
+      Box& own = boxes_[box];
+      if (own.parts.empty() || own.parts.back().slot != id) {
+        own.parts.push_back({id});
+      }
+      own.parts.back().free_m2 += part.free_area_m2;
+      own.parts.back().discharge_m2 += slot_m2;
+      own.discharge_m2 += slot_m2;
+      own.moment += slot_m2 * at.z;
+      own.face = face_of(slot);
+      continue;
+    }
     SpaceId space = site_.attic.space_at(part.bay, slot_v);
     if (slot.is_over_overhang || space.is_none() || !has(space)) {
       space = place.space;
     }
     const AirNodeId node = node_of(space, at.z);
-    if (node.is_none() || part.free_area_m2 <= 0.0) {
+    if (node.is_none() || slot_m2 <= 0.0) {
       continue;
     }
     const double height_m = throat_behind(slot, place);
-    const double slot_m2 = opening_discharge * part.free_area_m2;
     const double width_m = site_.framing.bays[part.bay].clear_width_m;
-    const double area = height_m < unbounded_m
-                            ? in_series(slot_m2, opening_discharge * height_m * width_m)
-                            : slot_m2;
     Behind& own = behind[{site_.attic.spaces[space].compartment, node}];
-    own.discharge_m2 += area;
     own.free_m2 += part.free_area_m2;
-    own.bays.push_back({part.bay, area});
+    own.add(part.bay, height_m < unbounded_m
+                          ? in_series(slot_m2, opening_discharge * height_m * width_m)
+                          : slot_m2);
   }
-  for (auto& [where, own] : behind) {
+  for (const auto& [where, own] : behind) {
     if (own.discharge_m2 <= 0.0) {
       continue;
     }
-    for (BayShare& bay : own.bays) {
-      bay.share /= own.discharge_m2;
-    }
     Way way;
     way.id = slot.id;
-    way.role = Role::intake;
     way.slot = id;
     way.compartment = where.first;
     way.free_area_m2 = own.free_m2;
     way.at = at;
-    way.bays = std::move(own.bays);
+    way.bays = own.shares();
     way.is_wind_unsure = is_in_wake(slot.plane);
     Passage passage;
     passage.face = face_of(slot);
@@ -191,11 +276,77 @@ void Builder::add_slot(SlotId id) {
   }
 }
 
+/// One node: its slots together from outside, then over the plate into every bay along the eave
+/// that is open there. Each slot is told with its share of the box's area.
+void Builder::add_box(const BoxKey& key, const Box& box) {
+  const SpaceId overhang = key.first;
+  std::map<std::pair<CompartmentId, AirNodeId>, Behind> behind;
+  double all_m2 = 0.0;
+  for (const attic::Join& join : site_.attic.joins) {
+    if (join.kind != attic::JoinKind::over_plate || overhang_of_[join.bay] != key ||
+        !join.is_open) {
+      continue;
+    }
+    const AirNodeId node = node_of(join.other, join.at.z);
+    const double throat_m2 = opening_discharge * join.area_m2;
+    if (!node.is_none() && throat_m2 > 0.0) {
+      Behind& own = behind[{site_.attic.spaces[join.other].compartment, node}];
+      own.add(join.bay, throat_m2);
+      own.moment += throat_m2 * join.at.z;
+      all_m2 += throat_m2;
+    }
+  }
+  if (all_m2 <= 0.0) {
+    return;
+  }
+  const std::string& id = site_.attic.spaces[overhang].id;
+  const AirNodeId node = made_.network.nodes.push_back({id, 293.15});
+  const double box_z = box.moment / box.discharge_m2;
+  const AirLinkId outer = made_.network.links.push_back(
+      {id,
+       {Network::outside(), box_z},
+       {node, box_z},
+       Opening{box.discharge_m2, laminar_limit_pa(mesh_m, opening_discharge)}});
+  made_.outer.push_back({outer, box.face});
+  made_.boxes.push_back(node);
+  for (const auto& [where, own] : behind) {
+    const double z = own.moment / own.discharge_m2;
+    const AirLinkId link = made_.network.links.push_back(
+        {id,
+         {node, z},
+         {where.second, z},
+         Opening{own.discharge_m2, laminar_limit_pa(units::inch_m, opening_discharge)}});
+    for (const Box::Part& part : box.parts) {
+      const vents::Slot& slot = site_.vents.slots[part.slot];
+      Way way;
+      way.id = slot.id;
+      way.slot = part.slot;
+      way.overhang = overhang;
+      way.compartment = where.first;
+      way.free_area_m2 = part.free_m2 * own.discharge_m2 / all_m2;
+      way.at = 0.5 * (slot.from + slot.to);
+      way.bays = own.shares();
+      way.is_wind_unsure = is_in_wake(slot.plane);
+      Passage passage;
+      passage.way = made_.ways.size();
+      passage.link = link;
+      passage.share = part.discharge_m2 / box.discharge_m2;
+      passage.outer = outer;
+      made_.ways.push_back(std::move(way));
+      made_.passages.push_back(passage);
+    }
+  }
+}
+
 void Builder::add_slots() {
+  find_overhangs();
   for (const SlotId id : site_.vents.slots.ids()) {
     if (!site_.vents.slots[id].is_blocked) {
       add_slot(id);
     }
+  }
+  for (const auto& [key, box] : boxes_) {
+    add_box(key, box);
   }
 }
 
@@ -217,6 +368,7 @@ Face Builder::face_of(const vents::Exhaust& exhaust) const {
   }
   face.azimuth_rad = site_.surface.planes[plane].azimuth_rad;
   face.slope_rad = site_.surface.planes[plane].pitch.radians();
+  face.is_near_eave = is_near_eave(plane, exhaust.at_uv.y);
   return face;
 }
 

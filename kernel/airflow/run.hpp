@@ -24,10 +24,17 @@ class Run {
   /// Until no temperature is further than `within_k` from what the heat asks for.
   void settle(double start_c, double within_k);
   double space_c(CompartmentId compartment) const;
+  /// Whether a vent lies where this wind may press or draw.
+  bool has_two_signs() const { return has_two_signs_; }
+  enum class Sign { mean, least, most };
+  /// Winds of uncertain sign taken as drawing (`least`) or pressing (`most`), from where the air is
+  /// now.
+  void turn(Sign sign, double within_k);
   CaseAir told(CaseKind kind) const;
 
  private:
-  void blow();
+  void blow(Sign sign);
+  void go_on(double within_k);
   void switch_fans();
   void look_at_planes();
   void start_at(double start_c);
@@ -35,6 +42,7 @@ class Run {
   std::vector<double> misses();
   double carried_c(AirLinkId link, bool is_forward) const;
   void mix_joints();
+  void mix_boxes();
   VaultAir vault_air(std::size_t vault) const;
   AtticHeat heat_of(std::size_t room) const;
   AtticTemperatures temperatures_of(std::size_t room) const;
@@ -60,6 +68,7 @@ class Run {
   double deck_r_ = 0.2;  ///< inner face of the deck to the sol-air temperature, snow with it
   Solution solution_;
   bool is_solved_ = false;
+  bool has_two_signs_ = false;
 };
 
 }  // namespace ridgeward::airflow

@@ -99,7 +99,9 @@ void judge_winds(Airflow& air) {
     for (std::size_t i = 0; i < air.openings.size(); ++i) {
       if (air.openings[i].role != Role::leak) {
         ++air.winds[i].winds;
-        air.winds[i].kept += one.openings[i].role_kept ? 1 : 0;
+        const bool is_unsure = one.openings[i].is_sign_unsure;
+        air.winds[i].kept += one.openings[i].role_kept && !is_unsure ? 1 : 0;
+        air.winds[i].unsure += is_unsure ? 1 : 0;
       }
     }
     const bool has_intake = std::any_of(air.openings.begin(), air.openings.end(),

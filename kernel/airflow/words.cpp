@@ -87,10 +87,14 @@ void Speaker::say_winds(std::vector<std::string>& all) const {
       "hour.",
       count, speed_words(slow, style), speed_words(fast, style), least, most));
   std::string record;
+  std::string unsure;
   for (std::size_t i = 0; i < air.winds.size(); ++i) {
+    const std::string& id = air.openings[i].id;
     if (air.openings[i].role == Role::intake) {
-      record +=
-          fmt::format("{}{} {}", record.empty() ? "" : ", ", air.openings[i].id, air.winds[i].kept);
+      record += fmt::format("{}{} {}", record.empty() ? "" : ", ", id, air.winds[i].kept);
+    }
+    if (air.winds[i].unsure > 0) {
+      unsure += fmt::format("{}{} {}", unsure.empty() ? "" : ", ", id, air.winds[i].unsure);
     }
   }
   if (!record.empty()) {
@@ -98,6 +102,12 @@ void Speaker::say_winds(std::vector<std::string>& all) const {
         "Each intake takes air in under so many of the {}: {}. On the lee side it blows out; that "
         "is no fault as long as the other sides draw.",
         count, record));
+  }
+  if (!unsure.empty()) {
+    all.push_back(fmt::format(
+        "Up a slope that faces the wind no table tells whether it presses or draws, so both were "
+        "worked out. Under so many winds a vent may run either way: {}.",
+        unsure));
   }
 }
 

@@ -20,9 +20,6 @@ constexpr double least_overlap_m2 = 1e-6;
 constexpr double least_share = 0.002;
 constexpr double same_foot_m = 0.02;
 constexpr double near_m = 1e-9;
-/// What baffles keep open under the deck (also the code's figure, R806.3).
-constexpr double baffle_m = units::inch_m;
-
 /// One bay over one floor.
 struct Over {
   std::size_t floor = 0;

@@ -4,8 +4,12 @@
 #include "attic/attic.hpp"
 #include "base/polygon.hpp"
 #include "surface/surface.hpp"
+#include "units/length.hpp"
 
 namespace ridgeward::attic {
+
+/// What baffles keep open under the deck, square to it (also the code's figure, R806.3).
+inline constexpr double baffle_m = units::inch_m;
 
 /// A plane's height in plan: z = base + dot(gradient, p).
 struct Rise {

@@ -15,9 +15,6 @@ namespace ridgeward::attic {
 namespace {
 
 constexpr double near_m = 1e-6;
-/// What baffles keep open under the deck (also the code's figure, R806.3).
-constexpr double baffle_m = units::inch_m;
-
 class Plates {
  public:
   Plates(const Plan& plan, Attic& attic) : plan_(plan), attic_(attic) {}

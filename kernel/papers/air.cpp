@@ -51,9 +51,12 @@ Json openings(const Assessment& a, const airflow::CaseAir& one) {
                    {"role", airflow::word(way.role)},
                    {"compartment", a.attic.compartments[way.compartment].id},
                    {"flow_m3s", flow.flow_m3s},
+                   {"least_m3s", flow.least_m3s},
+                   {"most_m3s", flow.most_m3s},
                    {"pressure_pa", flow.pressure_pa},
                    {"speed_ms", flow.speed_ms},
                    {"role_kept", flow.role_kept},
+                   {"sign_unsure", flow.is_sign_unsure},
                    {"wind_unsure", way.is_wind_unsure}});
   }
   return all;
@@ -163,6 +166,8 @@ Json air_json(const Assessment& a) {
                      {"bays", has_bays ? bays(a, one) : Json::array()},
                      {"compartments", spaces(a, one)},
                      {"air_changes_per_h", one.air_changes_per_h},
+                     {"least_air_changes_per_h", one.least_air_changes_per_h},
+                     {"most_air_changes_per_h", one.most_air_changes_per_h},
                      {"neutral_level_m", or_none(one.neutral_level_m)},
                      {"house_pa", one.house_pa}});
   }
@@ -171,7 +176,8 @@ Json air_json(const Assessment& a) {
     if (a.airflow.winds[i].winds > 0) {
       winds.push_back({{"id", a.airflow.openings[i].id},
                        {"winds", a.airflow.winds[i].winds},
-                       {"role_kept", a.airflow.winds[i].kept}});
+                       {"role_kept", a.airflow.winds[i].kept},
+                       {"sign_unsure", a.airflow.winds[i].unsure}});
     }
   }
   const auto worst = a.airflow.worst_wind;
@@ -187,9 +193,12 @@ Json air_schema() {
               {"role", {{"enum", {"intake", "exhaust", "leak"}}}},
               {"compartment", word("")},
               {"flow_m3s", number("net, positive into the roof space, at the density of the air")},
+              {"least_m3s", number("the least where the wind may press or draw; else the same")},
+              {"most_m3s", number("the most")},
               {"pressure_pa", number("outside less inside, at the opening")},
               {"speed_ms", number("through the free area")},
               {"role_kept", flag("no air goes the wrong way, but for 2 % of the compartment's")},
+              {"sign_unsure", flag("the role hangs on whether the wind presses or draws there")},
               {"wind_unsure", flag("no table covers the wind there: valley, wall, higher roof")}});
   const Json bay = object({{"bay", word("")},
                            {"flow_m3s", number("up the bay positive")},
@@ -221,13 +230,16 @@ Json air_schema() {
               {"bays", list(bay)},
               {"compartments", list(space)},
               {"air_changes_per_h", number("of all compartments together")},
+              {"least_air_changes_per_h", number("over both signs of the wind")},
+              {"most_air_changes_per_h", number("likewise")},
               {"neutral_level_m", number_or_none("of the largest compartment")},
               {"house_pa", number("rooms less outside, half way up the walls")}});
   return object(
       {{"cases", list(one)},
        {"winds", list(object({{"id", word("of the opening")},
                               {"winds", number("standard winds")},
-                              {"role_kept", number("winds under which it does its part")}}))},
+                              {"role_kept", number("winds under which it does its part")},
+                              {"sign_unsure", number("winds under which that can't be told")}}))},
        {"worst_wind",
         {{"type", Json::array({"string", "null"})},
          {"description", "case in which the least comes in by intake"}}},

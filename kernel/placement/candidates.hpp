@@ -9,6 +9,7 @@
 #include "framing/framing.hpp"
 #include "model/catalogue.hpp"
 #include "model/roof_model.hpp"
+#include "placement/cost.hpp"
 #include "surface/surface.hpp"
 #include "vents/vents.hpp"
 
@@ -55,7 +56,7 @@ struct Candidate {
   std::optional<model::IntakeRun> run;      ///< intake
   std::vector<model::ExhaustVent> vents;    ///< exhaust: one along a line; or places in a row
   std::vector<Share> shares;                ///< of each
-  double cost = 0.0;                        ///< of each
+  Cost cost;                                ///< of each
   int warnings = 0;                         ///< conflicts that it would draw, errors excluded
   std::string warning;                      ///< the first of them
   PlaneId plane;                            ///< intake

@@ -21,18 +21,22 @@ bool has_prices(const model::RoofModel& model, const model::Catalogue& catalogue
 
 }  // namespace
 
-double cost_of(const model::RoofModel& model, const model::Product& product, double length_m,
-               int cuts) {
+Cost cost_of(const model::RoofModel& model, const model::Product& product, double length_m,
+             int cuts) {
   const bool is_along = model::runs_along(product.kind);
   const bool has_moving_parts =
       product.kind == model::VentKind::turbine || product.kind == model::VentKind::powered;
-  const double pieces =
-      is_along && product.length_m > 0.0 ? std::ceil(length_m / product.length_m - hair) : 1.0;
+  const double laid = is_along && product.length_m > 0.0 ? length_m / product.length_m : 1.0;
+  const double pieces = std::ceil(laid - hair);
   const double effort = is_along ? effort::a_run + effort::a_metre * length_m +
                                        effort::a_piece * pieces + effort::a_cut * cuts
                                  : (has_moving_parts ? effort::a_turning_vent : effort::a_vent);
   const auto price = model.prices.find(product.id);
-  return price == model.prices.end() ? effort : price->second * pieces + tie * effort;
+  if (price == model.prices.end()) {
+    return {effort, effort, 0.0};
+  }
+  const double money = price->second * pieces;
+  return {money + tie * effort, price->second * std::min(laid, pieces) + tie * effort, money};
 }
 
 bool may_use(const model::RoofModel& model, const model::Catalogue& catalogue,

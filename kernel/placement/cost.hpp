@@ -20,10 +20,17 @@ inline constexpr double a_turning_vent = 6.0;  ///< one with moving parts, which
 /// With prices effort only settles ties: money weighs a thousand times as much.
 inline constexpr double tie = 0.001;
 
+/// What one run or vent costs.
+struct Cost {
+  double all = 0.0;       ///< by itself: money for whole pieces, and effort
+  double at_least = 0.0;  ///< the same, where other runs take all that is left over of its pieces
+  double money = 0.0;     ///< of `all`; 0 without a price
+};
+
 /// One run or vent of a product: whole pieces that cover `length_m`, `cuts` ends trimmed. Products
 /// by the piece cost the same whatever the length.
-double cost_of(const model::RoofModel& model, const model::Product& product, double length_m,
-               int cuts);
+Cost cost_of(const model::RoofModel& model, const model::Product& product, double length_m,
+             int cuts);
 
 /// Whether a placement may use a product: all where the model gives no prices, else those with one.
 bool may_use(const model::RoofModel& model, const model::Catalogue& catalogue,

@@ -14,6 +14,7 @@ namespace {
 
 constexpr double most_seconds = 60.0;
 constexpr double clearly_m = 1e-6;
+constexpr double a_cent = 0.01;
 
 units::Style style_of(const model::RoofModel& model) {
   return model.unit == units::LengthUnit::m || model.unit == units::LengthUnit::mm
@@ -62,7 +63,7 @@ double most_m2(const Candidates& all, const Group& group, const std::string& exh
 
 }  // namespace
 
-void explain_choice(const Ground& ground, const Candidates& all, const Group&, const Chosen& chosen,
+void explain_choice(const Ground& ground, const Candidates& all, const Chosen& chosen,
                     Placed& placed) {
   placed.uneven_m = uneven_m(chosen);
   if (placed.uneven_m > clearly_m) {
@@ -95,7 +96,7 @@ void explain_choice(const Ground& ground, const Candidates& all, const Group&, c
                       std::max(0.0, other.cost - chosen.solution.cost)));
     } else if (!other.is_possible) {
       placed.traded.push_back("With " + other.exhaust +
-                              " for exhaust no placement meets the code at less.");
+                              " for exhaust no placement meets the code.");
     }
   }
 }
@@ -158,6 +159,16 @@ void explain_whole(const model::RoofModel& model, const Candidates& all, Placeme
     placement.said.push_back(
         fmt::format("The model's own vents are left out: {} intake run(s) and {} exhaust vent(s).",
                     model.intake.size(), model.exhaust.size()));
+  }
+  if (placement.bought) {
+    const Bought& bought = *placement.bought;
+    placement.said.push_back(fmt::format(
+        "Bought together, left-overs used up, the vents come to {:.2f} (run by run {:.2f}). {}",
+        bought.together, bought.counted,
+        bought.above < a_cent
+            ? "No placement can be bought for less."
+            : fmt::format("The cheapest that there is can't be more than {:.2f} below.",
+                          bought.above)));
   }
   for (const std::string& eave : all.left_out) {
     placement.said.push_back("No intake on " + eave + ".");

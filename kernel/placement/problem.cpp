@@ -15,6 +15,7 @@ namespace {
 constexpr double cm2 = 1.0e4;
 /// Intake over intake and exhaust, at most: common practice, no source.
 constexpr double most_intake = 0.60;
+constexpr double near_m = 1e-6;
 
 class Builder {
  public:
@@ -32,10 +33,11 @@ class Builder {
   void add_area(CompartmentId space, bool is_nearest);
   void add_balance(CompartmentId space);
   void add_rule(CompartmentId space, const codes::Rule& rule);
+  void add_sides(CompartmentId space, const codes::Rule& rule, const codes::Space& what);
   void add_heights(const codes::Rule& rule);
   void shut_out(const codes::Rule& rule, const std::vector<std::size_t>& runs,
                 const std::vector<std::size_t>& vents);
-  void add_bounds(const std::vector<Term>& of, const codes::Bounds& bounds, double whole);
+  void add_limit(CompartmentId space, const Limit& limit);
   std::vector<Term> terms(CompartmentId space, bool is_intake, double factor) const;
   double ratio() const { return way_.is_reduced ? ground_.code.reduced_ratio : ground_.code.ratio; }
   double required_cm2(CompartmentId space) const {
@@ -96,7 +98,8 @@ void Builder::add_candidates(const std::vector<const codes::Rule*>& rules) {
     const Candidate& candidate = all_.all[index];
     if ((candidate.is_intake() || candidate.product == way_.exhaust) && passes(candidate, rules)) {
       problem_.candidates.push_back(index);
-      problem_.program.add({candidate.cost + weight::a_warning * candidate.warnings, 0.0,
+      const double cost = way_.is_shared ? candidate.cost.at_least : candidate.cost.all;
+      problem_.program.add({cost + weight::a_warning * candidate.warnings, 0.0,
                             static_cast<double>(candidate.places()), true});
     }
   }
@@ -117,7 +120,8 @@ void Builder::add_stretches() {
     for (auto other = std::next(one); other != by_stretch.end(); ++other) {
       const Stretch& b = all_.stretches[other->first];
       const bool is_one_place = a.is_intake == b.is_intake && a.plane == b.plane &&
-                                a.line == b.line && a.from_m < b.to_m && b.from_m < a.to_m;
+                                a.line == b.line && a.from_m < b.to_m - near_m &&
+                                b.from_m < a.to_m - near_m;
       if (is_one_place) {
         std::vector<Term> both = one->second;
         both.insert(both.end(), other->second.begin(), other->second.end());
@@ -140,6 +144,9 @@ void Builder::add_evenness() {
   }
   if (by_eave.size() < 2) {
     return;
+  }
+  if (problem_.sums) {
+    problem_.sums->section_m = section_m;
   }
   const std::size_t share = problem_.program.add({0.0, 0.0, 1.0, false});
   for (auto& [eave, run] : by_eave) {
@@ -177,24 +184,51 @@ std::vector<Term> operator+(std::vector<Term> one, const std::vector<Term>& othe
 }
 
 void Builder::add_area(CompartmentId space, bool is_nearest) {
-  std::vector<Term> both = terms(space, true, 1.0) + terms(space, false, 1.0);
-  if (is_nearest) {
-    both.push_back({problem_.program.add({1.0, 0.0, HUGE_VAL, false}), 1.0});
+  if (!is_nearest) {
+    add_limit(space, {1.0, 1.0, required_cm2(space), HUGE_VAL});
+    return;
   }
+  std::vector<Term> both = terms(space, true, 1.0) + terms(space, false, 1.0);
+  both.push_back({problem_.program.add({1.0, 0.0, HUGE_VAL, false}), 1.0});
   problem_.program.rows.push_back({std::move(both), required_cm2(space), HUGE_VAL});
 }
 
 /// No more exhaust than intake, and no more than 60 % intake.
 void Builder::add_balance(CompartmentId space) {
-  problem_.program.rows.push_back(
-      {terms(space, true, 1.0) + terms(space, false, -1.0), 0.0, HUGE_VAL});
-  problem_.program.rows.push_back(
-      {terms(space, true, 1.0 - most_intake) + terms(space, false, -most_intake), -HUGE_VAL, 0.0});
+  add_limit(space, {1.0, -1.0, 0.0, HUGE_VAL});
+  add_limit(space, {1.0 - most_intake, -most_intake, -HUGE_VAL, 0.0});
 }
 
-void Builder::add_bounds(const std::vector<Term>& of, const codes::Bounds& bounds, double whole) {
-  problem_.program.rows.push_back({of, bounds.least ? *bounds.least * whole : -HUGE_VAL,
-                                   bounds.most ? *bounds.most * whole : HUGE_VAL});
+void Builder::add_limit(CompartmentId space, const Limit& limit) {
+  problem_.program.rows.push_back(
+      {terms(space, true, limit.intake) + terms(space, false, limit.exhaust), limit.least,
+       limit.most});
+  if (problem_.sums) {
+    problem_.sums->limits.push_back(limit);
+  }
+}
+
+/// `intake` and `exhaust` times the sums, within bounds that are shares of `whole`.
+Limit limit_of(double intake, double exhaust, const codes::Bounds& bounds, double whole) {
+  return {intake, exhaust, bounds.least ? *bounds.least * whole : -HUGE_VAL,
+          bounds.most ? *bounds.most * whole : HUGE_VAL};
+}
+
+/// Each slope by itself.
+void Builder::add_sides(CompartmentId space, const codes::Rule& rule, const codes::Space& what) {
+  for (const codes::Side& side : codes::sides_of(what)) {
+    std::vector<Term> own = terms(space, true, 1.0);
+    std::erase_if(own, [&](const Term& term) {
+      return all_.all[problem_.candidates[term.unknown]].plane != side.plane;
+    });
+    const bool is_per_metre = rule.measure == codes::Measure::intake_per_eave_m;
+    const Limit limit =
+        limit_of(1.0, 0.0, rule.bounds, cm2 * (is_per_metre ? side.eave_m : side.area_m2));
+    problem_.program.rows.push_back({std::move(own), limit.least, limit.most});
+    if (problem_.sums) {
+      problem_.sums->sides.push_back({side.plane, limit.least, limit.most});
+    }
+  }
 }
 
 void Builder::add_rule(CompartmentId space, const codes::Rule& rule) {
@@ -202,42 +236,31 @@ void Builder::add_rule(CompartmentId space, const codes::Rule& rule) {
   if (!codes::applies(what, rule)) {
     return;
   }
+  const codes::Bounds& bounds = rule.bounds;
   switch (rule.measure) {
     case codes::Measure::high_share_of_required:
-      add_bounds(terms(space, false, 1.0), rule.bounds, required_cm2(space));
+      add_limit(space, limit_of(0.0, 1.0, bounds, required_cm2(space)));
       break;
     case codes::Measure::low_share_of_required:
-      add_bounds(terms(space, true, 1.0), rule.bounds, required_cm2(space));
+      add_limit(space, limit_of(1.0, 0.0, bounds, required_cm2(space)));
       break;
     case codes::Measure::intake_share_of_total:
-      if (rule.bounds.least) {
-        problem_.program.rows.push_back({terms(space, true, 1.0 - *rule.bounds.least) +
-                                             terms(space, false, -*rule.bounds.least),
-                                         0.0, HUGE_VAL});
+      if (bounds.least) {
+        add_limit(space, {1.0 - *bounds.least, -*bounds.least, 0.0, HUGE_VAL});
       }
-      if (rule.bounds.most) {
-        problem_.program.rows.push_back(
-            {terms(space, true, 1.0 - *rule.bounds.most) + terms(space, false, -*rule.bounds.most),
-             -HUGE_VAL, 0.0});
+      if (bounds.most) {
+        add_limit(space, {1.0 - *bounds.most, -*bounds.most, -HUGE_VAL, 0.0});
       }
       break;
     case codes::Measure::intake_per_eave_m:
     case codes::Measure::intake_share_of_slope:
-      for (const codes::Side& side : codes::sides_of(what)) {
-        std::vector<Term> own = terms(space, true, 1.0);
-        std::erase_if(own, [&](const Term& term) {
-          return all_.all[problem_.candidates[term.unknown]].plane != side.plane;
-        });
-        add_bounds(
-            own, rule.bounds,
-            cm2 * (rule.measure == codes::Measure::intake_per_eave_m ? side.eave_m : side.area_m2));
-      }
+      add_sides(space, rule, what);
       break;
     case codes::Measure::exhaust_per_ridge_m:
-      add_bounds(terms(space, false, 1.0), rule.bounds, cm2 * codes::top_line_m(what));
+      add_limit(space, limit_of(0.0, 1.0, bounds, cm2 * codes::top_line_m(what)));
       break;
     case codes::Measure::exhaust_share_of_roof:
-      add_bounds(terms(space, false, 1.0), rule.bounds, cm2 * codes::roof_area_m2(what));
+      add_limit(space, limit_of(0.0, 1.0, bounds, cm2 * codes::roof_area_m2(what)));
       break;
     default:
       if (const std::optional<double> value = codes::measured_of_space(what, rule.measure);
@@ -295,10 +318,19 @@ void Builder::shut_out(const codes::Rule& rule, const std::vector<std::size_t>& 
     row.push_back({i, places});
   }
   problem_.program.rows.push_back({std::move(row), -HUGE_VAL, places});
+  if (problem_.sums && (rule.bounds.most || !rule.bounds.least)) {
+    problem_.sums.reset();
+  } else if (problem_.sums) {
+    problem_.sums->above_m =
+        std::max(*rule.bounds.least, problem_.sums->above_m.value_or(-HUGE_VAL));
+  }
 }
 
 Problem Builder::build(bool is_nearest) {
   const std::vector<const codes::Rule*> all = rules();
+  if (group_.compartments.size() == 1 && !is_nearest) {
+    problem_.sums.emplace();
+  }
   add_candidates(all);
   add_stretches();
   if (!is_nearest) {

@@ -5,6 +5,8 @@
 #include "placement/explain.hpp"
 #include "placement/problem.hpp"
 #include "surface/stage.hpp"
+#include "takeoff/takeoff.hpp"
+#include "vents/stage.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,8 +16,8 @@ namespace ridgeward::placement {
 
 namespace {
 
-/// For each search; some thousandths are the rule.
-constexpr double most_seconds = 60.0;
+/// Costs nearer to each other than this are one.
+constexpr double near = 1e-9;
 
 /// Products of exhaust that some candidate of the group has, in order of their ids.
 std::vector<std::string> exhausts_of(const Candidates& all, const Group& group) {
@@ -29,16 +31,17 @@ std::vector<std::string> exhausts_of(const Candidates& all, const Group& group) 
 }
 
 /// The ways in which one exhaust can meet the code.
-std::vector<Way> ways_of(const codes::CodeSet& code, const std::string& exhaust, bool has_advice) {
+std::vector<Way> ways_of(const codes::CodeSet& code, const std::string& exhaust, bool has_advice,
+                         bool is_shared) {
   std::vector<Way> ways;
   if (code.reduced_ratio > 0.0) {
     const std::size_t count =
         code.reduced_needs_all ? 1 : std::max<std::size_t>(1, code.conditions.size());
     for (std::size_t i = 0; i < count; ++i) {
-      ways.push_back({exhaust, true, i, has_advice});
+      ways.push_back({exhaust, true, i, has_advice, is_shared});
     }
   }
-  ways.push_back({exhaust, false, 0, has_advice});
+  ways.push_back({exhaust, false, 0, has_advice, is_shared});
   return ways;
 }
 
@@ -47,6 +50,7 @@ struct Case {
   const Ground& ground;
   const Candidates& all;
   const Group& group;
+  bool is_shared = false;  ///< money by length: see Way
 };
 
 /// The best of several ways, the first when they tie.
@@ -56,18 +60,7 @@ struct Best {
   bool is_proven = true;
 };
 
-/// Only what costs less than another way is of interest: the search ends sooner.
-void add_bound(double cost, Program& program) {
-  Row row;
-  for (std::size_t i = 0; i < program.unknowns.size(); ++i) {
-    row.terms.push_back({i, program.unknowns[i].cost});
-  }
-  row.most = cost - 1e-6;
-  program.rows.push_back(std::move(row));
-}
-
-/// `less_than`: what other exhausts cost, which this one has to beat.
-Best best_of(const Case& what, const std::vector<Way>& ways, double less_than, Placed& placed) {
+Best best_of(const Case& what, const std::vector<Way>& ways, Placed& placed) {
   Best best;
   for (const Way& way : ways) {
     Problem problem = problem_of(what.ground, what.all, what.group, way);
@@ -78,11 +71,8 @@ Best best_of(const Case& what, const std::vector<Way>& ways, double less_than, P
       }
       continue;
     }
-    const double bound = best.is_any ? best.chosen.solution.cost : less_than;
-    if (bound < HUGE_VAL) {
-      add_bound(bound, problem.program);
-    }
-    Solution solution = solve(problem.program, most_seconds);
+    Solution solution =
+        solved(what.all, problem, best.is_any ? best.chosen.solution.cost : HUGE_VAL);
     best.is_proven = best.is_proven && solution.outcome != Outcome::unknown &&
                      solution.outcome != Outcome::unproven;
     if (!solution.values.empty()) {
@@ -106,11 +96,11 @@ std::optional<Chosen> chosen_for(const Case& what, Placed& placed) {
   std::optional<Chosen> chosen;
   for (const bool has_advice : {true, false}) {
     for (const std::string& exhaust : exhausts) {
-      Best best = best_of(what, ways_of(what.ground.code, exhaust, has_advice),
-                          chosen ? chosen->solution.cost : HUGE_VAL, placed);
+      Best best =
+          best_of(what, ways_of(what.ground.code, exhaust, has_advice, what.is_shared), placed);
       placed.is_proven = placed.is_proven && best.is_proven;
       note_alternative(best, exhaust, placed);
-      if (best.is_any) {
+      if (best.is_any && (!chosen || best.chosen.solution.cost < chosen->solution.cost - near)) {
         chosen = std::move(best.chosen);
       }
     }
@@ -134,6 +124,7 @@ std::vector<model::ExhaustVent> spread(const std::vector<model::ExhaustVent>& pl
 
 void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
                   model::RoofModel& model) {
+  double weighed = chosen.solution.cost;
   for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
     const int count = static_cast<int>(std::lround(chosen.solution.values[i]));
     if (count < 1) {
@@ -143,7 +134,11 @@ void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
     for (const Share& share : candidate.shares) {
       (candidate.is_intake() ? placed.intake_m2 : placed.exhaust_m2) += count * share.area_m2;
     }
-    placed.cost += count * candidate.cost;
+    const Cost& cost = candidate.cost;
+    const double shown = cost.money > 0.0 ? cost.money : cost.all;
+    placed.cost += count * shown;
+    placed.money += count * cost.money;
+    weighed += count * (cost.all - shown - (chosen.way.is_shared ? cost.at_least : cost.all));
     if (candidate.run.has_value()) {
       model.intake.push_back(*candidate.run);
       ++placed.runs;
@@ -153,6 +148,7 @@ void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
       placed.exhausts += count;
     }
   }
+  placed.beside = weighed;
 }
 
 /// Ids that a person can read out, in the order of the planes.
@@ -188,23 +184,79 @@ std::vector<std::string> errors_in(const Ground& ground, const model::RoofModel&
   return errors;
 }
 
-Placed place_group(const Ground& ground, const Candidates& all, const Group& group,
-                   model::RoofModel& model) {
+Placed place_group(const Case& what, double& weighs, model::RoofModel& model) {
   Placed placed;
-  for (const CompartmentId id : group.compartments) {
-    placed.compartments.push_back(ground.attic.compartments[id].id);
+  for (const CompartmentId id : what.group.compartments) {
+    placed.compartments.push_back(what.ground.attic.compartments[id].id);
   }
-  const std::optional<Chosen> chosen = chosen_for({ground, all, group}, placed);
+  const std::optional<Chosen> chosen = chosen_for(what, placed);
   if (!chosen) {
-    explain_impossible(ground, all, group, placed);
+    explain_impossible(what.ground, what.all, what.group, placed);
     return placed;
   }
   placed.is_met = true;
   placed.in_the_way.clear();
   placed.exhaust = chosen->way.exhaust;
-  write_choice(all, *chosen, placed, model);
-  explain_choice(ground, all, group, *chosen, placed);
+  weighs += chosen->solution.cost;
+  write_choice(what.all, *chosen, placed, model);
+  explain_choice(what.ground, what.all, *chosen, placed);
   return placed;
+}
+
+/// Every group by itself. `weighs`: what all of them weigh, no more than any other choice.
+Placement chosen_on(const Ground& ground, const Candidates& all, bool is_shared, double& weighs) {
+  Placement placement;
+  placement.model = ground.model;
+  placement.model.intake.clear();
+  placement.model.exhaust.clear();
+  placement.is_met = true;
+  weighs = 0.0;
+  for (const Group& group : groups_of(ground, all)) {
+    placement.groups.push_back(
+        place_group({ground, all, group, is_shared}, weighs, placement.model));
+    placement.is_met = placement.is_met && placement.groups.back().is_met;
+  }
+  name_vents(placement.model);
+  return placement;
+}
+
+/// Money for the vents of a placement, bought together.
+double bought_for(const Ground& ground, const model::RoofModel& model) {
+  const Result<vents::Vents> vents =
+      vents::set_out(model, ground.catalogue, ground.surface, ground.framing, ground.attic);
+  ensure(vents.ok(), "what is placed can be set out");
+  double sum = 0.0;
+  for (const takeoff::OrderLine& line :
+       takeoff::count(model, ground.catalogue, ground.surface, vents.value()).order) {
+    sum += ground.catalogue.products.count(line.item) > 0 ? line.total_price.value_or(0.0) : 0.0;
+  }
+  return sum;
+}
+
+/// What a placement weighs when it is bought together.
+double weighs_together(const Ground& ground, Placement& placement) {
+  Bought bought;
+  bought.together = bought_for(ground, placement.model);
+  double rest = 0.0;
+  for (const Placed& placed : placement.groups) {
+    bought.counted += placed.money;
+    rest += placed.cost - placed.money + placed.beside;
+  }
+  placement.bought = bought;
+  return rest + bought.together;
+}
+
+/// With prices: whether a placement that wastes less of its left-overs is bought for less, and how
+/// far from the least the better of the two can be.
+void buy_together(const Ground& ground, const Candidates& all, Placement& placement) {
+  double at_least = 0.0;
+  Placement other = chosen_on(ground, all, true, at_least);
+  double weighs = weighs_together(ground, placement);
+  if (const double own = weighs_together(ground, other); own < weighs - near) {
+    placement = std::move(other);
+    weighs = own;
+  }
+  placement.bought->above = std::max(0.0, weighs - at_least);
 }
 
 }  // namespace
@@ -222,16 +274,14 @@ Result<Placement> place(const model::RoofModel& model, const model::Catalogue& c
   }
   const Ground ground{model, catalogue, code, surface.value(), framing, attic.value()};
   const Candidates all = candidates_on(ground);
-  Placement placement;
-  placement.model = model;
-  placement.model.intake.clear();
-  placement.model.exhaust.clear();
-  placement.is_met = true;
-  for (const Group& group : groups_of(ground, all)) {
-    placement.groups.push_back(place_group(ground, all, group, placement.model));
-    placement.is_met = placement.is_met && placement.groups.back().is_met;
+  double weighs = 0.0;
+  Placement placement = chosen_on(ground, all, false, weighs);
+  const bool has_prices =
+      std::any_of(all.all.begin(), all.all.end(),
+                  [](const Candidate& candidate) { return candidate.cost.money > 0.0; });
+  if (placement.is_met && has_prices) {
+    buy_together(ground, all, placement);
   }
-  name_vents(placement.model);
   explain_whole(model, all, placement);
   if (placement.is_met) {
     const std::vector<std::string> errors = errors_in(ground, placement.model);

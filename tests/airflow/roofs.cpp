@@ -1,6 +1,7 @@
 // Airflow of whole roofs: laws of the stage, cases, paths.
 #include "airflow/air.hpp"
 #include "airflow/paths.hpp"
+#include "airflow/roof_network.hpp"
 #include "airflow/stage.hpp"
 #include "airflow/words.hpp"
 #include "model/read.hpp"
@@ -73,6 +74,32 @@ double flow(const Airflow& air, const CaseAir& one, const std::string& id) {
   INFO("opening " << id);
   REQUIRE(is_there);
   return sum;
+}
+
+/// What goes through a house alike on both sides, kg/s, by hand: all slots of an eave in series
+/// with all throats behind its soffit, both eaves side by side, then the ridge. The soffit holds
+/// outside air, so the stack begins at the plate.
+double by_hand(const Worked& w, double outside_c, double attic_c) {
+  double slots = 0.0;
+  for (const vents::Slot& slot : w.vents.slots) {
+    slots += 0.6 * slot.free_area_m2;
+  }
+  double throats = 0.0;
+  double plate_m = 0.0;
+  for (const attic::Join& join : w.attic.joins) {
+    if (join.kind == attic::JoinKind::over_plate && join.is_open) {
+      throats += 0.6 * join.area_m2;
+      plate_m = join.at.z;
+    }
+  }
+  const vents::Exhaust& ridge = w.vents.exhausts[ExhaustId(0U)];
+  const double high = 0.6 * ridge.free_area_m2;
+  const double rho_o = airflow::density(airflow::kelvin(outside_c));
+  const double rho_a = airflow::density(airflow::kelvin(attic_c));
+  const double dp = (rho_o - rho_a) * airflow::gravity_ms2 * (ridge.from.z - plate_m);
+  return std::sqrt(2.0 * dp /
+                   (1.0 / (rho_o * slots * slots) + 1.0 / (rho_o * throats * throats) +
+                    1.0 / (rho_a * high * high)));
 }
 
 model::AirCase own_case(double outside_c, double inside_c) {
@@ -159,21 +186,116 @@ TEST_CASE("a temperature that is given is kept, and flow follows it") {
   CHECK(warm.attic_c == 10.0);
   CHECK(flow(w.airflow, warm, "south/1") >
         1.8 * flow(w.airflow, named(w.airflow, "colder"), "south/1"));
-  // By hand: CdA of slots (each with the throat behind it) and ridge in series over their height.
-  const auto& slot = w.vents.slots[SlotId(0U)];
-  const auto& ridge = w.vents.exhausts[ExhaustId(0U)];
-  double low = 0.0;
-  for (const vents::SlotBay& part : slot.bays) {
-    const double throat = *slot.space_over_insulation_m * w.framing.bays[part.bay].clear_width_m;
-    low += 2.0 * 0.6 * part.free_area_m2 / std::sqrt(1.0 + std::pow(part.free_area_m2 / throat, 2));
+  CHECK(2.0 * flow(w.airflow, warm, "south/1") == Approx(by_hand(w, 0.0, 10.0)).epsilon(2e-3));
+}
+
+TEST_CASE("a boxed soffit is one space that feeds every bay along its eave") {
+  model::RoofModel model = gable();
+  model.air.ceiling_leakage_cm2_m2 = 0.0;
+  for (model::IntakeRun& run : model.intake) {
+    run.to_m = 12 * ft;  // four feet of slot on forty of eave
   }
-  const double high = 0.6 * ridge.free_area_m2;
-  const double rho_o = airflow::density(airflow::kelvin(0.0));
-  const double rho_a = airflow::density(airflow::kelvin(10.0));
-  const double dp = (rho_o - rho_a) * airflow::gravity_ms2 * (ridge.from.z - slot.from.z);
-  const double expected =
-      std::sqrt(2.0 * dp / (1.0 / (rho_o * low * low) + 1.0 / (rho_a * high * high)));
-  CHECK(2.0 * flow(w.airflow, warm, "south/1") == Approx(expected).epsilon(2e-3));
+  model.air.cases = {own_case(0.0, 20.0)};
+  model.air.cases[0].attic_c = 10.0;
+  const auto bays_of = [](const Worked& w) {
+    std::size_t most = 0;
+    for (const airflow::Way& way : w.airflow.openings) {
+      most = std::max(most, way.bays.size());
+    }
+    return most;
+  };
+  const Worked boxed = breathed(model);
+  std::size_t open = 0;
+  for (const attic::Join& join : boxed.attic.joins) {
+    open += join.kind == attic::JoinKind::over_plate && join.is_open ? 1 : 0;
+  }
+  const CaseAir& one = boxed.airflow.cases.back();
+  CHECK(2.0 * flow(boxed.airflow, one, "south/1") ==
+        Approx(by_hand(boxed, 0.0, 10.0)).epsilon(2e-3));
+  CHECK(bays_of(boxed) == open / 2);
+  const auto drawn = airflow::paths(
+      {boxed.model, boxed.catalogue, boxed.surface, boxed.framing, boxed.attic, boxed.vents},
+      boxed.airflow, one);
+  CHECK(static_cast<std::size_t>(
+            std::count_if(drawn.begin(), drawn.end(), [](const airflow::Path& path) {
+              return path.kind == airflow::Path::Kind::comes_in && !path.bay.is_none();
+            })) == open);
+  // Open tails hold no air: the slot feeds the bays under it and no other.
+  for (model::Edge& edge : model.parts[0].edges) {
+    edge.soffit = model::Soffit::none;
+  }
+  const Worked bare = breathed(model);
+  CHECK(bays_of(bare) < bays_of(boxed));
+  // A wall across the attic goes on through the soffit.
+  for (model::Edge& edge : model.parts[0].edges) {
+    edge.soffit = model::Soffit::closed;
+  }
+  model.dividers = {{"wall", {20 * ft, 0.0}, {20 * ft, 28 * ft}}};
+  const Worked parted = breathed(model);
+  for (const airflow::Way& way : parted.airflow.openings) {
+    for (const airflow::BayShare& bay : way.bays) {
+      const framing::Bay& b = parted.framing.bays[bay.bay];
+      const double x = parted.surface.planes[b.plane].frame.at({b.from_u_m, 0.0}).x;
+      CHECK((x < 20 * ft) == (way.at.x < 20 * ft));
+    }
+  }
+}
+
+TEST_CASE("where a code has two signs for the wind both are run") {
+  // EN 1991-1-4 table 7.4a at 30 degrees: zone G -0.5 or +0.7, zone H -0.2 or +0.4, wind across the
+  // ridge. Lee planes, walls and ridges have one sign.
+  airflow::Face face;
+  face.kind = airflow::Face::Kind::plane;
+  face.slope_rad = M_PI / 6.0;
+  face.is_near_eave = true;
+  CHECK(airflow::coefficients(face, 0.0).low == Approx(-0.5));
+  CHECK(airflow::coefficients(face, 0.0).high == Approx(0.7));
+  face.is_near_eave = false;
+  CHECK(airflow::coefficients(face, 0.0).low == Approx(-0.2));
+  CHECK(airflow::coefficients(face, 0.0).high == Approx(0.4));
+  // They hold for winds up to 45 degrees either way (clause 7.2.1).
+  CHECK(airflow::coefficients(face, M_PI / 4.0).is_unsure());
+  CHECK_FALSE(airflow::coefficients(face, 0.3 * M_PI).is_unsure());
+  CHECK(airflow::coefficients(face, M_PI).low == airflow::coefficients(face, M_PI).high);
+
+  const Worked eaves = breathed(gable());
+  for (const CaseAir& one : eaves.airflow.cases) {
+    CHECK_FALSE(one.has_two_signs);
+    CHECK(one.least_air_changes_per_h == one.air_changes_per_h);
+  }
+  model::RoofModel model = gable(7.0);  // 30.3 degrees
+  for (model::IntakeRun& run : model.intake) {
+    run.position = model::Position::upslope;
+  }
+  const Worked w = breathed(model);
+  const CaseAir& south = named(w.airflow, "wind 2 m/s from S");
+  REQUIRE(south.has_two_signs);
+  CHECK(south.least_air_changes_per_h <= south.air_changes_per_h);
+  CHECK(south.most_air_changes_per_h > south.least_air_changes_per_h);
+  CHECK_FALSE(w.airflow.first(CaseKind::winter)->has_two_signs);
+  std::size_t turned = 0;
+  for (std::size_t i = 0; i < w.airflow.openings.size(); ++i) {
+    const airflow::OpeningFlow& opening = south.openings[i];
+    CHECK(opening.least_m3s <= opening.flow_m3s);
+    CHECK(opening.most_m3s >= opening.flow_m3s);
+    if (w.airflow.openings[i].id == "south/1") {
+      CHECK(opening.most_m3s > opening.flow_m3s);   // pressed in
+      CHECK(opening.least_m3s < opening.flow_m3s);  // drawn out
+    }
+    if (w.airflow.openings[i].id == "north/1") {  // fed or not by what the other side does
+      CHECK(opening.most_m3s > 0.0);
+      CHECK(opening.least_m3s < 0.0);
+      CHECK(opening.is_sign_unsure);
+    }
+    const airflow::WindRecord& record = w.airflow.winds[i];
+    CHECK(record.kept + record.unsure <= record.winds);
+    turned += record.unsure > 0 ? 1 : 0;
+  }
+  CHECK(turned > 0);
+  const auto words = airflow::in_words(w.airflow, {"attic"}, units::Style::metric);
+  CHECK(std::any_of(words.begin(), words.end(), [](const std::string& one) {
+    return one.find("either way") != std::string::npos && one.find("north/1") != std::string::npos;
+  }));
 }
 
 TEST_CASE("more free area never means less air") {

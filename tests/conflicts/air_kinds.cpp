@@ -128,6 +128,49 @@ TEST_CASE("hardly any air in a walled-off end") {
   CHECK(judged(model).finding("almost_no_flow") == nullptr);
 }
 
+TEST_CASE("hardly any air in a bay that the ridge vent only just reaches") {
+  // A sloped ceiling over all: each bay by itself. The ridge vent ends a hair past a rafter, so the
+  // bay beyond it is live by what is cut, and hardly breathes.
+  model::RoofModel model = ridge_house();
+  model::Ceiling ceiling;
+  ceiling.id = "vault";
+  ceiling.kind = model::CeilingKind::sloped;
+  ceiling.outline = model.parts[0].outline;
+  ceiling.insulation_m = 5 * in;
+  model.ceilings = {ceiling};
+  model.air.ceiling_leakage_cm2_m2 = 0.0;
+  model.exhaust[0].whole = false;
+  const auto ending_at = [&](double to_m) {
+    model.exhaust[0].from_m = 2 * ft;
+    model.exhaust[0].to_m = to_m;
+    return judged(model);
+  };
+  // Bays whose left side, seen from the south, lies right of the middle of the ridge.
+  const Worked whole = ending_at(38 * ft);
+  CHECK(whole.finding("almost_no_flow") == nullptr);
+  const vents::Exhaust& ridge = whole.vents.exhausts[ExhaustId(0U)];
+  const double start_x = ridge.from.x < ridge.to.x ? ridge.from.x - 2 * ft : ridge.from.x + 2 * ft;
+  const double way = ridge.from.x < ridge.to.x ? 1.0 : -1.0;
+  double cut_m = 0.0;
+  for (const vents::SlotBay& part : whole.vents.slots[SlotId(0U)].bays) {
+    const framing::Bay& bay = whole.framing.bays[part.bay];
+    const double x =
+        whole.surface.planes[bay.plane].frame.at({way > 0.0 ? bay.from_u_m : bay.to_u_m, 0.0}).x;
+    const double along = way * (x - start_x);
+    if (along > 20 * ft && cut_m == 0.0) {
+      cut_m = along;
+    }
+  }
+  REQUIRE(cut_m > 0.0);
+  const Worked w = ending_at(cut_m + 0.002);
+  const Finding finding = required(w, "almost_no_flow", Severity::warning);
+  CHECK(finding.message.find("bay main/") != std::string::npos);
+  CHECK(finding.measured.find("bay") != std::string::npos);
+  CHECK_FALSE(finding.plane.is_none());
+  // Its remedy: open the way to the exhaust.
+  CHECK(ending_at(cut_m + 1 * ft).finding("almost_no_flow") == nullptr);
+}
+
 TEST_CASE("few air changes where vents are few") {
   model::RoofModel model = house_without_exhaust();
   model.intake.pop_back();

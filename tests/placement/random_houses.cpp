@@ -1,4 +1,6 @@
 // Laws of placement over random houses: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
+#include "attic/stage.hpp"
+#include "placement/problem.hpp"
 #include "placement/stage.hpp"
 
 #include "solver/program.hpp"
@@ -15,6 +17,198 @@
 
 using namespace ridgeward;
 using namespace ridgeward::support;
+
+namespace {
+
+double number(std::mt19937_64& rng, int low, int high) {
+  return static_cast<double>(std::uniform_int_distribution<int>(low, high)(rng));
+}
+
+placement::Place random_place(std::mt19937_64& rng, bool has_eave) {
+  placement::Place place;
+  place.uses.push_back({});
+  if (has_eave) {
+    place.eaves_m = {number(rng, 4, 20)};
+    place.uses.back().lengths_m = {0.0};
+  }
+  for (double i = number(rng, 1, 4); i > 0.0; i -= 1.0) {
+    placement::Use use{0.1 * number(rng, 5, 60), 10.0 * number(rng, 1, 12), {}};
+    if (has_eave) {
+      use.lengths_m = {place.eaves_m[0] * 0.01 * number(rng, 5, 100)};
+    }
+    place.uses.push_back(use);
+  }
+  return place;
+}
+
+/// Bounds of the kinds that codes have; some of them so narrow that few choices keep them.
+placement::TwoSums random_sums(std::mt19937_64& rng) {
+  placement::TwoSums sums;
+  const bool is_even = rng() % 3 != 0;
+  for (double i = number(rng, 1, 4); i > 0.0; i -= 1.0) {
+    sums.intake.push_back(random_place(rng, true));
+  }
+  for (double i = number(rng, 1, 3); i > 0.0; i -= 1.0) {
+    sums.exhaust.push_back(random_place(rng, false));
+  }
+  sums.limits = {{1.0, -1.0, 0.0, HUGE_VAL},
+                 {0.4, -0.6, -HUGE_VAL, 0.0},
+                 {1.0, 1.0, 10.0 * number(rng, 0, 30), HUGE_VAL}};
+  if (rng() % 2 == 0) {
+    const double least = 10.0 * number(rng, 0, 15);
+    sums.limits.push_back({0.0, 1.0, least, least + 10.0 * number(rng, 0, 5)});
+  }
+  if (rng() % 3 == 0) {
+    sums.limits.push_back({1.0, 0.0, -HUGE_VAL, 10.0 * number(rng, 5, 25)});
+  }
+  sums.metre_uneven = is_even ? number(rng, 1, 20) : 0.0;
+  sums.section_m = is_even ? number(rng, 0, 4) : 0.0;
+  return sums;
+}
+
+/// All choices one by one.
+class Every {
+ public:
+  explicit Every(const placement::TwoSums& sums) : sums_(sums) {}
+  double least() {
+    go(0);
+    return least_;
+  }
+
+ private:
+  void go(std::size_t at) {
+    if (at == sums_.intake.size() + sums_.exhaust.size()) {
+      judge();
+      return;
+    }
+    const bool is_intake = at < sums_.intake.size();
+    const placement::Place& place =
+        is_intake ? sums_.intake[at] : sums_.exhaust[at - sums_.intake.size()];
+    for (const placement::Use& use : place.uses) {
+      chosen_.push_back(&use);
+      go(at + 1);
+      chosen_.pop_back();
+    }
+  }
+
+  void judge() {
+    double cost = 0.0;
+    double intake = 0.0;
+    double exhaust = 0.0;
+    for (std::size_t i = 0; i < chosen_.size(); ++i) {
+      cost += chosen_[i]->cost;
+      (i < sums_.intake.size() ? intake : exhaust) += chosen_[i]->area;
+    }
+    for (const placement::Limit& limit : sums_.limits) {
+      const double sum = limit.intake * intake + limit.exhaust * exhaust;
+      if (sum < limit.least - 1e-6 || sum > limit.most + 1e-6) {
+        return;
+      }
+    }
+    // The share at which the sum is least is that of an eave just at its bound, or 0 or 1.
+    double uneven = HUGE_VAL;
+    std::vector<double> shares{0.0, 1.0};
+    for (std::size_t i = 0; i < sums_.intake.size(); ++i) {
+      for (const double side : {-sums_.section_m, sums_.section_m}) {
+        shares.push_back((chosen_[i]->lengths_m[0] + side) / sums_.intake[i].eaves_m[0]);
+      }
+    }
+    for (const double share : shares) {
+      double sum = 0.0;
+      for (std::size_t i = 0; i < sums_.intake.size(); ++i) {
+        sum +=
+            std::max(0.0, std::abs(chosen_[i]->lengths_m[0] - share * sums_.intake[i].eaves_m[0]) -
+                              sums_.section_m);
+      }
+      uneven = share >= 0.0 && share <= 1.0 ? std::min(uneven, sum) : uneven;
+    }
+    least_ = std::min(least_, cost + sums_.metre_uneven * uneven);
+  }
+
+  const placement::TwoSums& sums_;
+  std::vector<const placement::Use*> chosen_;
+  double least_ = HUGE_VAL;
+};
+
+}  // namespace
+
+TEST_CASE("law: choices that meet in two sums are solved as trying all of them solves them") {
+  std::mt19937_64 rng(tests::seed());
+  const std::size_t cases = cases_or(1500);
+  std::size_t possible = 0;
+  for (std::size_t i = 0; i < cases; ++i) {
+    INFO("case " << i << ", seed " << tests::seed());
+    const placement::TwoSums sums = random_sums(rng);
+    const double least = Every(sums).least();
+    const placement::TwoSumsFound found = placement::least_of(sums, HUGE_VAL);
+    REQUIRE(found.search == (least < HUGE_VAL ? placement::Search::best : placement::Search::none));
+    if (least < HUGE_VAL) {
+      ++possible;
+      REQUIRE(found.cost == Approx(least).margin(1e-7));
+      CHECK(placement::least_of(sums, least - 1e-3).search == placement::Search::none);
+      CHECK(placement::least_of(sums, least + 1e-3).cost == Approx(least).margin(1e-7));
+    }
+  }
+  CHECK(possible > cases / 5);
+  CHECK(possible < cases);
+}
+
+TEST_CASE("law: the search by sums and the solver of programs come to the same") {
+  std::mt19937_64 rng(tests::seed());
+  const std::size_t cases = cases_or(10);
+  const model::Catalogue catalogue = tests::default_catalogue();
+  const std::vector<std::string> sets{"us-irc-2021", "us-irc-2009", "de-din-4108-3", "uk-bs-5250"};
+  std::size_t compared = 0;
+  std::size_t possible = 0;
+  for (std::size_t i = 0; i < cases; ++i) {
+    model::RoofModel model =
+        random_house(rng, random_rectilinear(rng, 3 + static_cast<int>(rng() % 3), 6, inch, 120),
+                     {i % 2 == 0 ? 0.3 : 0.0, {4.0, 6.0, 8.0}, 0.3});
+    model.parts[0].heel_m = 0.3;
+    const codes::CodeSet code = tests::code_set(sets[i % sets.size()]);
+    const Result<surface::Surface> raised = surface::raise(model);
+    if (!raised) {
+      continue;  // a plan that no roof stage takes
+    }
+    const surface::Surface& surface = raised.value();
+    const framing::Framing framing = framing::frame(model, surface);
+    const attic::Attic attic = tests::value_of(attic::divide(model, surface, framing));
+    const placement::Ground ground{model, catalogue, code, surface, framing, attic};
+    const placement::Candidates all = placement::candidates_on(ground);
+    for (const placement::Group& group : placement::groups_of(ground, all)) {
+      for (const char* exhaust : {"ridge-12", "box-50"}) {
+        for (const bool is_reduced : {true, false}) {
+          INFO("case " << i << ", seed " << tests::seed() << ", " << exhaust << " " << is_reduced);
+          const placement::Problem problem =
+              placement::problem_of(ground, all, group, {exhaust, is_reduced, 0, i % 4 < 2});
+          if (!problem.sums || !problem.impossible.empty()) {
+            continue;
+          }
+          const solver::Solution own = placement::solved(all, problem, HUGE_VAL);
+          const solver::Solution other = solver::solve(problem.program, 20.0, 600);
+          // The solver may end before its proof; then it has no better one.
+          if (own.outcome == solver::Outcome::impossible) {
+            CHECK(other.values.empty());
+          } else if (!other.values.empty()) {
+            CHECK(own.cost <= other.cost + 1e-5);
+            CHECK((other.outcome != solver::Outcome::best || own.cost >= other.cost - 1e-5));
+          }
+          for (const solver::Row& row : problem.program.rows) {
+            double sum = 0.0;
+            for (const solver::Term& term : row.terms) {
+              sum += own.values.empty() ? 0.0 : term.factor * own.values[term.unknown];
+            }
+            CHECK((own.values.empty() || (sum >= row.least - 1e-5 && sum <= row.most + 1e-5)));
+          }
+          ++compared;
+          possible += own.values.empty() ? 0 : 1;
+        }
+      }
+    }
+  }
+  CHECK(compared > cases / 2);
+  CHECK(possible > 0);
+}
 
 TEST_CASE("law: what is placed draws no error, fails no test and opens onto no dead bay") {
   std::mt19937_64 rng(tests::seed());
@@ -81,20 +275,17 @@ TEST_CASE("law: what is placed draws no error, fails no test and opens onto no d
 TEST_CASE("law: programs of whole numbers are solved as trying all values solves them") {
   std::mt19937_64 rng(tests::seed());
   for (int i = 0; i < 60; ++i) {
-    const auto number = [&](int low, int high) {
-      return static_cast<double>(std::uniform_int_distribution<int>(low, high)(rng));
-    };
     solver::Program program;
     for (int k = 0; k < 8; ++k) {
-      program.add({number(-5, 9), 0.0, number(1, 2), true});
+      program.add({number(rng, -5, 9), 0.0, number(rng, 1, 2), true});
     }
     for (int r = 0; r < 3; ++r) {
       solver::Row row;
       for (std::size_t k = 0; k < 8; ++k) {
-        row.terms.push_back({k, number(-4, 9)});
+        row.terms.push_back({k, number(rng, -4, 9)});
       }
-      row.least = number(-5, 12);
-      row.most = row.least + number(0, 9);
+      row.least = number(rng, -5, 12);
+      row.most = row.least + number(rng, 0, 9);
       program.rows.push_back(row);
     }
     double best = HUGE_VAL;

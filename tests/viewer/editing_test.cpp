@@ -184,7 +184,10 @@ TEST_CASE("keys ask for commands; what can't be done asks for nothing") {
 TEST_CASE("the hand drags a run by its end, in whole inches, only where one edits") {
   Assessment house = test_support::wing_house();
   // The house made by hand has slots but no runs: give it those that its slots name.
-  for (const vents::Slot& slot : house.vents.slots) {
+  for (vents::Slot& slot : house.vents.slots) {
+    const surface::Frame& frame = house.surface.planes[slot.plane].frame;
+    slot.from = frame.at({slot.start_m, slot.lower_line_m});
+    slot.to = frame.at({slot.end_m, slot.lower_line_m});
     model::IntakeRun run;
     run.id = slot.run;
     run.plane = house.surface.planes[slot.plane].id;
@@ -204,7 +207,8 @@ TEST_CASE("the hand drags a run by its end, in whole inches, only where one edit
   const scene::Lens lens{state.camera, port};
   const auto all = panels::grips(house);
   const auto end = std::find_if(all.begin(), all.end(), [&](const panels::Grip& grip) {
-    return grip.end == panels::Grip::End::to && scene::is_in_sight(scene, lens, grip.at);
+    return grip.what == panels::Grip::What::intake && grip.end == panels::Grip::End::to &&
+           scene::is_in_sight(scene, lens, grip.at);
   });
   REQUIRE(end != all.end());
   const glm::dvec2 pixel = *lens.pixel(end->at);

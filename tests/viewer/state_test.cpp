@@ -33,6 +33,8 @@ struct Fixture {
   }
   void ask(const panels::Intent& intent) {
     state = panels::applied(std::move(state), intent, scene, port);
+    while (panels::advance(state, 1.0)) {  // where the camera is going
+    }
   }
   Intents feed(const Input& input) {
     const Intents intents = panels::follow(pointer, input, state, scene, port);

@@ -91,7 +91,7 @@ TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   Desktop desktop({"--units", "ft-in"});
   draw_house(desktop);
 
-  desktop.key("p");
+  desktop.key("h");
   add_to_edge(desktop, "main/1", "wing", "1/1");
   add_to_edge(desktop, "main/0", "dormer", "2/2");
   desktop.key("Escape");

@@ -58,7 +58,8 @@ std::string plain(const std::string& errors) {
 
 }  // namespace
 
-Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue, std::function<void()> wake)
+Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
+           const std::function<void()>& wake)
     : options_(std::move(options)),
       document_(library(options_, std::move(catalogue))),
       recovery_(document::state_folder().empty() ? std::string()
@@ -134,7 +135,7 @@ std::string Desk::scratch(const std::string& name) const {
 }
 
 void Desk::run_self(const std::string& name, const std::vector<std::string>& words,
-                    std::function<void(const document::Ended&, State&)> after) {
+                    const std::function<void(const document::Ended&, State&)>& after) {
   std::vector<std::string> all{"/proc/self/exe"};
   std::error_code error;
   if (const fs::path self = fs::read_symlink("/proc/self/exe", error); !error) {
@@ -299,51 +300,65 @@ void Desk::recover(bool is_wanted, State& state) {
   document::Recovery::discard(*found);
 }
 
+void Desk::step(bool is_back) {
+  const document::History& history = document_.history();
+  if (is_back && history.can_undo()) {
+    document_.undo();
+  } else if (!is_back && history.can_redo()) {
+    document_.redo();
+  }
+}
+
+void Desk::begin_house(State& state) {
+  if (!must_ask(panels::NewHouse{}, state.edit)) {
+    state.edit.is_new = true;
+    state.edit.tool = panels::Tool::draw;
+    state.edit.plan = {};
+  }
+}
+
+void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
+  const bool is_metric = state.style == units::Style::metric;
+  const auto model =
+      edit::new_house(wish.outline, is_metric ? units::LengthUnit::m : units::LengthUnit::ft);
+  trouble(state.edit, model ? Faults{} : model.faults());
+  if (model) {
+    take(model.value(), "", false, state);
+    state.edit.is_new = false;
+  }
+}
+
+void Desk::open_or_import(const panels::OpenFile& wish, State& state) {
+  if (must_ask(wish, state.edit)) {
+    return;
+  }
+  if (wish.path.ends_with(".json") || work_.is_busy()) {
+    open(wish.path, state);
+  } else {
+    import(wish.path, state);  // a drawing or a mesh that was dropped
+  }
+}
+
+void Desk::save_again(State& state) {
+  if (!document_.path().empty()) {
+    save(document_.path(), state);
+    return;
+  }
+  state.edit.browser.is_shown = true;
+  state.edit.browser.what = panels::Browser::For::save;
+  state.edit.browser.listed.clear();
+}
+
 void Desk::grant(const panels::Wish& wish, State& state) {
   std::visit(Overloaded{
                  [&](const panels::Do& w) { apply(w, state.edit); },
                  [&](const panels::LetGo&) { document_.let_go(); },
-                 [&](const panels::Undo&) {
-                   if (document_.history().can_undo()) {
-                     document_.undo();
-                   }
-                 },
-                 [&](const panels::Redo&) {
-                   if (document_.history().can_redo()) {
-                     document_.redo();
-                   }
-                 },
-                 [&](const panels::NewHouse&) {
-                   if (!must_ask(wish, state.edit)) {
-                     state.edit.is_new = true;
-                     state.edit.tool = panels::Tool::draw;
-                     state.edit.plan = {};
-                   }
-                 },
-                 [&](const panels::DrawHouse& w) {
-                   const bool is_metric = state.style == units::Style::metric;
-                   const auto model = edit::new_house(
-                       w.outline, is_metric ? units::LengthUnit::m : units::LengthUnit::ft);
-                   trouble(state.edit, model ? Faults{} : model.faults());
-                   if (model) {
-                     take(model.value(), "", false, state);
-                     state.edit.is_new = false;
-                   }
-                 },
-                 [&](const panels::OpenFile& w) {
-                   if (!must_ask(wish, state.edit)) {
-                     open(w.path, state);
-                   }
-                 },
-                 [&](const panels::Save&) {
-                   if (document_.path().empty()) {
-                     state.edit.browser.is_shown = true;
-                     state.edit.browser.what = panels::Browser::For::save;
-                     state.edit.browser.listed.clear();
-                   } else {
-                     save(document_.path(), state);
-                   }
-                 },
+                 [&](const panels::Undo&) { step(true); },
+                 [&](const panels::Redo&) { step(false); },
+                 [&](const panels::NewHouse&) { begin_house(state); },
+                 [&](const panels::DrawHouse& w) { draw_house(w, state); },
+                 [&](const panels::OpenFile& w) { open_or_import(w, state); },
+                 [&](const panels::Save&) { save_again(state); },
                  [&](const panels::SaveAs& w) { save(w.path, state); },
                  [&](const panels::ImportFile& w) {
                    if (!work_.is_busy() && !must_ask(wish, state.edit)) {

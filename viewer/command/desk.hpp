@@ -17,7 +17,7 @@ namespace ridgeward::command {
 class Desk {
  public:
   /// `wake` ends the window's wait, from any thread.
-  Desk(LoadOptions options, Result<model::Catalogue> catalogue, std::function<void()> wake);
+  Desk(LoadOptions options, Result<model::Catalogue> catalogue, const std::function<void()>& wake);
 
   const document::Document& document() const { return document_; }
   document::Settings& settings() { return settings_; }
@@ -38,6 +38,11 @@ class Desk {
 
  private:
   void grant(const panels::Wish& wish, panels::State& state);
+  void step(bool is_back);
+  void begin_house(panels::State& state);
+  void draw_house(const panels::DrawHouse& wish, panels::State& state);
+  void open_or_import(const panels::OpenFile& wish, panels::State& state);
+  void save_again(panels::State& state);
   void apply(const panels::Do& wish, panels::EditState& edit);
   void take(const model::RoofModel& model, const std::string& path, bool is_saved,
             panels::State& state);
@@ -53,7 +58,7 @@ class Desk {
   bool must_ask(const panels::Wish& wish, panels::EditState& edit);
   /// Runs this program with other words; `after` gets how it ended, on the drawing thread.
   void run_self(const std::string& name, const std::vector<std::string>& words,
-                std::function<void(const document::Ended&, panels::State&)> after);
+                const std::function<void(const document::Ended&, panels::State&)>& after);
   std::string scratch(const std::string& name) const;
   void work_on_whole();
   void keep_copy(double now_s, panels::EditState& edit);

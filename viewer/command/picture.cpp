@@ -11,6 +11,7 @@
 
 #include <memory>
 #include <string>
+#include <vector>
 
 namespace ridgeward::command {
 namespace {
@@ -22,6 +23,11 @@ struct Words {
   std::string from;
   std::string show;
   std::string units;
+  std::string cut;
+  std::string theme = "light";
+  bool flat = false;
+  bool peel = false;
+  std::vector<double> sun;
   double scale = 0.0;
   bool has_ribbon = false;
   LoadOptions load;
@@ -53,6 +59,23 @@ Result<draw::PictureOrder> order_of(const Words& words) {
       gather(layers.faults());
     }
   }
+  if (!words.cut.empty()) {
+    if (const auto cut = scene::parse_cut(words.cut)) {
+      order.cut = cut.value();
+      if (words.show.empty()) {
+        order.layers.set(scene::Layer::ceiling, true);
+        order.layers.set(scene::Layer::insulation, true);
+      }
+    } else {
+      gather(cut.faults());
+    }
+  }
+  if (!words.sun.empty()) {
+    order.sun = {true, words.sun[0], static_cast<int>(words.sun[1]), words.sun[2]};
+  }
+  order.is_flat = words.flat;
+  order.is_peeled = words.peel;
+  order.is_dark = words.theme == "dark";
   order.scale = words.scale;
   order.has_ribbon = words.has_ribbon;
   if (!faults.empty()) {
@@ -103,8 +126,22 @@ void add_picture(CLI::App& app, int& exit_code) {
                    "north-west, above or below; left out: where most is seen");
   call->add_option("--show", words->show,
                    "Layers, separated by commas (planes, lines, lengths, names, members, bays, "
-                   "slots, exhaust, walls, ceiling, see-through, findings, totals, legend, all); "
+                   "slots, exhaust, walls, obstacles, ceiling, insulation, compartments, "
+                   "see-through, findings, totals, legend, all); "
                    "+word and -word change what is usual");
+  call->add_flag("--flat", words->flat,
+                 "To scale: an elevation from a compass direction, the plan from above");
+  call->add_option("--cut", words->cut,
+                   "Cut open: across, along or level, and where, as a share of the house "
+                   "(across:0.3, level:60%)");
+  call->add_flag("--peel", words->peel, "Take the deck off to show the framing");
+  call->add_option("--sun", words->sun,
+                   "Light from the sun: latitude (north positive), day of the year, solar hour; "
+                   "left out: over the shoulder")
+      ->expected(3);
+  call->add_option("--theme", words->theme, "light or dark")
+      ->capture_default_str()
+      ->check(CLI::IsMember({"light", "dark"}));
   call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")

@@ -109,6 +109,13 @@ class Session {
                                : panels::again(state_.selected, assessment_->surface, now->surface);
     assessment_ = std::move(now);
     teacher_.forget(state_);
+    // What the ribbon pointed at may be no more.
+    if (!assessment_->framing.bays.has(state_.ribbon.bay)) {
+      state_.ribbon.bay = {};
+    }
+    if (!assessment_->vents.slots.has(state_.ribbon.slot)) {
+      state_.ribbon.slot = {};
+    }
     auto scene = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
     renderer_.load(*scene);
     scene_ = std::move(scene);
@@ -117,6 +124,7 @@ class Session {
     }
     state_.has_model = true;
     if (is_other) {
+      state_.sight.glide.reset();
       state_.camera = scene::best_view(*scene_);
       state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
     }
@@ -155,12 +163,15 @@ class Session {
   void frame() {
     const int width = window_->width_px();
     const int height = window_->height_px();
+    window_->dress(state_.sight.is_large ? panels::large_type : 1.0, state_.sight.is_dark);
     target_.resize(width, height);
     target_.bind();
     const scene::Viewport port = viewport();
-    renderer_.draw({{state_.camera, port}, state_.layers, state_.selected, window_->scale()}, width,
-                   height);
     window_->begin_frame();
+    if (panels::advance(state_, draw::Window::frame_s())) {
+      window_->touch();
+    }
+    renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, shown(), *scene_, width, height}, recorder);

@@ -8,18 +8,24 @@
 
 namespace ridgeward::draw {
 
-Gui::Gui(double scale) {
+Gui::Gui(double scale, bool is_dark) {
   IMGUI_CHECKVERSION();
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
   ImGui::GetIO().LogFilename = nullptr;
-  panels::set_theme(scale);
+  panels::set_theme(scale, is_dark);
   ImGui_ImplOpenGL3_Init("#version 330 core");
 }
 
 Gui::~Gui() {
   ImGui_ImplOpenGL3_Shutdown();
   ImGui::DestroyContext();
+}
+
+void Gui::dress(double scale, bool is_dark) {
+  ImGui_ImplOpenGL3_DestroyFontsTexture();
+  panels::set_theme(scale, is_dark);
+  ImGui_ImplOpenGL3_CreateFontsTexture();
 }
 
 void Gui::begin_frame() {

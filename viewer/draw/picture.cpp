@@ -28,10 +28,11 @@ double scale_for(const PictureOrder& order) {
 }
 
 Result<scene::Camera> camera_for(const scene::Scene& scene, const PictureOrder& order) {
-  if (!order.from) {
-    return scene::best_view(scene);
+  const std::string from = order.from.value_or("above");
+  if (order.is_flat) {
+    return scene::looking_flat_from(from, scene.north_deg, scene.along);
   }
-  return scene::looking_from(*order.from, scene.north_deg);
+  return order.from ? scene::looking_from(from, scene.north_deg) : scene::best_view(scene);
 }
 
 }  // namespace
@@ -61,7 +62,7 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   Target target;
   target.resize(order.width_px, order.height_px);
   const double scale = scale_for(order);
-  const Gui gui(scale);
+  const Gui gui(scale, order.is_dark);
   panels::RibbonView ribbon;
   ribbon.is_shown = order.has_ribbon;
   scene::Viewport viewport =
@@ -79,13 +80,24 @@ Result<Image> take_picture(const Assessment& assessment, const PictureOrder& ord
   state.layers = order.layers;
   state.style = order.style;
   state.camera = scene::fitted(camera.value(), scene.corners, viewport, panels::fit_margin);
+  state.sight.is_dark = order.is_dark;
+  state.sight.sun = order.sun;
+  if (order.cut.way != scene::CutWay::none) {
+    state.sight.cut = scene::opened_towards(order.cut, state.camera, scene);
+    state.camera = scene::fitted(state.camera, scene::standing(state.sight.cut, scene), viewport,
+                                 panels::fit_margin);
+  }
+  for (const scene::Face& face : scene.faces) {
+    if (order.is_peeled && face.role == scene::FaceRole::roof) {
+      state.sight.peeled.push_back(face.plane);
+    }
+  }
   Renderer renderer;
   renderer.load(scene);
   // Panels learn their height in the first frame and are settled in the third.
   for (int frame = 0; frame < 3; ++frame) {
     target.bind();
-    renderer.draw({{state.camera, viewport}, state.layers, {}, scale}, order.width_px,
-                  order.height_px);
+    renderer.draw(view_of(state, scene, viewport, scale), order.width_px, order.height_px);
     Gui::begin(order.width_px, order.height_px);
     panels::Recorder recorder;
     panels::draw_picture({state, assessment, scene, order.width_px, order.height_px}, recorder);

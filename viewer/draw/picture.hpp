@@ -5,7 +5,9 @@
 #include "units/length.hpp"
 
 #include "draw/image.hpp"
+#include "scene/cut.hpp"
 #include "scene/layers.hpp"
+#include "scene/sun.hpp"
 
 #include <optional>
 #include <string>
@@ -18,8 +20,13 @@ struct PictureOrder {
   std::optional<std::string> from;  ///< a word of scene::direction_words(); none: the best view
   scene::Layers layers = scene::usual_layers();
   units::Style style = units::Style::feet_inches;
-  double scale = 0.0;  ///< of text and strokes; 0: by the picture's size
   bool has_ribbon = false;  ///< the eaves unrolled along the foot
+  double scale = 0.0;       ///< of text and strokes; 0: by the picture's size
+  bool is_flat = false;     ///< plan or elevation, to scale
+  bool is_peeled = false;   ///< without the decks
+  bool is_dark = false;
+  scene::Cut cut;  ///< opened towards the eye
+  scene::Sun sun;
 };
 
 /// Smallest and largest side of a picture.

@@ -1,125 +1,19 @@
 #include "draw/renderer.hpp"
 
-#include "draw/gl.hpp"
-#include "draw/palette.hpp"
-#include "draw/shaders.hpp"
+#include "draw/renderer_parts.hpp"
+#include "panels/state.hpp"
 
-#include <glm/ext/matrix_clip_space.hpp>
 #include <glm/ext/matrix_transform.hpp>
-#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <string>
 #include <vector>
 
 namespace ridgeward::draw {
-namespace {
 
 using scene::FaceRole;
-using scene::Layer;
-
-constexpr int shadow_size = 2048;
-constexpr double pull_share = 0.005;  // of strokes towards the eye, of the scene's radius
-
-struct FaceVertex {
-  glm::vec3 at;
-  glm::vec3 normal;
-};
-
-struct StrokeInstance {
-  glm::vec3 from;
-  glm::vec3 to;
-  glm::vec4 tint;
-  glm::vec3 pen;
-};
-
-/// Neighbouring triangles of one role, on one plane for roofs.
-struct Batch {
-  FaceRole role = FaceRole::wall;
-  Layer layer = Layer::walls;
-  PlaneId plane;
-  GLint first = 0;
-  GLsizei count = 0;
-};
-
-/// How near to the eye a role lies over the deck, in polygon-offset steps.
-float lift_of(FaceRole role) {
-  switch (role) {
-    case FaceRole::bay_fed:
-    case FaceRole::bay_idle:
-    case FaceRole::bay_dead:
-    case FaceRole::bay_wasted:
-      return 1.0F;
-    case FaceRole::intake_vent:
-      return 2.0F;
-    case FaceRole::slot:
-    case FaceRole::exhaust_vent:
-      return 3.0F;
-    default:
-      return 0.0F;
-  }
-}
-
-bool casts_shadow(FaceRole role) { return role == FaceRole::roof || role == FaceRole::wall; }
-
-bool is_shown(const Batch& batch, const scene::Layers& layers) {
-  if (batch.role == FaceRole::trim) {
-    return layers.has(Layer::planes) && layers.has(Layer::walls);
-  }
-  return layers.has(batch.layer);
-}
-
-/// A selected line, or a border of the selected plane.
-bool is_selected(const scene::Stroke& stroke, const scene::Picked& selected) {
-  if (stroke.line.is_none()) {
-    return false;
-  }
-  return stroke.line == selected.line ||
-         (!selected.plane.is_none() && std::find(stroke.beside.begin(), stroke.beside.end(),
-                                                 selected.plane) != stroke.beside.end());
-}
-
-/// Over the left shoulder of whoever looks, well up: every view is lit alike.
-glm::dvec3 lamp_direction(const scene::Camera& camera) {
-  const double azimuth = camera.azimuth_rad + 0.85;
-  const double elevation = 0.82;
-  return {std::sin(azimuth) * std::cos(elevation), std::cos(azimuth) * std::cos(elevation),
-          std::sin(elevation)};
-}
-
-}  // namespace
-
-struct Renderer::Parts {
-  Name shadow = make_program(shaders::shadow_vertex, shaders::shadow_fragment);
-  Name ground = make_program(shaders::ground_vertex, shaders::ground_fragment);
-  Name faces = make_program(shaders::face_vertex, shaders::face_fragment);
-  Name strokes = make_program(shaders::stroke_vertex, shaders::stroke_fragment);
-  Name face_array = make_vertex_array();
-  Name face_buffer = make_buffer();
-  Name stroke_array = make_vertex_array();
-  Name stroke_buffer = make_buffer();
-  Name shadow_map = make_texture();
-  Name shadow_frame = make_framebuffer();
-  const scene::Scene* scene = nullptr;
-  std::vector<Batch> batches;
-  glm::mat4 light{1.0F};
-  glm::dvec2 frame{1.0};       ///< size of the whole picture, pixels
-  double light_azimuth = 1e9;  ///< of the camera for which the shadow was drawn
-  glm::dvec3 lamp{0.0, 0.0, 1.0};
-
-  void draw_shadow(const scene::Camera& camera);
-  void draw_ground(const View& view) const;
-  void draw_faces(const View& view);
-  void draw_batch(const Batch& batch, const View& view) const;
-  void draw_strokes(const View& view);
-  std::vector<StrokeInstance> pens(const View& view) const;
-  glm::mat4 view_matrix(const View& view) const;
-  glm::mat4 projection(const View& view) const;
-  double near_m(const View& view) const;
-};
 
 Renderer::Renderer() : parts_(std::make_unique<Parts>()) {
   const Parts& p = *parts_;
@@ -142,6 +36,10 @@ Renderer::Renderer() : parts_(std::make_unique<Parts>()) {
   glBindBuffer(GL_ARRAY_BUFFER, p.face_buffer.id());
   describe_attribute(0, 3, sizeof(FaceVertex), offsetof(FaceVertex, at), 0);
   describe_attribute(1, 3, sizeof(FaceVertex), offsetof(FaceVertex, normal), 0);
+  glBindVertexArray(p.cap_array.id());
+  glBindBuffer(GL_ARRAY_BUFFER, p.cap_buffer.id());
+  describe_attribute(0, 3, sizeof(FaceVertex), offsetof(FaceVertex, at), 0);
+  describe_attribute(1, 3, sizeof(FaceVertex), offsetof(FaceVertex, normal), 0);
   glBindVertexArray(p.stroke_array.id());
   glBindBuffer(GL_ARRAY_BUFFER, p.stroke_buffer.id());
   describe_attribute(0, 3, sizeof(StrokeInstance), offsetof(StrokeInstance, from), 1);
@@ -157,7 +55,7 @@ void Renderer::load(const scene::Scene& scene) {
   Parts& p = *parts_;
   p.scene = &scene;
   p.batches.clear();
-  p.light_azimuth = 1e9;
+  p.has_shadow = false;
   // Opaque roles in the order of FaceRole, then what lies over them: the painter's order.
   std::vector<const scene::Face*> order;
   order.reserve(scene.faces.size());
@@ -170,10 +68,11 @@ void Renderer::load(const scene::Scene& scene) {
   for (const scene::Face* face : order) {
     const bool joins = !p.batches.empty() && p.batches.back().role == face->role &&
                        p.batches.back().layer == face->layer &&
-                       (face->role != FaceRole::roof || p.batches.back().plane == face->plane);
+                       p.batches.back().plane == face->plane &&
+                       p.batches.back().compartment == face->compartment;
     if (!joins) {
-      p.batches.push_back(
-          {face->role, face->layer, face->plane, static_cast<GLint>(vertices.size()), 0});
+      p.batches.push_back({face->role, face->layer, face->plane, face->compartment,
+                           static_cast<GLint>(vertices.size()), 0});
     }
     for (const scene::Triangle& triangle : face->triangles) {
       for (const glm::dvec3& point : triangle) {
@@ -187,36 +86,43 @@ void Renderer::load(const scene::Scene& scene) {
                vertices.data(), GL_STATIC_DRAW);
 }
 
-void Renderer::Parts::draw_shadow(const scene::Camera& camera) {
-  if (scene == nullptr || scene->is_empty() || camera.azimuth_rad == light_azimuth) {
-    return;
+View view_of(const panels::State& state, const scene::Scene& scene, const scene::Viewport& viewport,
+             double scale) {
+  View view{panels::lens_of(state, scene, viewport),
+            state.layers,
+            state.selected,
+            scale,
+            state.sight.cut,
+            state.sight.sun,
+            state.sight.peeled};
+  if (view.layers.has(scene::Layer::air)) {
+    view.layers.set(scene::Layer::see_through, true);  // they lie under the roof
+    view.layers.set(scene::Layer::bays, false);        // whose hatches would cross theirs
   }
-  light_azimuth = camera.azimuth_rad;
-  lamp = lamp_direction(camera);
-  const auto reach = static_cast<float>(scene->radius_m * 1.05);
-  const glm::vec3 towards(lamp);
-  const glm::mat4 look =
-      glm::lookAt(towards * reach * 3.0F, glm::vec3(0.0F), glm::vec3(0.0F, 0.0F, 1.0F));
-  light = glm::ortho(-reach, reach, -reach, reach, reach, reach * 5.0F) * look;
-  GLint bound = 0;
-  std::array<GLint, 4> viewport{};
-  glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &bound);
-  glGetIntegerv(GL_VIEWPORT, viewport.data());
-  glBindFramebuffer(GL_FRAMEBUFFER, shadow_frame.id());
-  glViewport(0, 0, shadow_size, shadow_size);
-  glEnable(GL_DEPTH_TEST);
-  glDepthMask(GL_TRUE);
-  glClear(GL_DEPTH_BUFFER_BIT);
-  glUseProgram(shadow.id());
-  set(shadow, "light", light);
-  glBindVertexArray(face_array.id());
-  for (const Batch& batch : batches) {
-    if (casts_shadow(batch.role)) {
-      glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
-    }
+  return view;
+}
+
+bool is_peeled(PlaneId plane, const View& view) {
+  return !plane.is_none() &&
+         std::find(view.peeled.begin(), view.peeled.end(), plane) != view.peeled.end();
+}
+
+bool casts_shadow(FaceRole role) {
+  return role == FaceRole::roof || role == FaceRole::wall || role == FaceRole::obstacle ||
+         role == FaceRole::slot;
+}
+
+bool is_shown(const Batch& batch, const View& view) {
+  const bool is_laid_on = batch.role == FaceRole::roof || batch.role == FaceRole::deck ||
+                          batch.role == FaceRole::intake_vent || batch.role == FaceRole::slot ||
+                          batch.role == FaceRole::exhaust_vent;
+  if (is_laid_on && is_peeled(batch.plane, view)) {
+    return false;
   }
-  glBindFramebuffer(GL_FRAMEBUFFER, static_cast<GLuint>(bound));
-  glViewport(viewport[0], viewport[1], viewport[2], viewport[3]);
+  if (batch.role == FaceRole::trim) {
+    return view.layers.has(scene::Layer::planes) && view.layers.has(scene::Layer::walls);
+  }
+  return view.layers.has(batch.layer);
 }
 
 double Renderer::Parts::near_m(const View& view) const {
@@ -242,126 +148,17 @@ glm::mat4 Renderer::Parts::projection(const View& view) const {
   return {to_frame * view.lens.projection(near_m(view), ahead + 10 * scene->radius_m)};
 }
 
-void Renderer::Parts::draw_batch(const Batch& batch, const View& view) const {
-  const FaceLook look = look_of(batch.role);
-  glm::vec3 tint = look.colour;
-  float alpha = look.alpha;
-  if (batch.role == FaceRole::roof) {
-    if (batch.plane == view.selected.plane && !batch.plane.is_none()) {
-      tint = glm::mix(tint, selected, 0.55F);
-    }
-    alpha = view.layers.has(Layer::see_through) ? 0.30F : 1.0F;
+glm::vec4 Renderer::Parts::kept(const View& view) const {
+  if (!view.lens.keeps) {
+    return {0.0F, 0.0F, 0.0F, 1.0F};
   }
-  set(faces, "tint", tint);
-  set(faces, "alpha", alpha);
-  set(faces, "hatch", static_cast<int>(look.hatch));
-  set(faces, "hatch_tint", look.hatch_colour);
-  const float lift = lift_of(batch.role);
-  glPolygonOffset(-lift, -lift * 8.0F);
-  glDepthMask(alpha < 1.0F ? GL_FALSE : GL_TRUE);
-  glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
-}
-
-/// Once a pixel, however many faces throw their shadow there.
-void Renderer::Parts::draw_ground(const View& view) const {
-  if (!view.layers.has(Layer::walls) || view.lens.camera.eye().z <= scene->ground_m) {
-    return;
-  }
-  glEnable(GL_DEPTH_TEST);
-  glDepthMask(GL_FALSE);
-  glEnable(GL_STENCIL_TEST);
-  glStencilFunc(GL_EQUAL, 0, 0xFF);
-  glStencilOp(GL_KEEP, GL_KEEP, GL_INCR);
-  glUseProgram(ground.id());
-  set(ground, "clip", projection(view) * view_matrix(view));
-  set(ground, "lamp", glm::vec3(lamp));
-  set(ground, "ground", static_cast<float>(scene->ground_m - scene->centre.z));
-  set(ground, "tint", glm::vec4(ground_shadow, ground_shadow_alpha));
-  glBindVertexArray(face_array.id());
-  for (const Batch& batch : batches) {
-    if (casts_shadow(batch.role) && is_shown(batch, view.layers)) {
-      glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
-    }
-  }
-  glDisable(GL_STENCIL_TEST);
-  glDepthMask(GL_TRUE);
-}
-
-void Renderer::Parts::draw_faces(const View& view) {
-  glEnable(GL_DEPTH_TEST);
-  glDepthFunc(GL_LEQUAL);
-  glEnable(GL_POLYGON_OFFSET_FILL);
-  glUseProgram(faces.id());
-  set(faces, "clip", projection(view) * view_matrix(view));
-  set(faces, "eye", glm::vec3(view.lens.camera.eye() - scene->centre));
-  set(faces, "lamp", glm::vec3(lamp));
-  set(faces, "light", light);
-  set(faces, "scale", static_cast<float>(view.scale));
-  set(faces, "shadow", 0);
-  glActiveTexture(GL_TEXTURE0);
-  glBindTexture(GL_TEXTURE_2D, shadow_map.id());
-  glBindVertexArray(face_array.id());
-  for (const Batch& batch : batches) {
-    if (is_shown(batch, view.layers)) {
-      draw_batch(batch, view);
-    }
-  }
-  glDisable(GL_POLYGON_OFFSET_FILL);
-  glDepthMask(GL_TRUE);
-}
-
-std::vector<StrokeInstance> Renderer::Parts::pens(const View& view) const {
-  std::vector<StrokeInstance> instances;
-  const auto width_scale = static_cast<float>(view.scale);
-  const auto add = [&](const scene::Stroke& stroke, glm::vec3 tint, float width, glm::vec2 dash) {
-    instances.push_back({glm::vec3(stroke.from - scene->centre),
-                         glm::vec3(stroke.to - scene->centre), glm::vec4(tint, 1.0F),
-                         glm::vec3(width, dash) * width_scale});
-  };
-  const auto is_drawn = [&](const scene::Stroke& stroke) {
-    return view.layers.has(stroke.layer) &&
-           !(stroke.role == scene::StrokeRole::member && !view.layers.has(Layer::planes));
-  };
-  // Thin ones first, so that the lines of the trade cross over them; the selection's halo first
-  // of these.
-  for (const bool thick : {false, true}) {
-    for (const scene::Stroke& stroke : scene->strokes) {
-      const StrokeLook look = look_of(stroke.role);
-      if (thick && is_selected(stroke, view.selected)) {
-        add(stroke, selected, look.width_px + 7.0F, {});
-      }
-      if (is_drawn(stroke) && (stroke.layer == Layer::lines) == thick) {
-        add(stroke, look.colour, look.width_px, look.dash_px);
-      }
-    }
-  }
-  return instances;
-}
-
-void Renderer::Parts::draw_strokes(const View& view) {
-  const std::vector<StrokeInstance> instances = pens(view);
-  if (instances.empty()) {
-    return;
-  }
-  glBindBuffer(GL_ARRAY_BUFFER, stroke_buffer.id());
-  glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(instances.size() * sizeof(StrokeInstance)),
-               instances.data(), GL_STREAM_DRAW);
-  glUseProgram(strokes.id());
-  set(strokes, "view", view_matrix(view));
-  set(strokes, "projection", projection(view));
-  set(strokes, "near_m", static_cast<float>(near_m(view)));
-  const double away = std::max(view.lens.depth(scene->centre), 0.5 * scene->radius_m);
-  set(strokes, "pull", static_cast<float>(1.0 - pull_share * scene->radius_m / away));
-  set(strokes, "size", glm::vec2(frame));
-  glDepthMask(GL_FALSE);
-  glBindVertexArray(stroke_array.id());
-  glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, static_cast<GLsizei>(instances.size()));
-  glDepthMask(GL_TRUE);
+  const scene::HalfSpace& half = *view.lens.keeps;
+  return {glm::vec3(half.normal), static_cast<float>(-half.beyond_m(scene->centre))};
 }
 
 void Renderer::draw(const View& view, int width_px, int height_px) {
   Parts& p = *parts_;
-  p.draw_shadow(view.lens.camera);
+  p.draw_shadow(view);
   glDisable(GL_CULL_FACE);
   glDisable(GL_SCISSOR_TEST);
   glEnable(GL_MULTISAMPLE);
@@ -375,9 +172,14 @@ void Renderer::draw(const View& view, int width_px, int height_px) {
     return;
   }
   p.frame = {width_px, height_px};
+  glEnable(GL_CLIP_DISTANCE0);
   p.draw_ground(view);
+  if (view.lens.keeps) {
+    p.draw_caps(view);
+  }
   p.draw_faces(view);
   p.draw_strokes(view);
+  glDisable(GL_CLIP_DISTANCE0);
 }
 
 }  // namespace ridgeward::draw

@@ -2,10 +2,17 @@
 // Draws a scene with OpenGL 3.3. REQUIRES a current context from construction to destruction.
 
 #include "scene/camera.hpp"
+#include "scene/cut.hpp"
 #include "scene/pick.hpp"
 #include "scene/scene.hpp"
+#include "scene/sun.hpp"
 
 #include <memory>
+#include <vector>
+
+namespace ridgeward::panels {
+struct State;
+}
 
 namespace ridgeward::draw {
 
@@ -14,7 +21,13 @@ struct View {
   scene::Layers layers;
   scene::Picked selected;
   double scale = 1.0;  ///< of stroke widths
+  scene::Cut cut;      ///< as the lens keeps
+  scene::Sun sun;
+  std::vector<PlaneId> peeled;  ///< planes without their deck
 };
+/// As the window's state has it.
+View view_of(const panels::State& state, const scene::Scene& scene, const scene::Viewport& viewport,
+             double scale);
 
 class Renderer {
  public:

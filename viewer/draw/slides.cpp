@@ -62,8 +62,9 @@ Result<std::vector<Image>> take_slides(const std::vector<Slide>& slides, const S
     // Panels are settled in the third frame.
     for (int frame = 0; frame < 3; ++frame) {
       target.bind();
-      renderer.draw({{state.camera, viewport}, state.layers, {}, scale}, order.width_px,
-                    order.height_px);
+      View view = view_of(state, scene, viewport, scale);
+      view.selected = {};
+      renderer.draw(view, order.width_px, order.height_px);
       Gui::begin(order.width_px, order.height_px);
       panels::Recorder recorder;
       panels::draw_slide({state, *slide.house, scene, order.width_px, order.height_px},

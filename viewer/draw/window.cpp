@@ -98,22 +98,47 @@ void hand_over(const Event& event, ImGuiIO& io) {
 }
 
 using panels::Key;
-constexpr std::array<std::pair<int, Key>, 30> keys{{
-    {GLFW_KEY_F, Key::frame},          {GLFW_KEY_A, Key::fit},
-    {GLFW_KEY_HOME, Key::fit},         {GLFW_KEY_ESCAPE, Key::clear},
-    {GLFW_KEY_F1, Key::help},          {GLFW_KEY_U, Key::units},
-    {GLFW_KEY_LEFT, Key::turn_left},   {GLFW_KEY_RIGHT, Key::turn_right},
-    {GLFW_KEY_UP, Key::turn_up},       {GLFW_KEY_DOWN, Key::turn_down},
-    {GLFW_KEY_1, Key::pad_1},          {GLFW_KEY_2, Key::pad_2},
-    {GLFW_KEY_3, Key::pad_3},          {GLFW_KEY_4, Key::pad_4},
-    {GLFW_KEY_5, Key::pad_5},          {GLFW_KEY_6, Key::pad_6},
-    {GLFW_KEY_7, Key::pad_7},          {GLFW_KEY_8, Key::pad_8},
-    {GLFW_KEY_9, Key::pad_9},          {GLFW_KEY_KP_1, Key::pad_1},
-    {GLFW_KEY_KP_2, Key::pad_2},       {GLFW_KEY_KP_3, Key::pad_3},
-    {GLFW_KEY_KP_4, Key::pad_4},       {GLFW_KEY_KP_5, Key::pad_5},
-    {GLFW_KEY_KP_6, Key::pad_6},       {GLFW_KEY_KP_7, Key::pad_7},
-    {GLFW_KEY_KP_8, Key::pad_8},       {GLFW_KEY_KP_9, Key::pad_9},
-    {GLFW_KEY_KP_DECIMAL, Key::frame}, {GLFW_KEY_KP_0, Key::fit},
+constexpr std::array<std::pair<int, Key>, 40> keys{{
+    {GLFW_KEY_F, Key::frame},
+    {GLFW_KEY_A, Key::fit},
+    {GLFW_KEY_HOME, Key::fit},
+    {GLFW_KEY_ESCAPE, Key::clear},
+    {GLFW_KEY_F1, Key::help},
+    {GLFW_KEY_U, Key::units},
+    {GLFW_KEY_LEFT, Key::turn_left},
+    {GLFW_KEY_RIGHT, Key::turn_right},
+    {GLFW_KEY_UP, Key::turn_up},
+    {GLFW_KEY_DOWN, Key::turn_down},
+    {GLFW_KEY_1, Key::pad_1},
+    {GLFW_KEY_2, Key::pad_2},
+    {GLFW_KEY_3, Key::pad_3},
+    {GLFW_KEY_4, Key::pad_4},
+    {GLFW_KEY_5, Key::pad_5},
+    {GLFW_KEY_6, Key::pad_6},
+    {GLFW_KEY_7, Key::pad_7},
+    {GLFW_KEY_8, Key::pad_8},
+    {GLFW_KEY_9, Key::pad_9},
+    {GLFW_KEY_KP_1, Key::pad_1},
+    {GLFW_KEY_KP_2, Key::pad_2},
+    {GLFW_KEY_KP_3, Key::pad_3},
+    {GLFW_KEY_KP_4, Key::pad_4},
+    {GLFW_KEY_KP_5, Key::pad_5},
+    {GLFW_KEY_KP_6, Key::pad_6},
+    {GLFW_KEY_KP_7, Key::pad_7},
+    {GLFW_KEY_KP_8, Key::pad_8},
+    {GLFW_KEY_KP_9, Key::pad_9},
+    {GLFW_KEY_KP_DECIMAL, Key::frame},
+    {GLFW_KEY_KP_0, Key::fit},
+    {GLFW_KEY_O, Key::flat},
+    {GLFW_KEY_X, Key::cut},
+    {GLFW_KEY_PAGE_DOWN, Key::cut_back},
+    {GLFW_KEY_PAGE_UP, Key::cut_on},
+    {GLFW_KEY_P, Key::peel},
+    {GLFW_KEY_M, Key::measure},
+    {GLFW_KEY_L, Key::lengths},
+    {GLFW_KEY_S, Key::sun},
+    {GLFW_KEY_N, Key::dark},
+    {GLFW_KEY_T, Key::large},
 }};
 
 }  // namespace
@@ -199,6 +224,17 @@ bool Window::wait(double at_most_s) {
 }
 
 void Window::wake() { glfwPostEmptyEvent(); }
+double Window::frame_s() { return static_cast<double>(ImGui::GetIO().DeltaTime); }
+
+void Window::dress(double type_scale, bool is_dark) {
+  if (type_scale == type_scale_ && is_dark == is_dark_) {
+    return;
+  }
+  type_scale_ = type_scale;
+  is_dark_ = is_dark;
+  system_->gui->dress(scale(), is_dark);
+  touch();
+}
 
 void Window::begin_frame() {
   ImGuiIO& io = ImGui::GetIO();
@@ -229,7 +265,7 @@ panels::Input Window::input() {
   input.over_panel = io.WantCaptureMouse;
   input.typing = io.WantTextInput;
   for (const auto& [code, key] : keys) {
-    if (ImGui::IsKeyPressed(code)) {
+    if (!io.KeyCtrl && ImGui::IsKeyPressed(code)) {
       input.pressed.push_back(key);
     }
   }

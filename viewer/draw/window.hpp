@@ -20,7 +20,12 @@ class Window {
   Window& operator=(const Window&) = delete;
   ~Window();
 
-  double scale() const { return scale_; }
+  /// Of letters and strokes: the screen's, times what dress() asked for.
+  double scale() const { return scale_ * type_scale_; }
+  /// Larger letters, another theme; between frames.
+  void dress(double type_scale, bool is_dark);
+  /// Seconds that the frame begun last stands for.
+  static double frame_s();
   int width_px() const;
   int height_px() const;
   bool is_closing() const;
@@ -51,6 +56,8 @@ class Window {
   Window() = default;
   std::unique_ptr<System> system_;
   double scale_ = 1.0;
+  double type_scale_ = 1.0;
+  bool is_dark_ = false;
   int frames_left_ = 3;
 };
 

@@ -91,10 +91,10 @@ void add_steps(const EditState& edit, std::vector<Command>& all) {
     all.push_back({id, words, keys,
                    if_so(edit.is_open, one(SetTool{edit.tool == which ? Tool::look : which}))});
   };
-  tool("tool/plan", "Change outlines in plan", "P", Tool::plan);
+  tool("tool/plan", "Change outlines in plan", "H", Tool::plan);
   tool("tool/draw", "Draw a part in plan", "D", Tool::draw);
   tool("tool/intake", "Put an intake run along an eave", "I", Tool::intake);
-  tool("tool/exhaust", "Put an exhaust vent", "O", Tool::exhaust);
+  tool("tool/exhaust", "Put an exhaust vent", "V", Tool::exhaust);
   tool("tool/obstacle", "Put a chimney, skylight or pipe", "", Tool::obstacle);
   const bool has_edge = edit.is_open && edit.target.what == Target::What::edge;
   for (const edit::PartKindWords& kind : edit::part_kinds()) {

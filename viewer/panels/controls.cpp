@@ -44,13 +44,22 @@ void path_field(const Look& look, Recorder& recorder, Intents& intents) {
 void layer_boxes(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), 3 * ui_scale()});
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {3 * ui_scale(), 1.5F * ui_scale()});
+  const float second = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x / 2;
+  bool is_left = true;
   for (const scene::LayerWords& entry : scene::layer_words()) {
     if (entry.layer == scene::Layer::totals) {
       continue;  // always in sight
     }
+    if (!is_left) {
+      ImGui::SameLine(second);
+    }
+    is_left = !is_left;
     bool on = look.state.layers.has(entry.layer);
-    if (ImGui::Checkbox(entry.words, &on)) {
+    if (ImGui::Checkbox(entry.brief, &on)) {
       intents.emplace_back(SetLayer{entry.layer, on});
+    }
+    if (ImGui::IsItemHovered()) {
+      ImGui::SetTooltip("%s", entry.words);
     }
     note(recorder, std::string("layers/") + entry.word, "checkbox", on ? "on" : "off");
   }
@@ -128,27 +137,38 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
 }
 
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 12> keys{
+  constexpr std::array<std::array<const char*, 2>, 22> keys{
       {{"Drag left", "turn around the house"},
        {"Drag right or middle, shift + drag", "move"},
        {"Wheel", "nearer, farther"},
        {"Click", "select a plane or a line"},
-       {"Esc", "select nothing; close this"},
+       {"Esc", "select and measure nothing; close this"},
        {"F", "frame the selection, or all"},
        {"Home, A", "frame all"},
        {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
        {"Arrow keys", "turn"},
+       {"Click a line, then elsewhere", "its length; distance and angle"},
+       {"M", "measure from anywhere"},
+       {"L", "lengths on all lines"},
+       {"O", "flat: plan and elevations to scale"},
+       {"X", "cut: across, along, level, whole"},
+       {"Shift + X", "the other half"},
+       {"Page Up, Page Down", "move the cut; or drag its handle"},
+       {"P", "peel the deck off the selection, or all"},
+       {"S", "light from the sun"},
+       {"N, T", "dark colours; large type"},
        {"U", "feet and inches, or metric"},
        {"F1", "this list"},
        {"Ctrl + Q", "close"}}};
   const float s = ui_scale();
-  const float width = 470 * s;
+  const float width = 940 * s;
   ImGui::SetNextWindowFocus();
   ImGui::SetNextWindowBgAlpha(1.0F);
   begin_panel(
       "keys",
-      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.06F},
+      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.03F},
       width, 0.0F);
+  ImGui::BeginGroup();
   heading("Mouse and keys");
   ImGui::Spacing();
   for (const auto& key : keys) {
@@ -158,7 +178,11 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
     ImGui::TextUnformatted(key[1]);
     ImGui::PopStyleColor();
   }
+  ImGui::EndGroup();
+  ImGui::SameLine(480 * s);
+  ImGui::BeginGroup();
   editing_keys(look, recorder);
+  ImGui::EndGroup();
   ImGui::Spacing();
   if (button("Close", "keys/close", 90 * s, recorder)) {
     intents.emplace_back(ShowKeys{false});

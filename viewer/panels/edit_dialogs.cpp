@@ -49,7 +49,7 @@ void add_list(const Form& form, ImVec2 below) {
   if (!has_edge) {
     ImGui::TextWrapped(
         "Wings and dormers are set on an edge: click a roof plane, or an edge in "
-        "plan (P), first.");
+        "plan (H), first.");
   } else {
     ImGui::TextWrapped("On edge %s/%d:", edit.target.id.c_str(),
                        static_cast<int>(edit.target.index));
@@ -140,19 +140,6 @@ void begin_dialog(const Look& look, const char* id, float width) {
               {(static_cast<float>(look.width_px) - width * s) / 2,
                static_cast<float>(look.height_px) * 0.16F},
               width * s, 0.0F);
-}
-
-/// `text` with the letters of this frame, or one less.
-std::string typed_on(std::string text) {
-  for (const ImWchar letter : ImGui::GetIO().InputQueueCharacters) {
-    if (letter >= ' ' && letter < 0x7F) {
-      text += static_cast<char>(letter);
-    }
-  }
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Backspace)) && !text.empty()) {
-    text.pop_back();
-  }
-  return text;
 }
 
 void palette(const Look& look, Recorder& recorder, Intents& intents) {
@@ -460,15 +447,15 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
 
 void editing_keys(const Look& look, Recorder& recorder) {
   const float s = ui_scale();
-  ImGui::Spacing();
   heading("Files and editing");
+  ImGui::Spacing();
   for (const Command& one : commands(look.state)) {
     const bool is_listed_above = one.id.starts_with("view/") && one.id != "view/commands";
     if (one.keys.empty() || is_listed_above || one.id == "file/close") {
       continue;
     }
     ImGui::TextUnformatted(one.keys.c_str());
-    ImGui::SameLine(250 * s);
+    ImGui::SameLine(120 * s);
     ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
     ImGui::TextUnformatted(one.words.c_str());
     ImGui::PopStyleColor();

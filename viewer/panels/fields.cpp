@@ -45,6 +45,18 @@ std::optional<Value> read_field(const Form& form, const std::string& id, const c
 
 }  // namespace
 
+std::string typed_on(std::string text) {
+  for (const ImWchar letter : ImGui::GetIO().InputQueueCharacters) {
+    if (letter >= ' ' && letter < 0x7F) {
+      text += static_cast<char>(letter);
+    }
+  }
+  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Backspace)) && !text.empty()) {
+    text.pop_back();
+  }
+  return text;
+}
+
 std::string length_text(double length_m, units::Style style) {
   if (style == units::Style::metric) {
     return fmt::format("{:.6g} m", length_m);

@@ -39,6 +39,10 @@ std::optional<bool> check_field(const Form& form, const std::string& id, const c
 bool button(const Form& form, const std::string& id, const std::string& words, float width = 0.0F,
             bool is_enabled = true);
 
+/// `text` with the letters of this frame, or one less: for boxes that have the keys from the frame
+/// on in which they are shown; the library's own fields lose what is typed before.
+std::string typed_on(std::string text);
+
 /// A length as fields show it: with all that was typed, "28' 6 1/2\"", "8.7 m".
 std::string length_text(double length_m, units::Style style);
 /// What a person typed, in metres; a bare number is feet or metres.

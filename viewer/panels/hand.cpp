@@ -329,15 +329,22 @@ void start_run(Hand& hand, const Look& look, const Place& place) {
   hand.grip = Grip{Grip::What::intake, Grip::End::all, hand.run.id, {}, {}};
 }
 
+bool is_of_model(const Grip& grip, const model::RoofModel& model) {
+  return grip.what == Grip::What::intake    ? find(model.intake, grip.id) != model.intake.end()
+         : grip.what == Grip::What::exhaust ? find(model.exhaust, grip.id) != model.exhaust.end()
+                                            : true;
+}
+
 /// The mouse goes down on the drawing.
 void press(Hand& hand, const Input& input, const Look& look, const scene::Lens& lens) {
   hand = {};
   hand.from_px = input.at;
   const Tool tool = look.state.edit.tool;
   // Who only looks must not move things by a slip of the hand.
-  const bool edits = look.state.edit.has_fields || tool != Tool::look;
+  const bool edits =
+      (look.state.edit.has_fields && !look.state.sight.is_measuring) || tool != Tool::look;
   const auto grip = edits ? grip_under(look, lens, input.at) : std::nullopt;
-  if (grip) {
+  if (grip && is_of_model(*grip, look.assessment.model)) {
     take_hold(hand, *grip, look, lens.ray(input.at));
   } else if (tool == Tool::intake) {
     if (const Place place = place_under(look, lens, input.at, false); place.plane != nullptr) {
@@ -398,8 +405,9 @@ Intents keys(Input& input, const Look& look) {
   Intents intents;
   const EditState& edit = look.state.edit;
   for (const Chord& chord : input.chords) {
-    if (has_dialog(edit)) {
-      break;
+    const bool is_for_length = edit.tool == Tool::draw && !chord.control;
+    if (has_dialog(edit) || is_for_length) {
+      continue;
     }
     const bool is_for_text = chord.letter == 'Z' || chord.letter == 'Y' || chord.is_delete;
     if (!input.typing || (chord.control && !is_for_text)) {
@@ -470,8 +478,10 @@ Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::View
   }
   Intents intents = keys(input, look);
   if (has_dialog(edit)) {
-    input.pressed.clear();
     input.over_panel = true;
+  }
+  if (has_dialog(edit) || edit.tool == Tool::draw) {
+    input.pressed.clear();  // letters are typed there
   }
   const bool is_down = input.left_down;
   const bool starts = is_down && !hand.was_down;

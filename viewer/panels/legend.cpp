@@ -67,8 +67,7 @@ void face_entry(FaceRole role, const char* words, Recorder& recorder) {
       role == FaceRole::slot ? look.colour : over_roof(look.colour, look.alpha);
   list.AddRectFilled(box.low, box.high, packed(glm::min(colour, glm::vec3(1.0F))), 2.0F);
   if (look.hatch != draw::Hatch::none) {
-    hatch_box(list, box.low, box.high, packed(look.hatch_colour),
-              look.hatch == draw::Hatch::cross);
+    hatch_box(list, box.low, box.high, packed(look.hatch_colour), look.hatch == draw::Hatch::cross);
   }
   list.AddRect(box.low, box.high, packed({0.6F, 0.62F, 0.64F}), 2.0F);
   words_beside(words);

@@ -18,15 +18,14 @@ void draw_label(ImDrawList& list, const scene::PlacedLabel& placed, Recorder& re
   const float s = ui_scale();
   const bool is_line = placed.label->of == scene::Label::Of::line;
   const glm::vec3 colour = is_line ? draw::look_of(placed.label->role).colour : draw::faint_ink;
-  list.AddRectFilled(at(placed.box.low), at(placed.box.high), packed({1.0F, 1.0F, 1.0F}, 0.90F),
-                     3.5F * s);
+  list.AddRectFilled(at(placed.box.low), at(placed.box.high), packed(draw::card, 0.90F), 3.5F * s);
   if (is_line) {
     list.AddRect(at(placed.box.low), at(placed.box.high), packed(colour), 3.5F * s, 0, 1.2F * s);
   }
   list.AddText(
       font(Font::text), font(Font::text)->FontSize,
       {static_cast<float>(placed.box.low.x) + 5 * s, static_cast<float>(placed.box.low.y) + 2 * s},
-      packed(is_line ? colour * 0.8F : colour), placed.text.c_str());
+      packed(is_line && !draw::is_dark() ? colour * 0.8F : colour), placed.text.c_str());
   const glm::dvec2 size = placed.box.high - placed.box.low;
   recorder.add({"label/" + placed.text, "text", placed.text, placed.box.low.x, placed.box.low.y,
                 size.x, size.y});
@@ -39,7 +38,7 @@ void draw_marker(ImDrawList& list, const scene::PlacedMarker& placed, Recorder& 
   const ImU32 colour = packed(colour_of(verdict));
   list.AddLine(at(placed.anchor), at(middle), colour, 1.5F * s);
   list.AddCircleFilled(at(placed.anchor), 2.6F * s, colour, 12);
-  list.AddCircleFilled(at(middle), 10.5F * s, IM_COL32(255, 255, 255, 235), 24);
+  list.AddCircleFilled(at(middle), 10.5F * s, packed(draw::card, 0.92F), 24);
   draw_mark(list, at(middle), 8.0F * s, verdict);
   recorder.add({fmt::format("marker/{}", placed.marker->number), "mark", "", placed.box.low.x,
                 placed.box.low.y, placed.box.high.x - placed.box.low.x,
@@ -64,7 +63,7 @@ void draw_north(ImDrawList& list, const Look& look, const scene::Box& box) {
   for (int i = 0; i < steps; ++i) {
     ring.push_back(on_picture(i * glm::radians(360.0) / steps, 1.0));
   }
-  list.AddConvexPolyFilled(ring.data(), steps, packed({1.0F, 1.0F, 1.0F}, 0.75F));
+  list.AddConvexPolyFilled(ring.data(), steps, packed(draw::card, 0.75F));
   list.AddPolyline(ring.data(), steps, packed(draw::faint_ink), ImDrawFlags_Closed, 1.2F * s);
   const double quarter = glm::radians(90.0);
   const ImVec2 tip = on_picture(north, 0.98);
@@ -73,6 +72,14 @@ void draw_north(ImDrawList& list, const Look& look, const scene::Box& box) {
                          packed(draw::bad));
   list.AddTriangleFilled(tail, on_picture(north + quarter, 0.24), on_picture(north - quarter, 0.24),
                          packed(draw::faint_ink));
+  const scene::Sun& sun = look.state.sight.sun;
+  const scene::SunPlace sun_at = scene::sun_place(sun);
+  if (sun.is_shown && sun_at.altitude_rad > 0) {
+    // On the rim in the sun's direction, farther in the higher it stands.
+    const ImVec2 disc = on_picture(north + sun_at.azimuth_rad, std::cos(sun_at.altitude_rad));
+    list.AddCircleFilled(disc, 5.0F * s, packed(draw::selected), 20);
+    list.AddCircle(disc, 5.0F * s, packed(draw::ink), 20, 1.2F * s);
+  }
   const ImVec2 letter = on_picture(north, 1.42);
   ImFont* bold = font(Font::bold);
   const ImVec2 size = bold->CalcTextSizeA(bold->FontSize, 1e6F, 0.0F, "N");
@@ -120,7 +127,7 @@ void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& re
   }
   const double s = ui_scale();
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
-  const scene::Lens lens{look.state.camera, viewport};
+  const scene::Lens lens = lens_of(look.state, look.scene, viewport);
   const glm::dvec2 corner(viewport.x, viewport.y + viewport.height);
   const scene::Box north{{corner.x + 10 * s, corner.y - 78 * s},
                          {corner.x + 78 * s, corner.y - 10 * s}};
@@ -136,6 +143,7 @@ void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& re
     draw_marker(list, marker, recorder);
   }
   draw_north(list, look, north);
+  draw_sight(look, lens, recorder);
   list.PopClipRect();
   note_targets(look, lens, recorder);
 }

@@ -20,7 +20,7 @@ void heading(const std::string& text);
 void row(const Row& row);
 
 /// Totals of at most `most` compartments, the worst first where they are not all shown.
-void totals_body(const Look& look, std::size_t most, Recorder& recorder);
+void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents& intents);
 /// Lines, bays and marks that are on the drawing, with their strokes and colours.
 void legend_body(const Look& look, Recorder& recorder);
 /// Slanting stripes over a box, one way or both ways.
@@ -35,6 +35,13 @@ void findings_body(const Look& look, std::size_t most, Recorder& recorder, Inten
 void controls_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The keys, over everything else.
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents);
+/// The tools under the drawing and what was measured.
+void sight_tools(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+                 Intents& intents);
+/// The cutting plane and its handle.
+void draw_cut(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
+/// Measured figures, what the pointer is on, the scale of flat pictures.
+void draw_sight(const Look& look, const scene::Lens& lens, Recorder& recorder);
 /// Labels, marks and the north arrow on the drawing.
 void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
 

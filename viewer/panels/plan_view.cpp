@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
 #include <imgui.h>
-#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
@@ -289,20 +288,15 @@ class Plan {
     begin_panel("plan-typed",
                 at({port_.x + port_.width / 2 - 170 * s, port_.y + port_.height - 74 * s}), 340 * s,
                 0.0F);
-    std::string text = tool_.typed;
+    const std::string text = tool_.drawn.empty() ? std::string() : typed_on(tool_.typed);
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Length");
     ImGui::SameLine();
-    ImGui::SetNextItemWidth(110 * s);
-    if (!tool_.drawn.empty() && !edit_.has_palette && !edit_.browser.is_shown &&
-        !ImGui::IsAnyItemActive()) {
-      ImGui::SetKeyboardFocusHere();
-    }
-    const bool is_entered =
-        ImGui::InputText("##typed", &text, ImGuiInputTextFlags_EnterReturnsTrue);
+    ImGui::Button((text + "_##typed").c_str(), {110 * s, 0.0F});
     note(recorder_, "plan/typed", "field", text);
     tool_.typed = text;
-    if (is_entered) {
+    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)) && !edit_.has_palette &&
+        !edit_.browser.is_shown) {
       enter();
     }
     ImGui::SameLine();

@@ -2,6 +2,7 @@
 
 #include <glm/geometric.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -12,6 +13,51 @@ constexpr double turn_per_px = 0.0065;
 constexpr double turn_per_key = 0.13;
 constexpr double zoom_per_notch = 0.88;
 constexpr double line_reach_px = 7.0;
+constexpr double handle_reach_px = 14.0;
+constexpr double cut_step_share = 0.02;  // of the house's extent, by a key
+
+void add_sight_key(Key key, const Input& input, const State& state, const scene::Scene& scene,
+                   Intents& intents) {
+  const Sight& sight = state.sight;
+  const auto ask = [&](SightIntent intent) { intents.emplace_back(std::move(intent)); };
+  const auto step = [&](double sign) {
+    scene::Cut cut = sight.cut;
+    cut.share = std::clamp(cut.share + sign * cut_step_share, 0.0, 1.0);
+    ask(SetCut{cut});
+  };
+  switch (key) {
+    case Key::flat:
+      return ask(SetFlat{!goal(state).is_flat});
+    case Key::cut: {
+      scene::Cut flipped = sight.cut;
+      flipped.keeps_high = !flipped.keeps_high;
+      return ask(SetCut{input.shift ? flipped : next_cut(state, scene)});
+    }
+    case Key::cut_back:
+      return step(-1.0);
+    case Key::cut_on:
+      return step(1.0);
+    case Key::peel:
+      return ask(Peel{});
+    case Key::measure:
+      return ask(SetMeasuring{!sight.is_measuring});
+    case Key::sun: {
+      scene::Sun sun = sight.sun;
+      sun.is_shown = !sun.is_shown;
+      return ask(SetSun{sun});
+    }
+    case Key::dark:
+      return ask(SetDark{!sight.is_dark});
+    case Key::large:
+      return ask(SetLarge{!sight.is_large});
+    case Key::lengths:
+      intents.emplace_back(
+          SetLayer{scene::Layer::lengths, !state.layers.has(scene::Layer::lengths)});
+      return;
+    default:
+      return;
+  }
+}
 
 void add_key(Key key, const State& state, Intents& intents) {
   // As the keys lie on a number pad: south at the bottom.
@@ -28,6 +74,11 @@ void add_key(Key key, const State& state, Intents& intents) {
     case Key::clear:
       if (state.keys_shown) {
         intents.emplace_back(ShowKeys{false});
+      } else if (!state.sight.measure.spots.empty()) {
+        intents.emplace_back(ClearMeasure{});
+        intents.emplace_back(Select{});
+      } else if (state.sight.is_measuring) {
+        intents.emplace_back(SetMeasuring{false});
       } else {
         intents.emplace_back(Select{});
       }
@@ -54,14 +105,84 @@ void add_key(Key key, const State& state, Intents& intents) {
     case Key::turn_down:
       intents.emplace_back(Orbit{0.0, -turn_per_key});
       return;
-    default:
+    case Key::pad_1:
+    case Key::pad_2:
+    case Key::pad_3:
+    case Key::pad_4:
+    case Key::pad_5:
+    case Key::pad_6:
+    case Key::pad_7:
+    case Key::pad_8:
+    case Key::pad_9:
       intents.emplace_back(
           LookFrom{pad[static_cast<std::size_t>(key) - static_cast<std::size_t>(Key::pad_1)]});
+      return;
+    default:
+      return;  // how the house is looked at: add_sight_key
   }
 }
 
-void press(Pointer& pointer, const Input& input) {
+/// The cutting plane follows the pointer along its normal, as that appears on the picture.
+void drag_cut(glm::dvec2 step, const scene::Lens& lens, const State& state,
+              const scene::Scene& scene, Intents& intents) {
+  scene::Cut further = state.sight.cut;
+  const glm::dvec3 from = scene::handle(further, scene);
+  const auto [low, high] = scene::extent(further, scene);
+  further.share += 0.01;
+  const auto a = lens.pixel(from);
+  const auto b = lens.pixel(scene::handle(further, scene));
+  if (!a || !b || high <= low) {
+    return;
+  }
+  const glm::dvec2 way = (*b - *a) / (0.01 * (high - low));  // pixels for a metre
+  const double squared = glm::dot(way, way);
+  // A plane that is looked at square on can't be dragged along the line of sight: up is onward.
+  const double by_m = squared > 4.0 ? glm::dot(step, way) / squared : -step.y / lens.px_per_m();
+  intents.emplace_back(MoveCut{by_m});
+}
+
+/// What lies under a pointer that presses nothing.
+void point(const Input& input, const Pointer& pointer, const State& state,
+           const scene::Scene& scene, const scene::Lens& lens, Intents& intents) {
+  const scene::Viewport& port = lens.viewport;
+  const bool is_on_drawing = !input.over_panel && input.at.x >= port.x && input.at.y >= port.y &&
+                             input.at.x < port.x + port.width && input.at.y < port.y + port.height;
+  const bool is_same = input.at == state.sight.pointed_px && !state.sight.glide;
+  if (is_same || pointer.doing != Pointer::Doing::nothing) {
+    return;
+  }
+  std::optional<scene::Spot> spot;
+  if (is_on_drawing) {
+    spot = scene::spot_at(scene, lens, input.at, line_reach_px);
+  }
+  if (spot && !spot->is_on_line() && !state.sight.is_measuring) {
+    spot.reset();
+  }
+  if (spot || state.sight.pointed) {
+    intents.emplace_back(PointAt{spot, input.at});
+  }
+}
+
+void click(const Pointer& pointer, const State& state, const scene::Scene& scene,
+           const scene::Lens& lens, Intents& intents) {
+  if (!state.sight.is_measuring) {
+    intents.emplace_back(Select{scene::pick(scene, lens, pointer.start, line_reach_px)});
+  }
+  if (const auto spot = scene::spot_at(scene, lens, pointer.start, line_reach_px)) {
+    intents.emplace_back(MeasureAt{*spot});
+  }
+}
+
+void press(Pointer& pointer, const Input& input, const State& state, const scene::Scene& scene,
+           const scene::Lens& lens) {
   pointer.start = pointer.last = input.at;
+  if (!input.over_panel && lens.keeps) {
+    const auto at = lens.pixel(scene::handle(state.sight.cut, scene));
+    if (at && glm::length(*at - input.at) < handle_reach_px) {
+      pointer.doing = Pointer::Doing::cutting;
+      return;
+    }
+  }
   const bool moves = input.right_down || input.middle_down || input.shift;
   pointer.doing = input.over_panel ? Pointer::Doing::nothing
                   : moves          ? Pointer::Doing::moving
@@ -91,17 +212,22 @@ Intents follow(Pointer& pointer, const Input& input, const State& state, const s
                const scene::Viewport& viewport) {
   Intents intents;
   const bool is_down = input.left_down || input.right_down || input.middle_down;
-  if (is_down && !pointer.was_down) {
-    press(pointer, input);
+  const scene::Lens lens = lens_of(state, scene, viewport);
+  if (is_down && pointer.was_down && pointer.doing == Pointer::Doing::cutting) {
+    drag_cut(input.at - pointer.last, lens, state, scene, intents);
+    pointer.last = input.at;
+  } else if (is_down && !pointer.was_down) {
+    press(pointer, input, state, scene, lens);
   } else if (is_down) {
     drag(pointer, input, intents);
   } else if (pointer.was_down) {
     drag(pointer, input, intents);
     if (pointer.doing == Pointer::Doing::pressing) {
-      intents.emplace_back(
-          Select{scene::pick(scene, {state.camera, viewport}, pointer.start, line_reach_px)});
+      click(pointer, state, scene, lens, intents);
     }
     pointer.doing = Pointer::Doing::nothing;
+  } else {
+    point(input, pointer, state, scene, lens, intents);
   }
   pointer.was_down = is_down;
   if (input.wheel != 0.0 && !input.over_panel) {
@@ -110,6 +236,7 @@ Intents follow(Pointer& pointer, const Input& input, const State& state, const s
   for (const Key key : input.pressed) {
     if (!input.typing) {
       add_key(key, state, intents);
+      add_sight_key(key, input, state, scene, intents);
     }
   }
   return intents;

@@ -24,7 +24,17 @@ enum class Key {
   pad_6,
   pad_7,
   pad_8,
-  pad_9
+  pad_9,
+  flat,
+  cut,
+  cut_back,
+  cut_on,
+  peel,
+  measure,
+  lengths,
+  sun,
+  dark,
+  large
 };
 
 /// A letter ('Z') or the Delete key that was pressed, with what was held.
@@ -51,7 +61,7 @@ struct Input {
 
 /// What the mouse is in the middle of.
 struct Pointer {
-  enum class Doing { nothing, pressing, turning, moving };
+  enum class Doing { nothing, pressing, turning, moving, cutting };
   Doing doing = Doing::nothing;
   glm::dvec2 start{0.0};
   glm::dvec2 last{0.0};

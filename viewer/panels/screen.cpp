@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::panels {
 namespace {
@@ -17,10 +18,25 @@ using scene::Layer;
 constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
 constexpr float compartment_height = 265.0F;
+constexpr std::size_t most_without_scrolling = 5;
+constexpr float totals_share = 0.6F;      // of the panel's height
 constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {
   return word == "above" || word == "below" ? word : "the " + word;
+}
+
+/// "Seen from the south", "South elevation, to scale".
+std::string seen_as(const scene::Camera& camera, double north_deg) {
+  const std::string word = scene::direction_word(camera, north_deg);
+  const bool is_upright = std::abs(camera.elevation_rad) < 1e-6;
+  if (camera.is_flat && is_upright) {
+    return capitalised(scene::side_word(camera, north_deg)) + " elevation, to scale";
+  }
+  if (camera.is_flat && word == "above" && std::abs(camera.elevation_rad) > 1.5707) {
+    return "Plan, to scale";
+  }
+  return "Seen from " + where_from(word);
 }
 
 /// Whether a picture has room for its panels.
@@ -43,7 +59,7 @@ void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& rec
                   static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
   const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
   const std::string line =
-      "Seen from " + where_from(scene::direction_word(look.state.camera, look.scene.north_deg)) +
+      seen_as(look.state.camera, look.scene.north_deg) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
   const float room = static_cast<float>(viewport.width) - 32 * s;
   fitted_line(Font::title, at, room, draw::ink, name);
@@ -107,7 +123,8 @@ void draw_picture(const Look& look, Recorder& recorder) {
     begin_panel("totals", {x, y}, panel_width(), 0.0F);
     const auto room =
         static_cast<int>((static_cast<float>(look.height_px) - 2 * y) / (compartment_height * s));
-    totals_body(look, static_cast<std::size_t>(std::max(1, room)), recorder);
+    Intents unused;
+    totals_body(look, static_cast<std::size_t>(std::max(1, room)), recorder, unused);
     picture_findings(look, recorder);
     note_panel(recorder, "panel/totals");
     y += ImGui::GetWindowHeight() + margin * s;
@@ -129,8 +146,7 @@ void draw_slide(const Look& look, bool has_words, Recorder& recorder) {
     draw_title(look, viewport, recorder);
     draw_lesson(look, viewport, true, recorder, unused);
   } else {
-    viewport = {0.0, 0.0, static_cast<double>(look.width_px),
-                static_cast<double>(look.height_px)};
+    viewport = {0.0, 0.0, static_cast<double>(look.width_px), static_cast<double>(look.height_px)};
     mark_lesson(look, viewport);
   }
   draw_labels(look, viewport, recorder);
@@ -173,6 +189,8 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     draw_title(look, viewport, recorder);
     draw_ribbon(look, viewport, false, recorder, intents);
     draw_labels(look, viewport, recorder);
+    draw_cut(look, viewport, recorder);
+    sight_tools(look, viewport, recorder, intents);
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
   }
@@ -189,9 +207,18 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   begin_panel("results", {x, margin * s}, panel_width(), height);
   if (look.state.has_model) {
-    totals_body(look, look.assessment.attic.compartments.size(), recorder);
+    // However many compartments: the rest of the panel scrolls beneath them.
+    const std::size_t count = look.assessment.attic.compartments.size();
+    if (count > most_without_scrolling) {
+      ImGui::BeginChild("totals", {0.0F, height * totals_share});
+      totals_body(look, count, recorder, intents);
+      ImGui::EndChild();
+    } else {
+      totals_body(look, count, recorder, intents);
+    }
     ImGui::Spacing();
     ImGui::Separator();
+    ImGui::BeginChild("details");
     if (look.state.edit.has_fields) {
       edit_body(look, recorder, intents);
     } else {
@@ -200,6 +227,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     ImGui::Spacing();
     ImGui::Separator();
     findings_body(look, 50, recorder, intents);
+    ImGui::EndChild();
   } else {
     heading("Totals");
     ImGui::TextWrapped("Intake, exhaust, what is required and their balance stand here.");
@@ -230,6 +258,17 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/tool", std::to_string(static_cast<int>(state.edit.tool)));
   add("state/selected", selected);
   add("state/units", state.style == units::Style::metric ? "metric" : "feet-inches");
+  const Sight& sight = state.sight;
+  add("state/flat", state.camera.is_flat ? "on" : "off");
+  add("state/cut", sight.cut.way == scene::CutWay::none
+                       ? std::string()
+                       : fmt::format("{}:{:.3f}{}", scene::word(sight.cut.way), sight.cut.share,
+                                     sight.cut.keeps_high ? " other" : ""));
+  add("state/peeled", std::to_string(sight.peeled.size()));
+  add("state/measured", std::to_string(sight.measure.spots.size()));
+  add("state/theme", sight.is_dark ? "dark" : "light");
+  add("state/type", sight.is_large ? "large" : "usual");
+  add("state/gliding", sight.glide ? "yes" : "no");
   add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
   add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
   add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));

@@ -5,8 +5,6 @@
 namespace ridgeward::panels {
 namespace {
 
-constexpr double detail_m = 9.0;  // from the eye to a place that was asked for
-
 template <class... Cases>
 struct Overloaded : Cases... {
   using Cases::operator()...;
@@ -35,8 +33,11 @@ std::vector<glm::dvec3> points_of(const scene::Picked& picked, const scene::Scen
 
 void look_from(State& state, const std::string& word, const scene::Scene& scene,
                const scene::Viewport& viewport) {
-  if (const auto camera = scene::looking_from(word, scene.north_deg)) {
-    state.camera = scene::fitted(camera.value(), scene.corners, viewport, fit_margin);
+  const auto camera = goal(state).is_flat
+                          ? scene::looking_flat_from(word, scene.north_deg, scene.along)
+                          : scene::looking_from(word, scene.north_deg);
+  if (camera) {
+    glide_to(state, scene::fitted(camera.value(), scene.corners, viewport, fit_margin));
   }
 }
 
@@ -45,8 +46,9 @@ void look_from(State& state, const std::string& word, const scene::Scene& scene,
 scene::Camera framed(const State& state, const scene::Scene& scene,
                      const scene::Viewport& viewport) {
   const std::vector<glm::dvec3> points = points_of(state.selected, scene);
-  return points.empty() ? scene::fitted(state.camera, scene.corners, viewport, fit_margin)
-                        : scene::fitted(state.camera, points, viewport, 0.18);
+  const scene::Camera& camera = goal(state);
+  return points.empty() ? scene::fitted(camera, scene.corners, viewport, fit_margin)
+                        : scene::fitted(camera, points, viewport, 0.18);
 }
 
 State applied(State state, const Intent& intent, const scene::Scene& scene,
@@ -59,23 +61,31 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
           [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
           [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
           [&](const FrameAll&) {
-            state.camera = scene::fitted(state.camera, scene.corners, viewport, fit_margin);
+            glide_to(state, scene::fitted(goal(state), scene.corners, viewport, fit_margin));
           },
-          [&](const FrameSelection&) { state.camera = framed(state, scene, viewport); },
+          [&](const FrameSelection&) { glide_to(state, framed(state, scene, viewport)); },
           [&](const GoTo& ask) {
-            state.camera.target = ask.at;
-            state.camera.distance_m = std::min(state.camera.distance_m, detail_m);
+            scene::Camera camera = goal(state);
+            camera.target = ask.at;
+            camera.distance_m = std::min(camera.distance_m, ask.within_m);
+            glide_to(state, camera);
           },
           [&](const Orbit& ask) {
+            stop_glide(state);
             state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
           },
           [&](const Pan& ask) {
+            stop_glide(state);
             state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
           },
-          [&](const Zoom& ask) { state.camera = scene::zoomed(state.camera, ask.factor); },
+          [&](const Zoom& ask) {
+            stop_glide(state);
+            state.camera = scene::zoomed(state.camera, ask.factor);
+          },
           [&](const EditPath& ask) { state.path_text = ask.text; },
           [&](const Open& ask) { state.wants_to_open = ask.path; },
           [&](const Close&) { state.wants_to_close = true; },
+          [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
           [&](const EditAsk& ask) { state.edit = applied(std::move(state.edit), ask.what()); },
           [&](const RibbonIntent& ask) { apply(state, ask); },
           [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },

@@ -6,6 +6,7 @@
 #include "panels/edit_state.hpp"
 #include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
+#include "panels/sight.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -27,6 +28,7 @@ struct State {
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;
   scene::Picked selected;
+  Sight sight;
   RibbonView ribbon;
   LessonView lesson;
   bool keys_shown = false;
@@ -56,6 +58,7 @@ struct FrameSelection {};
 /// Brings the eye to a place, as near as suits a detail.
 struct GoTo {
   glm::dvec3 at;
+  double within_m = 9.0;  ///< from the eye, at most
 };
 struct Orbit {
   double azimuth_rad;
@@ -75,9 +78,9 @@ struct Open {
 };
 struct Close {};
 
-using Intent =
-    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
-                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, EditAsk>;
+using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
+                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
+                            RibbonIntent, LessonIntent, SightIntent, EditAsk>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

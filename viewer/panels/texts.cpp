@@ -1,12 +1,16 @@
 #include "panels/texts.hpp"
 
+#include "base/polygon.hpp"
 #include "units/area.hpp"
+
+#include "panels/state.hpp"
 
 #include <fmt/format.h>
 #include <glm/trigonometric.hpp>
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <set>
 
 namespace ridgeward::panels {
@@ -62,6 +66,18 @@ void judge(const Assessment& assessment, CompartmentId id, TotalsText& text) {
     }
     return nullptr;
   };
+  const attic::Compartment& compartment = assessment.attic.compartments[id];
+  text.within_m = 3.0 * std::sqrt(std::max(4.0, compartment.floor_area_m2));
+  if (!compartment.outline.empty()) {
+    const glm::dvec2 middle = polygon::centroid(compartment.outline.front());
+    text.at = {middle, (compartment.bottom_m + compartment.top_m) / 2};
+  }
+  const auto say_finding = [&](const conflicts::Finding& finding, Verdict verdict) {
+    text.verdict = verdict;
+    text.line = finding.message;
+    text.at = finding.at;
+    text.within_m = GoTo{}.within_m;
+  };
   const auto say_test = [&](const codes::Test& test, Verdict verdict) {
     text.verdict = verdict;
     text.line = fmt::format("{}: {} Measured {}, needed {}.", test.section, test.words,
@@ -70,13 +86,11 @@ void judge(const Assessment& assessment, CompartmentId id, TotalsText& text) {
   if (const auto* test = first_test(false)) {
     say_test(*test, Verdict::fault);
   } else if (const auto* error = first_finding(conflicts::Severity::error)) {
-    text.verdict = Verdict::fault;
-    text.line = error->message;
+    say_finding(*error, Verdict::fault);
   } else if (const auto* advice = first_test(true)) {
     say_test(*advice, Verdict::caution);
   } else if (const auto* warning = first_finding(conflicts::Severity::warning)) {
-    text.verdict = Verdict::caution;
-    text.line = warning->message;
+    say_finding(*warning, Verdict::caution);
   } else {
     text.verdict = Verdict::good;
     text.line = "Enough free area, in balance, nothing found in the way.";
@@ -104,6 +118,7 @@ TotalsText totals_of(const Assessment& assessment, CompartmentId id, Style style
   text.rows.emplace_back("Provided", free_area(provided, style));
   text.intake = free_area(totals.intake_m2, style);
   text.exhaust = free_area(totals.exhaust_m2, style);
+  text.required = free_area(requirement.required_m2, style);
   const double whole = 1.08 * std::max({provided, requirement.required_m2, 1e-9});
   text.intake_part = totals.intake_m2 / whole;
   text.exhaust_part = totals.exhaust_m2 / whole;

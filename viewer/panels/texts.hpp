@@ -4,6 +4,7 @@
 #include "assess.hpp"
 #include "units/length.hpp"
 
+#include "scene/measure.hpp"
 #include "scene/pick.hpp"
 #include "scene/scene.hpp"
 
@@ -23,13 +24,16 @@ struct TotalsText {
   std::vector<Row> rows;
   std::string intake;
   std::string exhaust;
+  std::string required;
   double intake_part = 0.0;    ///< 0..1 of the bar
   double exhaust_part = 0.0;   ///< likewise, after the intake
   double required_part = 0.0;  ///< where the bar reaches what is required
   bool has_share = false;      ///< false while nothing is vented
   double share = 0.0;          ///< intake over intake and exhaust
   Verdict verdict = Verdict::good;
-  std::string line;  ///< what is wrong, in one line
+  std::string line;       ///< what is wrong, in one line
+  glm::dvec3 at{0.0};     ///< where that is: the finding's place, else over its middle
+  double within_m = 0.0;  ///< of the eye from there, to see it whole
 };
 
 /// Intake belongs between these shares of the whole (common practice, no source).
@@ -45,6 +49,9 @@ struct SelectionText {
 /// REQUIRES that `picked` names something of the assessment; empty for nothing.
 SelectionText selection_text(const Assessment& assessment, const scene::Picked& picked,
                              units::Style style);
+
+/// What a measure says.
+std::vector<Row> measure_rows(const scene::Measure& measure, units::Style style);
 
 struct FindingText {
   int number = 0;

@@ -2,6 +2,8 @@
 
 #include "draw/palette.hpp"
 
+#include <glm/common.hpp>
+
 #include <array>
 #include <cmath>
 #include <unistd.h>
@@ -30,25 +32,37 @@ void add_font(const char* path, float size_px) {
 ImVec4 rgba(glm::vec3 c, float alpha) { return {c.r, c.g, c.b, alpha}; }
 
 void set_colours(ImGuiStyle& style) {
-  ImGui::StyleColorsLight(&style);
+  if (draw::is_dark()) {
+    ImGui::StyleColorsDark(&style);
+  } else {
+    ImGui::StyleColorsLight(&style);
+  }
   auto set = [&](ImGuiCol which, glm::vec3 colour, float alpha) {
     style.Colors[which] = rgba(colour, alpha);
   };
   set(ImGuiCol_Text, draw::ink, 1.0F);
   set(ImGuiCol_TextDisabled, draw::faint_ink, 1.0F);
-  set(ImGuiCol_WindowBg, {0.992F, 0.992F, 0.988F}, 0.96F);
-  set(ImGuiCol_Border, {0.760F, 0.780F, 0.800F}, 1.0F);
-  set(ImGuiCol_FrameBg, {0.905F, 0.918F, 0.930F}, 1.0F);
-  set(ImGuiCol_FrameBgHovered, {0.830F, 0.875F, 0.915F}, 1.0F);
-  set(ImGuiCol_FrameBgActive, {0.760F, 0.830F, 0.890F}, 1.0F);
+  set(ImGuiCol_WindowBg, draw::card, 0.96F);
+  set(ImGuiCol_PopupBg, draw::card, 0.98F);
+  set(ImGuiCol_Border, draw::inks().frame, 1.0F);
+  // From the card towards the blue of intake, the more the more is asked of it.
+  const auto tinted = [](float share) {
+    const glm::vec3 grey = glm::mix(draw::card, draw::ink, 0.09F);
+    return glm::mix(grey, draw::intake, share);
+  };
+  set(ImGuiCol_FrameBg, tinted(0.0F), 1.0F);
+  set(ImGuiCol_FrameBgHovered, tinted(0.12F), 1.0F);
+  set(ImGuiCol_FrameBgActive, tinted(0.2F), 1.0F);
   set(ImGuiCol_CheckMark, draw::intake, 1.0F);
-  set(ImGuiCol_Button, {0.875F, 0.895F, 0.915F}, 1.0F);
-  set(ImGuiCol_ButtonHovered, {0.790F, 0.850F, 0.900F}, 1.0F);
-  set(ImGuiCol_ButtonActive, {0.700F, 0.795F, 0.875F}, 1.0F);
-  set(ImGuiCol_Header, {0.875F, 0.895F, 0.915F}, 1.0F);
-  set(ImGuiCol_HeaderHovered, {0.830F, 0.875F, 0.915F}, 1.0F);
-  set(ImGuiCol_HeaderActive, {0.760F, 0.830F, 0.890F}, 1.0F);
-  set(ImGuiCol_Separator, {0.820F, 0.835F, 0.850F}, 1.0F);
+  set(ImGuiCol_SliderGrab, draw::intake, 0.8F);
+  set(ImGuiCol_SliderGrabActive, draw::intake, 1.0F);
+  set(ImGuiCol_Button, tinted(0.04F), 1.0F);
+  set(ImGuiCol_ButtonHovered, tinted(0.16F), 1.0F);
+  set(ImGuiCol_ButtonActive, tinted(0.28F), 1.0F);
+  set(ImGuiCol_Header, tinted(0.04F), 1.0F);
+  set(ImGuiCol_HeaderHovered, tinted(0.12F), 1.0F);
+  set(ImGuiCol_HeaderActive, tinted(0.2F), 1.0F);
+  set(ImGuiCol_Separator, draw::inks().track, 1.0F);
 }
 
 float& held_scale() {
@@ -58,8 +72,9 @@ float& held_scale() {
 
 }  // namespace
 
-void set_theme(double scale) {
+void set_theme(double scale, bool is_dark) {
   const auto s = static_cast<float>(scale);
+  draw::set_dark(is_dark);
   held_scale() = s;
   ImGui::GetIO().Fonts->Clear();
   add_font(regular_path, 14.0F * s);
@@ -106,7 +121,7 @@ glm::vec3 colour_of(Verdict verdict) {
 
 void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict) {
   const ImU32 fill = packed(colour_of(verdict));
-  const ImU32 white = IM_COL32_WHITE;
+  const ImU32 white = packed(draw::card);
   const float r = radius;
   const float pen = std::max(1.5F, r * 0.26F);
   if (verdict == Verdict::good) {

@@ -15,7 +15,7 @@ enum class Font { text, bold, title, small_text, large };
 
 /// Loads DejaVu Sans where it is installed, else the built-in font, and sets the style.
 /// REQUIRES a current ImGui context. `scale` is that of the screen.
-void set_theme(double scale);
+void set_theme(double scale, bool is_dark = false);
 ImFont* font(Font which);
 /// As given to set_theme().
 float ui_scale();

@@ -9,7 +9,7 @@
 namespace ridgeward::panels {
 namespace {
 
-constexpr glm::vec3 track{0.890F, 0.900F, 0.910F};
+constexpr std::size_t most_in_full = 2;  // compartments; more are told in three rows each
 
 /// Room for a bar over the panel's whole width.
 struct Bar {
@@ -40,12 +40,12 @@ void supply_bar(const TotalsText& text) {
   const float s = ui_scale();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Bar bar = make_room(17 * s, 13 * s, 3 * s);
-  list.AddRectFilled(bar.low, bar.high, packed(track), 3 * s);
+  list.AddRectFilled(bar.low, bar.high, packed(draw::inks().track), 3 * s);
   const float intake_end = bar.at(text.intake_part);
   const float end = bar.at(text.intake_part + text.exhaust_part);
   list.AddRectFilled(bar.low, {intake_end, bar.high.y}, packed(draw::intake));
   list.AddRectFilled({intake_end, bar.low.y}, {end, bar.high.y}, packed(draw::exhaust));
-  list.AddLine({intake_end, bar.low.y}, {intake_end, bar.high.y}, IM_COL32_WHITE, 1.5F * s);
+  list.AddLine({intake_end, bar.low.y}, {intake_end, bar.high.y}, packed(draw::card), 1.5F * s);
   const float tick = bar.at(text.required_part);
   list.AddRectFilled({tick - 1.2F * s, bar.low.y - 4 * s}, {tick + 1.2F * s, bar.high.y + 3 * s},
                      packed(draw::ink));
@@ -73,7 +73,7 @@ void balance_bar(const TotalsText& text) {
   const float s = ui_scale();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Bar bar = make_room(8 * s, 9 * s, 18 * s);
-  list.AddRectFilled(bar.low, bar.high, packed(track), 3 * s);
+  list.AddRectFilled(bar.low, bar.high, packed(draw::inks().track), 3 * s);
   const float band_low = bar.at(least_share);
   const float band_high = bar.at(most_share);
   list.AddRectFilled({band_low, bar.low.y}, {band_high, bar.high.y}, packed(draw::good, 0.55F));
@@ -94,8 +94,25 @@ void balance_bar(const TotalsText& text) {
   small_words(list, {bar.high.x, y}, 1.0F, draw::faint_ink, "all intake");
 }
 
-void compartment(const TotalsText& text, Recorder& recorder) {
+/// What is wrong, in one line that goes to the place when clicked.
+void verdict_line(const TotalsText& text, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float wrap = ImGui::GetContentRegionAvail().x - 22 * s;
+  const ImVec2 size = ImGui::CalcTextSize(text.line.c_str(), nullptr, false, wrap);
+  if (ImGui::InvisibleButton(("go##" + text.title).c_str(), {wrap + 22 * s, size.y})) {
+    intents.emplace_back(GoTo{text.at, text.within_m});
+  }
+  note(recorder, "totals/" + text.title + "/verdict", "button", text.line);
+  const bool is_hovered = ImGui::IsItemHovered();
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  draw_mark(list, {at.x + 7 * s, at.y + 8 * s}, 7 * s, text.verdict);
+  list.AddText(font(Font::text), font(Font::text)->FontSize, {at.x + 22 * s, at.y},
+               packed(is_hovered ? draw::intake : colour_of(text.verdict)), text.line.c_str(),
+               nullptr, wrap);
+}
+
+void compartment(const TotalsText& text, Recorder& recorder, Intents& intents) {
   heading(text.title);
   for (const Row& content : text.rows) {
     row(content);
@@ -111,21 +128,42 @@ void compartment(const TotalsText& text, Recorder& recorder) {
   row({"Balance", share});
   note(recorder, "totals/" + text.title + "/balance", "text", share);
   balance_bar(text);
+  verdict_line(text, recorder, intents);
+}
+
+/// The same in three rows, where there are many.
+void brief(const TotalsText& text, Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
+  const std::string share =
+      text.has_share ? fmt::format("{:.0f} % intake", 100 * text.share) : "no vents yet";
+  heading(text.title);
+  ImGui::SameLine();
+  const float width = ImGui::CalcTextSize(share.c_str()).x;
+  ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - width);
+  ImGui::TextUnformatted(share.c_str());
+  note(recorder, "totals/" + text.title + "/balance", "text", share);
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float radius = 7 * s;
-  draw_mark(*ImGui::GetWindowDrawList(), {at.x + radius, at.y + radius + 1 * s}, radius,
-            text.verdict);
-  ImGui::Indent(22 * s);
-  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour_of(text.verdict)));
-  ImGui::TextWrapped("%s", text.line.c_str());
-  ImGui::PopStyleColor();
-  note(recorder, "totals/" + text.title + "/verdict", "text", text.line);
-  ImGui::Unindent(22 * s);
+  ImGui::Dummy({ImGui::GetContentRegionAvail().x, ImGui::GetTextLineHeight()});
+  const float step = (ImGui::GetContentRegionAvail().x) / 3;
+  const auto cell = [&](int i, const char* what, glm::vec3 colour, const std::string& value) {
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const float x = at.x + static_cast<float>(i) * step;
+    list.AddText({x, at.y}, packed(colour), what);
+    const float indent = ImGui::CalcTextSize(what).x + 5 * s;
+    list.AddText({x + indent, at.y}, packed(draw::ink), value.c_str());
+  };
+  cell(0, "in", draw::intake, text.intake);
+  cell(1, "out", draw::exhaust, text.exhaust);
+  cell(2, "need", draw::faint_ink, text.required);
+  note(recorder, "totals/" + text.title + "/intake", "text", text.intake);
+  note(recorder, "totals/" + text.title + "/exhaust", "text", text.exhaust);
+  note(recorder, "totals/" + text.title + "/required", "text", text.required);
+  verdict_line(text, recorder, intents);
 }
 
 }  // namespace
 
-void totals_body(const Look& look, std::size_t most, Recorder& recorder) {
+void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents& intents) {
   std::vector<TotalsText> texts = totals_text(look.assessment, look.state.style);
   if (texts.size() > most) {
     std::stable_sort(texts.begin(), texts.end(), [](const TotalsText& a, const TotalsText& b) {
@@ -138,7 +176,11 @@ void totals_body(const Look& look, std::size_t most, Recorder& recorder) {
       ImGui::Separator();
       ImGui::Spacing();
     }
-    compartment(texts[i], recorder);
+    if (texts.size() > most_in_full) {
+      brief(texts[i], recorder, intents);
+    } else {
+      compartment(texts[i], recorder, intents);
+    }
   }
   if (texts.size() > most) {
     ImGui::TextDisabled("and %d more compartments", static_cast<int>(texts.size() - most));

@@ -18,6 +18,7 @@ constexpr double nearest_m = 0.2;
 constexpr double farthest_m = 5000.0;
 constexpr double plan_angle = 0.04;
 constexpr double quarter_turn = std::numbers::pi / 2;
+constexpr double flat_back_m = 2000.0;  // of a flat camera's eye: behind any house
 
 double half_height(const Camera& camera) { return std::tan(camera.view_angle_rad / 2); }
 
@@ -54,7 +55,13 @@ Axes Camera::axes() const {
   return axes;
 }
 
-glm::dvec3 Camera::eye() const { return target + axes().back * distance_m; }
+glm::dvec3 Camera::eye() const {
+  return target + axes().back * (is_flat ? flat_back_m : distance_m);
+}
+
+double Camera::height_m() const { return 2 * half_height(*this) * distance_m; }
+
+double HalfSpace::beyond_m(glm::dvec3 p) const { return glm::dot(normal, p) - reach_m; }
 
 Camera orbited(Camera camera, double azimuth_rad, double elevation_rad) {
   camera.azimuth_rad = std::remainder(camera.azimuth_rad + azimuth_rad, 4 * quarter_turn);
@@ -64,8 +71,7 @@ Camera orbited(Camera camera, double azimuth_rad, double elevation_rad) {
 }
 
 Camera panned(Camera camera, glm::dvec2 by_px, double viewport_height_px) {
-  const double metres_per_px =
-      2 * half_height(camera) * camera.distance_m / std::max(1.0, viewport_height_px);
+  const double metres_per_px = camera.height_m() / std::max(1.0, viewport_height_px);
   const Axes axes = camera.axes();
   camera.target += metres_per_px * (-by_px.x * axes.right + by_px.y * axes.up);
   return camera;
@@ -75,6 +81,21 @@ Camera zoomed(Camera camera, double factor) {
   camera.distance_m = std::clamp(camera.distance_m * factor, nearest_m, farthest_m);
   return camera;
 }
+
+namespace {
+
+/// Half of what a flat picture must hold, and its middle, along one axis.
+Wedge tight_band(const std::vector<glm::dvec2>& across_and_back) {
+  double high = -std::numeric_limits<double>::infinity();
+  double low = std::numeric_limits<double>::infinity();
+  for (const glm::dvec2 p : across_and_back) {
+    high = std::max(high, p.x);
+    low = std::min(low, p.x);
+  }
+  return {(high + low) / 2, (high - low) / 2};
+}
+
+}  // namespace
 
 Camera fitted(Camera camera, const std::vector<glm::dvec3>& points, const Viewport& viewport,
               double margin) {
@@ -93,16 +114,41 @@ Camera fitted(Camera camera, const std::vector<glm::dvec3>& points, const Viewpo
     rightward.emplace_back(glm::dot(axes.right, p), back);
     upward.emplace_back(glm::dot(axes.up, p), back);
   }
+  const double across_slope = slope * (width / height) * std::max(0.05, (width - 2 * edge) / width);
+  const double tall_slope = slope * std::max(0.05, (height - 2 * edge) / height);
   const Wedge across =
-      tight_wedge(rightward, slope * (width / height) * std::max(0.05, (width - 2 * edge) / width));
-  const Wedge tall = tight_wedge(upward, slope * std::max(0.05, (height - 2 * edge) / height));
-  const double eye_back = std::max(across.distance, tall.distance);
+      camera.is_flat ? tight_band(rightward) : tight_wedge(rightward, across_slope);
+  const Wedge tall = camera.is_flat ? tight_band(upward) : tight_wedge(upward, tall_slope);
   double middle_back = 0.0;
   for (const glm::dvec2 p : rightward) {
     middle_back += p.y / static_cast<double>(rightward.size());
   }
-  camera.distance_m = std::clamp(eye_back - middle_back, nearest_m, farthest_m);
+  const double away = camera.is_flat
+                          ? std::max(across.distance / across_slope, tall.distance / tall_slope)
+                          : std::max(across.distance, tall.distance) - middle_back;
+  camera.distance_m = std::clamp(away, nearest_m, farthest_m);
   camera.target = axes.right * across.centre + axes.up * tall.centre + axes.back * middle_back;
+  return camera;
+}
+
+double eased(double share) {
+  const double t = std::clamp(share, 0.0, 1.0);
+  return t * t * (3 - 2 * t);
+}
+
+Camera between(const Camera& from, const Camera& to, double share) {
+  if (share >= 1.0) {
+    return to;
+  }
+  const auto mix = [share](auto a, auto b) { return a + (b - a) * share; };
+  Camera camera = to;
+  camera.target = mix(from.target, to.target);
+  camera.elevation_rad = mix(from.elevation_rad, to.elevation_rad);
+  camera.azimuth_rad = from.azimuth_rad +
+                       share * std::remainder(to.azimuth_rad - from.azimuth_rad, 4 * quarter_turn);
+  // The widths of the picture at both ends, not the distances: the view angle may differ.
+  const double height = std::pow(from.height_m(), 1 - share) * std::pow(to.height_m(), share);
+  camera.distance_m = height / (2 * half_height(to));
   return camera;
 }
 
@@ -137,6 +183,28 @@ Result<Camera> looking_from(std::string_view word, double north_deg) {
   return camera;
 }
 
+std::string side_word(const Camera& camera, double north_deg) {
+  const double quarters = std::round((camera.azimuth_rad - glm::radians(north_deg)) / quarter_turn);
+  return direction_words()[static_cast<std::size_t>(2 * (quarters - 4 * std::floor(quarters / 4)))];
+}
+
+Result<Camera> looking_flat_from(std::string_view word, double north_deg, glm::dvec2 along) {
+  auto found = looking_from(word, north_deg);
+  if (!found) {
+    return found;
+  }
+  Camera camera = found.value();
+  camera.is_flat = true;
+  camera.view_angle_rad = Camera().view_angle_rad;
+  if (std::abs(camera.elevation_rad) < quarter_turn) {
+    camera.elevation_rad = 0.0;
+    const double side = std::atan2(along.x, along.y);
+    camera.azimuth_rad =
+        side + quarter_turn * std::round((camera.azimuth_rad - side) / quarter_turn);
+  }
+  return camera;
+}
+
 std::string direction_word(const Camera& camera, double north_deg) {
   if (std::abs(camera.elevation_rad) > glm::radians(80.0)) {
     return camera.elevation_rad > 0 ? "above" : "below";
@@ -150,6 +218,8 @@ double Lens::depth(glm::dvec3 point) const {
   return glm::dot(camera.axes().back, camera.eye() - point);
 }
 
+double Lens::px_per_m() const { return viewport.height / camera.height_m(); }
+
 std::optional<glm::dvec2> Lens::pixel(glm::dvec3 point) const {
   const double ahead = depth(point);
   if (ahead <= 1e-6) {
@@ -157,16 +227,19 @@ std::optional<glm::dvec2> Lens::pixel(glm::dvec3 point) const {
   }
   const Axes axes = camera.axes();
   const glm::dvec3 offset = point - camera.eye();
-  const double scale = viewport.height / (2 * half_height(camera) * ahead);
+  const double scale = px_per_m() * (camera.is_flat ? 1.0 : camera.distance_m / ahead);
   return glm::dvec2(viewport.x + viewport.width / 2 + scale * glm::dot(axes.right, offset),
                     viewport.y + viewport.height / 2 - scale * glm::dot(axes.up, offset));
 }
 
 Ray Lens::ray(glm::dvec2 pixel) const {
   const Axes axes = camera.axes();
-  const double scale = 2 * half_height(camera) / viewport.height;
+  const double scale = camera.is_flat ? 1 / px_per_m() : 2 * half_height(camera) / viewport.height;
   const double right = (pixel.x - viewport.x - viewport.width / 2) * scale;
   const double up = -(pixel.y - viewport.y - viewport.height / 2) * scale;
+  if (camera.is_flat) {
+    return {camera.eye() + right * axes.right + up * axes.up, -axes.back};
+  }
   return {camera.eye(), glm::normalize(right * axes.right + up * axes.up - axes.back)};
 }
 
@@ -186,6 +259,11 @@ glm::dmat4 Lens::view() const {
 }
 
 glm::dmat4 Lens::projection(double near_m, double far_m) const {
+  if (camera.is_flat) {
+    const double up = camera.height_m() / 2;
+    const double right = up * viewport.width / viewport.height;
+    return glm::ortho(-right, right, -up, up, near_m, far_m);
+  }
   return glm::perspective(camera.view_angle_rad, viewport.width / viewport.height, near_m, far_m);
 }
 

@@ -5,6 +5,7 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::scene {
 namespace {
@@ -117,8 +118,8 @@ void lay_along(const surface::Frame& frame, double below_m, std::vector<Triangle
   }
 }
 
-/// Under an attic level with its ceiling; under a rafter space along its plane, as far below the
-/// deck as the insulation leaves open.
+/// Under an attic level with its ceiling; under a rafter space along its plane, under air and
+/// insulation.
 void add_ceilings(const Assessment& assessment, Scene& scene) {
   for (const attic::Space& space : assessment.attic.spaces) {
     if (space.outline.empty()) {
@@ -140,7 +141,7 @@ void add_ceilings(const Assessment& assessment, Scene& scene) {
     face.triangles = lifted(level, flat);
     if (space.kind == attic::SpaceKind::rafter_space) {
       const surface::Plane& plane = assessment.surface.planes[space.plane];
-      const double below_m = space.clear_m + assessment.model.parts[plane.part].deck_m;
+      const double below_m = space.clear_m + space.insulation_m + deck_of(assessment, plane.part);
       lay_along(plane.frame, below_m, face.triangles);
     }
     scene.faces.push_back(std::move(face));
@@ -170,6 +171,18 @@ void measure(Scene& scene) {
   for (const glm::dvec3& p : scene.corners) {
     low = glm::min(low, p);
     high = glm::max(high, p);
+  }
+  double longest = 0.0;
+  for (const Stroke& stroke : scene.strokes) {
+    const glm::dvec2 way(stroke.to - stroke.from);
+    if (stroke.role == StrokeRole::eave && glm::length(way) > longest + 1e-6) {
+      longest = glm::length(way);
+      scene.along = way / longest;
+    }
+  }
+  // From left to right, or from the front back: not against the plan's axes.
+  if (scene.along.x < -1e-9 || (std::abs(scene.along.x) <= 1e-9 && scene.along.y < 0)) {
+    scene.along = -scene.along;
   }
   scene.centre = (low + high) / 2.0;
   scene.radius_m = std::max(0.5, glm::length(high - low) / 2);
@@ -201,6 +214,10 @@ StrokeRole role_of(surface::LineKind kind) {
       return StrokeRole::outline;
   }
   return StrokeRole::outline;
+}
+
+double deck_of(const Assessment& assessment, std::size_t part) {
+  return part < assessment.model.parts.size() ? assessment.model.parts[part].deck_m : 0.0;
 }
 
 std::vector<std::array<glm::dvec2, 3>> flat_triangles(const surface::Surface& surface,
@@ -270,6 +287,7 @@ Scene from_assessment(const Assessment& assessment) {
   add_framing(assessment, scene);
   add_vents(assessment, scene);
   add_ceilings(assessment, scene);
+  add_inside(assessment, scene);
   add_markers(assessment, scene);
   measure(scene);
   return scene;

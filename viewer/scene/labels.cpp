@@ -123,8 +123,12 @@ class Placer {
 
   /// Which roof plane is seen at a pixel; none where it is something else.
   PlaneId seen_at(glm::dvec2 pixel) const {
-    const auto hit = first_hit(scene_, lens_.ray(pixel));
-    return hit ? scene_.faces[hit->face].plane : PlaneId();
+    const Ray ray = lens_.ray(pixel);
+    const auto hit = first_hit(scene_, ray, lens_.keeps);
+    if (!hit || glm::dot(scene_.faces[hit->face].normal, ray.direction) > 0) {
+      return {};  // its underside
+    }
+    return scene_.faces[hit->face].plane;
   }
 
   /// Places wholly on the plane itself: a name must not stand on a neighbour.

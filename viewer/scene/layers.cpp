@@ -45,7 +45,8 @@ bool apply_word(std::string_view word, Layers& layers) {
   }
   bool found = false;
   for (const LayerWords& entry : layer_words()) {
-    if (word == entry.word || (word == "all" && entry.layer != Layer::see_through)) {
+    if (word == entry.word ||
+        (word == "all" && entry.layer != Layer::see_through && entry.layer != Layer::air)) {
       layers.set(entry.layer, on);
       found = true;
     }
@@ -57,20 +58,23 @@ bool apply_word(std::string_view word, Layers& layers) {
 
 const std::vector<LayerWords>& layer_words() {
   static const std::vector<LayerWords> words{
-      {Layer::planes, "planes", "Roof planes"},
-      {Layer::lines, "lines", "Lines by kind"},
-      {Layer::lengths, "lengths", "Lengths"},
-      {Layer::names, "names", "Plane names, pitch"},
-      {Layer::members, "members", "Rafters"},
-      {Layer::bays, "bays", "Bays"},
-      {Layer::slots, "slots", "Intake slots"},
-      {Layer::exhaust, "exhaust", "Exhaust vents"},
-      {Layer::walls, "walls", "Walls, ground"},
-      {Layer::ceiling, "ceiling", "Ceilings"},
-      {Layer::see_through, "see-through", "See-through roof"},
-      {Layer::findings, "findings", "Findings"},
-      {Layer::totals, "totals", "Totals"},
-      {Layer::legend, "legend", "Legend"},
+      {Layer::planes, "planes", "Roof planes", "Planes"},
+      {Layer::lines, "lines", "Lines by kind", "Lines"},
+      {Layer::lengths, "lengths", "Length of each line", "Lengths"},
+      {Layer::names, "names", "Plane names, pitch", "Names"},
+      {Layer::members, "members", "Rafters", "Rafters"},
+      {Layer::bays, "bays", "Bays between rafters", "Bays"},
+      {Layer::slots, "slots", "Intake slots", "Slots"},
+      {Layer::exhaust, "exhaust", "Exhaust vents", "Exhaust"},
+      {Layer::walls, "walls", "Walls, ground", "Walls"},
+      {Layer::obstacles, "obstacles", "Chimneys, skylights", "Chimneys"},
+      {Layer::ceiling, "ceiling", "Ceilings", "Ceilings"},
+      {Layer::insulation, "insulation", "Insulation", "Insulation"},
+      {Layer::air, "compartments", "Compartments as volumes", "Air spaces"},
+      {Layer::see_through, "see-through", "See-through roof", "See-through"},
+      {Layer::findings, "findings", "Findings", "Findings"},
+      {Layer::totals, "totals", "Totals", "Totals"},
+      {Layer::legend, "legend", "Legend", "Legend"},
   };
   return words;
 }
@@ -80,7 +84,7 @@ Layers usual_layers() {
   for (const LayerWords& entry : layer_words()) {
     layers.set(entry.layer, true);
   }
-  for (const Layer hidden : {Layer::ceiling, Layer::see_through}) {
+  for (const Layer hidden : {Layer::ceiling, Layer::insulation, Layer::air, Layer::see_through}) {
     layers.set(hidden, false);
   }
   return layers;

@@ -20,13 +20,16 @@ enum class Layer {
   slots,        ///< intake: slots in the deck and the vent over them
   exhaust,      ///< exhaust vents
   walls,        ///< walls and ground
+  obstacles,    ///< chimneys, pipes, skylights
   ceiling,      ///< floor of each compartment
+  insulation,   ///< on the ceilings, as thick as it is
+  air,          ///< compartments as volumes
   see_through,  ///< roof faces drawn as glass
   findings,     ///< where something stands in the way
   totals,       ///< panel: required, intake, exhaust, balance
   legend        ///< panel: what the lines and marks mean
 };
-inline constexpr std::size_t layer_count = 14;
+inline constexpr std::size_t layer_count = 17;
 
 /// A set of layers.
 class Layers {
@@ -44,6 +47,7 @@ struct LayerWords {
   Layer layer;
   const char* word;   ///< "see-through": on the command line
   const char* words;  ///< what it shows, for people
+  const char* brief;  ///< the same in a word
 };
 
 /// All layers in the order in which they are listed.

@@ -3,6 +3,7 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <array>
 
 namespace ridgeward::scene {
 namespace {
@@ -29,6 +30,57 @@ std::vector<HalfPlane> strip(glm::dvec2 low, glm::dvec2 high) {
   return {{{1.0, 0.0}, low.x}, {{-1.0, 0.0}, -high.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}};
 }
 
+/// Takes a rectangle in plane coordinates out of a roof face.
+void cut_hole(const surface::Frame& frame, glm::dvec2 low, glm::dvec2 high, Face& face) {
+  std::vector<std::array<glm::dvec2, 3>> kept;
+  std::vector<std::array<glm::dvec2, 3>> near;
+  for (const Triangle& t : face.triangles) {
+    const std::array<glm::dvec2, 3> flat{frame.uv(t[0]), frame.uv(t[1]), frame.uv(t[2])};
+    const glm::dvec2 least = glm::min(flat[0], glm::min(flat[1], flat[2]));
+    const glm::dvec2 most = glm::max(flat[0], glm::max(flat[1], flat[2]));
+    const bool touches = least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y;
+    (touches ? near : kept).push_back(flat);
+  }
+  for (const std::vector<HalfPlane>& beside :
+       {std::vector<HalfPlane>{{{0.0, -1.0}, -low.y}},
+        {{{0.0, 1.0}, high.y}},
+        {{{-1.0, 0.0}, -low.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}},
+        {{{1.0, 0.0}, high.x}, {{0.0, 1.0}, low.y}, {{0.0, -1.0}, -high.y}}}) {
+    const auto pieces = clip(near, beside);
+    kept.insert(kept.end(), pieces.begin(), pieces.end());
+  }
+  face.triangles = lifted(frame, kept);
+}
+
+/// The slot as it is cut: a hole through the deck, dark at its sides and where the air goes in.
+void cut_deck(const Assessment& assessment, const vents::Slot& slot, Scene& scene) {
+  const surface::Plane& plane = assessment.surface.planes[slot.plane];
+  const glm::dvec2 low(slot.start_m, slot.lower_v_m());
+  const glm::dvec2 high(slot.end_m, slot.lower_v_m() + slot.width_m);
+  for (Face& face : scene.faces) {
+    if (face.role == FaceRole::roof && face.plane == slot.plane) {
+      cut_hole(plane.frame, low, high, face);
+    }
+  }
+  const glm::dvec3 down = -deck_of(assessment, plane.part) * plane.frame.normal;
+  const std::array<glm::dvec3, 4> rim{plane.frame.at(low), plane.frame.at({high.x, low.y}),
+                                      plane.frame.at(high), plane.frame.at({low.x, high.y})};
+  Face face;
+  face.role = FaceRole::slot;
+  face.layer = Layer::slots;
+  face.normal = plane.frame.normal;
+  face.plane = slot.plane;
+  for (std::size_t i = 0; i < 4; ++i) {
+    const glm::dvec3 a = rim[i];
+    const glm::dvec3 b = rim[(i + 1) % 4];
+    face.triangles.push_back({a, b, b + down});
+    face.triangles.push_back({a, b + down, a + down});
+  }
+  face.triangles.push_back({rim[0] + down, rim[1] + down, rim[2] + down});
+  face.triangles.push_back({rim[0] + down, rim[2] + down, rim[3] + down});
+  scene.faces.push_back(std::move(face));
+}
+
 void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scene) {
   const surface::Surface& surface = assessment.surface;
   const double upper = slot.lower_v_m() + slot.width_m;
@@ -39,9 +91,7 @@ void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scen
   scene.faces.push_back(
       piece_of_plane(surface, slot.plane, FaceRole::intake_vent, Layer::slots,
                      strip({middle - reach, foot}, {middle + reach, upper + cover_m})));
-  scene.faces.push_back(
-      piece_of_plane(surface, slot.plane, FaceRole::slot, Layer::slots,
-                     strip({slot.start_m, slot.lower_v_m()}, {slot.end_m, upper})));
+  cut_deck(assessment, slot, scene);
   // The slot is an inch or two wide: the stroke keeps it in sight from afar.
   const surface::Frame& frame = surface.planes[slot.plane].frame;
   const double centre = (slot.lower_v_m() + upper) / 2;
@@ -51,7 +101,7 @@ void add_slot(const Assessment& assessment, const vents::Slot& slot, Scene& scen
                            frame.at({slot.end_m, centre}),
                            LineId(),
                            MemberId(),
-                           {}});
+                           {slot.plane, PlaneId()}});
 }
 
 /// The strip of `plane` beside the vent's line.

@@ -31,7 +31,15 @@ std::optional<double> distance_to(const Ray& ray, const Triangle& t) {
 }
 
 bool stops_sight(const Face& face) {
-  return face.role == FaceRole::roof || face.role == FaceRole::wall || face.role == FaceRole::trim;
+  switch (face.role) {
+    case FaceRole::roof:
+    case FaceRole::wall:
+    case FaceRole::trim:
+    case FaceRole::obstacle:
+      return true;
+    default:
+      return false;
+  }
 }
 
 struct NearLine {
@@ -54,8 +62,9 @@ NearLine nearest_on(const Stroke& stroke, const Lens& lens, glm::dvec2 pixel) {
       squared > 0 ? std::clamp(glm::dot(pixel - *a, way) / squared, 0.0, 1.0) : 0.0;
   near.distance_px = glm::length(*a + share * way - pixel);
   // On the way in space depth enters: the share is perspective-correct.
-  const double wa = 1 / lens.depth(stroke.from);
-  const double wb = 1 / lens.depth(stroke.to);
+  const bool is_flat = lens.camera.is_flat;
+  const double wa = is_flat ? 1.0 : 1 / lens.depth(stroke.from);
+  const double wb = is_flat ? 1.0 : 1 / lens.depth(stroke.to);
   const double in_space = share * wb / ((1 - share) * wa + share * wb);
   near.at = stroke.from + in_space * (stroke.to - stroke.from);
   return near;
@@ -100,7 +109,8 @@ double worth_of_view(const Scene& scene, const Lens& lens) {
 
 }  // namespace
 
-std::optional<Hit> first_hit(const Scene& scene, const Ray& ray) {
+std::optional<Hit> first_hit(const Scene& scene, const Ray& ray,
+                             const std::optional<HalfSpace>& keeps) {
   std::optional<Hit> nearest;
   for (std::size_t i = 0; i < scene.faces.size(); ++i) {
     const Face& face = scene.faces[i];
@@ -109,7 +119,8 @@ std::optional<Hit> first_hit(const Scene& scene, const Ray& ray) {
     }
     for (const Triangle& triangle : face.triangles) {
       const auto distance = distance_to(ray, triangle);
-      if (distance && (!nearest || *distance < nearest->distance_m)) {
+      const bool is_nearer = distance && (!nearest || *distance < nearest->distance_m);
+      if (is_nearer && (!keeps || keeps->holds(ray.from + *distance * ray.direction))) {
         nearest = Hit{*distance, i};
       }
     }
@@ -118,14 +129,16 @@ std::optional<Hit> first_hit(const Scene& scene, const Ray& ray) {
 }
 
 bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point) {
-  const glm::dvec3 eye = lens.camera.eye();
-  const glm::dvec3 way = point - eye;
-  const double distance = glm::length(way);
-  if (distance <= 0 || lens.depth(point) <= 0) {
+  const double ahead = lens.depth(point);
+  const auto pixel = lens.pixel(point);
+  if (!pixel || !lens.shows(point)) {
     return false;
   }
-  const auto hit = first_hit(scene, Ray{eye, way / distance});
-  return !hit || hit->distance_m > distance - 0.02 - 1e-3 * distance;
+  const Ray ray = lens.ray(*pixel);
+  const double distance = lens.camera.is_flat ? ahead : glm::length(point - lens.camera.eye());
+  const double slack = 0.02 + 1e-3 * (lens.camera.is_flat ? lens.camera.distance_m : distance);
+  const auto hit = first_hit(scene, ray, lens.keeps);
+  return !hit || hit->distance_m > distance - slack;
 }
 
 Picked pick(const Scene& scene, const Lens& lens, glm::dvec2 pixel, double reach_px) {
@@ -147,7 +160,7 @@ Picked pick(const Scene& scene, const Lens& lens, glm::dvec2 pixel, double reach
     return picked;
   }
   const Ray ray = lens.ray(pixel);
-  if (const auto hit = first_hit(scene, ray)) {
+  if (const auto hit = first_hit(scene, ray, lens.keeps)) {
     picked.plane = scene.faces[hit->face].plane;
     picked.at = ray.from + hit->distance_m * ray.direction;
   }

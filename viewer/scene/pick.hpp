@@ -22,8 +22,10 @@ struct Hit {
   std::size_t face = 0;  ///< index into Scene::faces
 };
 
-/// The nearest face that stops sight (roof, wall, trim) along a ray, from either side.
-std::optional<Hit> first_hit(const Scene& scene, const Ray& ray);
+/// The nearest face that stops sight (roof, wall, trim, obstacle) along a ray, from either side;
+/// where the house is cut open, of what is left standing.
+std::optional<Hit> first_hit(const Scene& scene, const Ray& ray,
+                             const std::optional<HalfSpace>& keeps = std::nullopt);
 
 /// Whether nothing stands between the eye and `point` (which may lie on a face).
 bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point);

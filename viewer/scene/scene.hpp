@@ -21,10 +21,16 @@ namespace ridgeward::scene {
 using Triangle = std::array<glm::dvec3, 3>;
 
 enum class FaceRole {
+  deck,       ///< closed bodies that show only where the house is cut open: sheathing ...
+  wall_core,  ///< ... and walls
+  floor,      ///< of the rooms, on the ground
   wall,
-  trim,  ///< fascia and rake boards
+  obstacle,  ///< chimneys, pipes, skylights: closed bodies
+  trim,      ///< fascia and rake boards
   ceiling,
-  timber,
+  insulation,  ///< closed bodies
+  timber,      ///< closed bodies
+  air,         ///< of one compartment: closed bodies
   roof,
   bay_fed,      ///< a slot opens onto it and its air reaches an exhaust
   bay_idle,     ///< its air would reach an exhaust, but no slot feeds it
@@ -40,7 +46,8 @@ struct Face {
   FaceRole role = FaceRole::wall;
   Layer layer = Layer::walls;
   glm::dvec3 normal{0.0, 0.0, 1.0};
-  PlaneId plane;  ///< the roof plane it is, or lies on
+  PlaneId plane;                ///< the roof plane it is, or lies on
+  std::size_t compartment = 0;  ///< of air: index into Attic::compartments
   std::vector<Triangle> triangles;
 };
 
@@ -101,7 +108,8 @@ struct Scene {
   glm::dvec3 centre{0.0};
   double radius_m = 1.0;  ///< of a sphere around `centre` that holds all corners
   double ground_m = 0.0;
-  double north_deg = 0.0;  ///< where north lies, clockwise from +y
+  double north_deg = 0.0;      ///< where north lies, clockwise from +y
+  glm::dvec2 along{1.0, 0.0};  ///< in plan, of unit length: as the longest eave runs
   bool is_empty() const { return corners.empty(); }
 };
 

@@ -14,9 +14,7 @@ double deck_over(const Assessment& assessment, const framing::Member& member) {
   if (member.lie == framing::Lie::free) {
     return 0.0;
   }
-  const double deck_m = member.part < assessment.model.parts.size()
-                            ? assessment.model.parts[member.part].deck_m
-                            : 0.0;
+  const double deck_m = deck_of(assessment, member.part);
   if (member.plane.is_none() || std::abs(member.to.z - member.from.z) > 1e-9) {
     return deck_m;
   }
@@ -77,8 +75,13 @@ void add_framing(const Assessment& assessment, Scene& scene) {
     }
     add_timber(member, deck_over(assessment, member), scene);
     if (!member.plane.is_none()) {  // the others lie under lines that are drawn anyway
-      scene.strokes.push_back(
-          {StrokeRole::member, Layer::members, member.from, member.to, LineId(), id, {}});
+      scene.strokes.push_back({StrokeRole::member,
+                               Layer::members,
+                               member.from,
+                               member.to,
+                               LineId(),
+                               id,
+                               {member.plane, PlaneId()}});
     }
   }
   for (const BayId id : framing.bays.ids()) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 namespace ridgeward::conflicts {
 
@@ -52,17 +53,31 @@ double middle(const std::map<BayId, double>& flow) {
   return all[all.size() / 2];
 }
 
-void find_bays(const Roof& roof, const airflow::CaseAir& one, std::vector<Finding>& found) {
-  const std::map<BayId, double> flow = flow_along(roof, one);
-  if (flow.empty()) {
-    return;
-  }
-  const double usual = middle(flow);
-  std::map<PlaneId, std::vector<BayId>> still;
-  for (const auto& [bay, along] : flow) {
-    if (along < dead_share * usual) {
-      still[roof.framing.bays[bay].plane].push_back(bay);
+/// Bays that hardly any air passes, winter or summer: in one weather alone a bay between one that
+/// draws and one that blows may happen to stand still.
+std::set<BayId> still_bays(const Roof& roof) {
+  std::map<BayId, std::size_t> times;
+  const std::vector<const airflow::CaseAir*> calm = calm_cases(roof);
+  for (const airflow::CaseAir* one : calm) {
+    const std::map<BayId, double> flow = flow_along(roof, *one);
+    const double usual = flow.empty() ? 0.0 : middle(flow);
+    for (const auto& [bay, along] : flow) {
+      times[bay] += along < dead_share * usual ? 1 : 0;
     }
+  }
+  std::set<BayId> still;
+  for (const auto& [bay, count] : times) {
+    if (count == calm.size()) {
+      still.insert(bay);
+    }
+  }
+  return still;
+}
+
+void find_bays(const Roof& roof, std::vector<Finding>& found) {
+  std::map<PlaneId, std::vector<BayId>> still;
+  for (const BayId bay : still_bays(roof)) {
+    still[roof.framing.bays[bay].plane].push_back(bay);
   }
   for (const auto& [plane, bays] : still) {
     std::string names;
@@ -118,7 +133,7 @@ std::vector<Finding> run(const Roof& roof) {
   std::vector<Finding> found;
   const airflow::CaseAir* summer = roof.airflow.first(airflow::CaseKind::summer);
   if (has_vents(roof) && summer != nullptr) {
-    find_bays(roof, *summer, found);
+    find_bays(roof, found);
     find_compartments(roof, *summer, found);
   }
   return found;

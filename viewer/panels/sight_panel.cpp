@@ -1,0 +1,225 @@
+// The row of tools under the drawing: flat pictures, cut, peel, measure, sun, theme, type.
+#include "draw/palette.hpp"
+#include "panels/pieces.hpp"
+#include "panels/theme.hpp"
+
+#include <fmt/format.h>
+#include <glm/trigonometric.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr float compass_room = 88.0F;
+
+void begin_tools(const char* id, ImVec2 at, ImVec2 pivot, float most_width) {
+  ImGui::SetNextWindowPos(at, ImGuiCond_Always, pivot);
+  ImGui::SetNextWindowSizeConstraints({0.0F, 0.0F}, {most_width, 1e4F});
+  ImGui::Begin(id, nullptr,
+               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoScrollbar |
+                   ImGuiWindowFlags_AlwaysAutoResize);
+}
+
+struct Tool {
+  const char* words;
+  const char* id;
+  const char* help;
+  bool on;
+};
+
+/// A button that stays down; what is on has a bar under it besides its colour.
+bool toggle(const Tool& tool, Recorder& recorder) {
+  const float s = ui_scale();
+  if (tool.on) {
+    ImGui::PushStyleColor(ImGuiCol_Button, ImGui::GetStyleColorVec4(ImGuiCol_ButtonActive));
+  }
+  const bool pressed = ImGui::Button((std::string(tool.words) + "##" + tool.id).c_str());
+  if (tool.on) {
+    ImGui::PopStyleColor();
+    const ImVec2 low = ImGui::GetItemRectMin();
+    const ImVec2 high = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddRectFilled({low.x + 4 * s, high.y - 3 * s},
+                                              {high.x - 4 * s, high.y}, packed(draw::intake));
+  }
+  if (ImGui::IsItemHovered()) {
+    ImGui::SetTooltip("%s", tool.help);
+  }
+  note(recorder, tool.id, "toggle", tool.on ? "on" : "off");
+  return pressed;
+}
+
+/// Starts a new line where the next button would run out of the panel.
+void wrap(const char* words, float right) {
+  const float width = ImGui::CalcTextSize(words).x + 2 * ImGui::GetStyle().FramePadding.x;
+  ImGui::SameLine();
+  if (ImGui::GetCursorScreenPos().x + width > right) {
+    ImGui::NewLine();
+  }
+}
+
+void slider(const char* id, float width, double& value, std::array<double, 2> range,
+            const std::string& words, Recorder& recorder) {
+  auto held = static_cast<float>(value);
+  ImGui::SetNextItemWidth(width);
+  if (ImGui::SliderFloat((std::string("##") + id).c_str(), &held, static_cast<float>(range[0]),
+                         static_cast<float>(range[1]), "", ImGuiSliderFlags_NoInput)) {
+    value = static_cast<double>(held);
+  }
+  note(recorder, id, "slider", words);
+  ImGui::SameLine(0.0F, 5 * ui_scale());
+  ImGui::TextUnformatted(words.c_str());
+}
+
+void cut_row(const Look& look, Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
+  scene::Cut cut = look.state.sight.cut;
+  const scene::Cut before = cut;
+  constexpr std::array<const char*, 4> ids{"", "cut/across", "cut/along", "cut/level"};
+  constexpr std::array<const char*, 4> words{"", "across", "along", "level"};
+  for (std::size_t i = 1; i < ids.size(); ++i) {
+    const auto way = static_cast<scene::CutWay>(i);
+    if (ImGui::RadioButton(words[i], cut.way == way) && cut.way != way) {
+      cut = scene::opened_towards({way, 0.5, false}, look.state.camera, look.scene);
+    }
+    note(recorder, ids[i], "radio", cut.way == way ? "on" : "off");
+    ImGui::SameLine();
+  }
+  const auto [low, high] = scene::extent(cut, look.scene);
+  slider("cut/at", 130 * s, cut.share, {0.0, 1.0},
+         units::show(cut.share * (high - low), look.state.style), recorder);
+  ImGui::SameLine();
+  if (toggle({"Other half", "cut/flip", "Show the other half (Shift+X)", cut.keeps_high},
+             recorder)) {
+    cut.keeps_high = !cut.keeps_high;
+  }
+  if (!(cut == before)) {
+    intents.emplace_back(SetCut{cut});
+  }
+}
+
+std::string clock(double hour) {
+  const int minutes = static_cast<int>(std::lround(hour * 60));
+  return fmt::format("{}:{:02}", minutes / 60, minutes % 60);
+}
+
+void sun_row(const Look& look, Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
+  scene::Sun sun = look.state.sight.sun;
+  double day = sun.day;
+  slider("sun/latitude", 66 * s, sun.latitude_deg, {-66.0, 66.0},
+         fmt::format("{:.0f}\u00b0 {}", std::abs(sun.latitude_deg),
+                     sun.latitude_deg < 0 ? "south" : "north"),
+         recorder);
+  ImGui::SameLine();
+  slider("sun/day", 66 * s, day, {1.0, 365.0},
+         fmt::format("{} {}", scene::day_of_month(sun.day), scene::month_of(sun.day)), recorder);
+  ImGui::SameLine();
+  slider("sun/hour", 66 * s, sun.hour, {4.0, 20.0}, clock(sun.hour), recorder);
+  sun.day = static_cast<int>(std::lround(day));
+  const scene::SunPlace place = scene::sun_place(sun);
+  ImGui::SameLine();
+  const std::string words =
+      place.altitude_rad <= 0 ? std::string("below the horizon")
+                              : fmt::format("{:.0f}\u00b0 high", glm::degrees(place.altitude_rad));
+  ImGui::TextUnformatted(words.c_str());
+  note(recorder, "sun/place", "text", words);
+  if (ImGui::IsItemHovered()) {
+    ImGui::SetTooltip("Solar time: 12:00 when the sun stands highest");
+  }
+  if (!(sun == look.state.sight.sun)) {
+    intents.emplace_back(SetSun{sun});
+  }
+}
+
+void buttons(const Look& look, float right, Recorder& recorder, Intents& intents) {
+  const Sight& sight = look.state.sight;
+  const bool is_flat = goal(look.state).is_flat;
+  scene::Sun sun = sight.sun;
+  sun.is_shown = !sun.is_shown;
+  const bool is_cut = sight.cut.way != scene::CutWay::none;
+  const scene::Cut none;
+  const std::array<std::pair<Tool, SightIntent>, 7> tools{{
+      {{"Flat", "sight/flat", "Plan and elevations to scale (O); then look from a side", is_flat},
+       SetFlat{!is_flat}},
+      {{"Cut", "sight/cut", "Cut the house open (X: across, along, level, whole)", is_cut},
+       SetCut{is_cut ? none : next_cut(look.state, look.scene)}},
+      {{"Peel", "sight/peel", "Take the deck off the selected plane, or off all (P)",
+        !sight.peeled.empty()},
+       Peel{}},
+      {{"Measure", "sight/measure", "Measure from anywhere to anywhere (M)", sight.is_measuring},
+       SetMeasuring{!sight.is_measuring}},
+      {{"Sun", "sight/sun", "Light from the sun (S)", sight.sun.is_shown}, SetSun{sun}},
+      {{"Night", "sight/dark", "Dark colours (N)", sight.is_dark}, SetDark{!sight.is_dark}},
+      {{"Large", "sight/large", "Large type for a classroom (T)", sight.is_large},
+       SetLarge{!sight.is_large}},
+  }};
+  for (std::size_t i = 0; i < tools.size(); ++i) {
+    if (i > 0) {
+      wrap(tools[i].first.words, right);
+    }
+    if (toggle(tools[i].first, recorder)) {
+      intents.emplace_back(tools[i].second);
+    }
+  }
+}
+
+void measured(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+              Intents& intents) {
+  const scene::Measure& measure = look.state.sight.measure;
+  if (measure.spots.empty() && !look.state.sight.is_measuring) {
+    return;
+  }
+  const float s = ui_scale();
+  const auto x = static_cast<float>(viewport.x) + 10 * s;
+  const auto y = static_cast<float>(viewport.y) + 4 * s;
+  ImGui::SetNextWindowSize({236 * s, 0.0F});
+  begin_tools("measured", {x, y}, {0.0F, 0.0F}, 236 * s);
+  heading("Measured");
+  const std::vector<Row> rows = measure_rows(measure, look.state.style);
+  for (const Row& content : rows) {
+    row(content);
+    note(recorder, "measured/" + content.first, "text", content.second);
+  }
+  if (measure.spots.size() < 2) {
+    ImGui::PushTextWrapPos(0.0F);
+    ImGui::TextDisabled("%s", measure.spots.empty() ? "Click where to begin."
+                                                    : "Click elsewhere: distance and angle.");
+    ImGui::PopTextWrapPos();
+  }
+  if (!measure.spots.empty()) {
+    if (ImGui::Button("Clear (Esc)##measured")) {
+      intents.emplace_back(ClearMeasure{});
+    }
+    note(recorder, "measured/clear", "button", "");
+  }
+  note_panel(recorder, "panel/measured");
+  ImGui::End();
+}
+
+}  // namespace
+
+void sight_tools(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+                 Intents& intents) {
+  const float s = ui_scale();
+  const auto left = static_cast<float>(viewport.x) + compass_room * s;
+  const auto right = static_cast<float>(viewport.x + viewport.width) - 4 * s;
+  const auto bottom = static_cast<float>(viewport.y + viewport.height) - 8 * s;
+  begin_tools("tools", {left, bottom}, {0.0F, 1.0F}, std::max(120 * s, right - left));
+  if (look.state.sight.sun.is_shown) {
+    sun_row(look, recorder, intents);
+  }
+  if (look.state.sight.cut.way != scene::CutWay::none) {
+    cut_row(look, recorder, intents);
+  }
+  buttons(look, right - ImGui::GetStyle().WindowPadding.x, recorder, intents);
+  note_panel(recorder, "panel/tools");
+  ImGui::End();
+  measured(look, viewport, recorder, intents);
+}
+
+}  // namespace ridgeward::panels
