@@ -18,11 +18,15 @@ std::optional<std::string> renamed_plane(const std::string& name, const Renumber
   std::size_t edge = 0;
   const char* const begin = name.data() + slash + 1;
   const auto [end, error] = std::from_chars(begin, name.data() + name.size(), edge);
-  if (error != std::errc() || edge >= change.edges.size() || !change.edges[edge]) {
+  if (error != std::errc() || edge >= change.edges.size()) {
+    return std::nullopt;
+  }
+  const std::optional<std::size_t>& to = change.edges[edge];
+  if (!to) {
     return std::nullopt;
   }
   const std::string rest(end, static_cast<std::size_t>(name.data() + name.size() - end));
-  return change.new_part + "/" + std::to_string(*change.edges[edge]) + rest;
+  return change.new_part + "/" + std::to_string(*to) + rest;
 }
 
 std::optional<std::string> renamed_line(const std::string& name, const Renumbering& change) {
@@ -65,8 +69,10 @@ void renumber_measured(model::Part& part, const Renumbering& change) {
   std::vector<model::MeasuredEdge> kept;
   for (model::MeasuredEdge& measured : part.framing.measured) {
     const auto edge = static_cast<std::size_t>(measured.edge);
-    if (edge < change.edges.size() && change.edges[edge]) {
-      measured.edge = static_cast<int>(*change.edges[edge]);
+    const std::optional<std::size_t> to =
+        edge < change.edges.size() ? change.edges[edge] : std::nullopt;
+    if (to) {
+      measured.edge = static_cast<int>(*to);
       kept.push_back(std::move(measured));
     }
   }

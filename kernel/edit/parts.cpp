@@ -181,8 +181,11 @@ struct DormerFit {
 std::optional<DormerFit> fit(const Host& host, double heel_m, double rises_m, double slope) {
   const double roof = host.pitch().tangent();
   const double ridge_m = host.depth_m() / 2 - into_roof_m;
-  for (double wall_m = 4 * foot_m; wall_m > 1.4 * foot_m; wall_m -= 0.5 * foot_m) {
-    for (double setback_m = 3 * foot_m; setback_m > 0.4 * foot_m; setback_m -= 0.5 * foot_m) {
+  const double step_m = 0.5 * foot_m;
+  for (int wall = 8; wall >= 3; --wall) {
+    for (int setback = 6; setback >= 1; --setback) {
+      const double wall_m = wall * step_m;
+      const double setback_m = setback * step_m;
       const double back_m = setback_m + (wall_m + heel_m + rises_m) / (roof - slope) + into_roof_m;
       if (back_m <= ridge_m) {
         return DormerFit{setback_m, wall_m, back_m};

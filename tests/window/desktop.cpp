@@ -183,14 +183,28 @@ Desktop::Desktop(const std::vector<std::string>& arguments) {
                                "-nolisten", "tcp", "-fbdir", folder_},
       std::vector<std::string>{});
   display_ = "DISPLAY=:" + server_->line(patience_s);
+  start(arguments);
+}
+
+void Desktop::start(const std::vector<std::string>& arguments) {
   std::vector<std::string> words{RIDGEWARD_EXECUTABLE, "view", "--ui-dump", dump_};
   words.insert(words.end(), arguments.begin(), arguments.end());
-  program_ = std::make_unique<Process>(words, std::vector<std::string>{display_});
+  // What the window remembers stays out of the person's own folders.
+  program_ = std::make_unique<Process>(
+      words, std::vector<std::string>{display_, "XDG_STATE_HOME=" + folder_ + "/state",
+                                      "XDG_CONFIG_HOME=" + folder_ + "/config"});
   if (program_->line(patience_s) != "ready") {
     throw std::runtime_error("the program is not ready");
   }
   xdotool({"mousemove", "640", "790"});
 }
+
+void Desktop::kill_and_start(const std::vector<std::string>& arguments) {
+  program_.reset();  // SIGKILL
+  start(arguments);
+}
+
+void Desktop::type(const std::string& text) const { xdotool({"type", "--delay", "15", text}); }
 
 Desktop::~Desktop() {
   program_.reset();

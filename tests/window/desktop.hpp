@@ -71,6 +71,12 @@ class Desktop {
   /// Waits until the widget says something else than `state`.
   void expect_change(const std::string& id, const std::string& state) const;
 
+  /// Ends the program as a power cut would, and starts it again with other arguments.
+  void kill_and_start(const std::vector<std::string>& arguments);
+  /// Types into what has the keys.
+  void type(const std::string& text) const;
+  const std::string& folder() const { return folder_; }
+
   void xdotool(const std::vector<std::string>& words) const;
   void click(const Widget& widget) const;
   void drag(int from_x, int from_y, int by_x, int by_y, int button) const;
@@ -79,6 +85,8 @@ class Desktop {
   Process& program() { return *program_; }
 
  private:
+  void start(const std::vector<std::string>& arguments);
+
   std::string folder_;
   std::string dump_;
   std::string display_;

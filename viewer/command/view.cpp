@@ -3,12 +3,14 @@
 #include "command/air_desk.hpp"
 #include "command/commands.hpp"
 #include "command/complain.hpp"
+#include "command/desk.hpp"
 #include "command/load.hpp"
 #include "command/teacher.hpp"
 #include "draw/image.hpp"
 #include "draw/renderer.hpp"
 #include "draw/target.hpp"
 #include "draw/window.hpp"
+#include "panels/hand.hpp"
 #include "panels/screen.hpp"
 #include "scene/from_assessment.hpp"
 
@@ -37,36 +39,22 @@ struct Words {
 /// The window with what it shows.
 class Session {
  public:
-  Session(Words words, std::unique_ptr<draw::Window> window)
+  Session(Words words, Result<model::Catalogue> catalogue, std::unique_ptr<draw::Window> window)
       : words_(std::move(words)),
         window_(std::move(window)),
-        teacher_(words_.load, [] { draw::Window::wake(); }) {}
-
-  void take(Assessment assessment, const std::string& path) {
-    assessment_ = std::make_unique<Assessment>(std::move(assessment));
-    scene_ = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
-    // The first model settles the units; after that they are the user's.
-    if (!state_.has_model) {
-      state_.style = style_for(words_.units, *assessment_);
-    }
-    state_.has_model = true;
-    state_.path = state_.path_text = path;
-    state_.trouble.clear();
-    state_.selected = {};
-    panels::forget_house(state_);
-    teacher_.forget(state_);
-    state_.camera = scene::best_view(*scene_);
-    state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
-    renderer_.load(*scene_);
-    air_.take(*assessment_);
-    window_->set_title("Ridgeward - " + (scene_->name.empty() ? path : scene_->name));
-    window_->touch();
+        desk_(words_.load, std::move(catalogue), [] { draw::Window::wake(); }),
+        teacher_(words_.load, [] { draw::Window::wake(); }) {
+    restore();
   }
+
+  void open(const std::string& path) { desk_.open(path, state_); }
 
   void run() {
     bool is_first = true;
-    while (!window_->is_closing() && !state_.wants_to_close) {
-      if (window_->wait()) {
+    desk_.look_for_lost_work(state_.edit);
+    serve();
+    while (!is_closing()) {
+      if (window_->wait(desk_.sleep_s())) {
         frame();
         if (is_first && !words_.ui_dump.empty()) {
           std::puts("ready");
@@ -78,9 +66,12 @@ class Session {
         window_->touch();
       }
       if (const auto path = window_->dropped()) {
-        open(*path);
+        state_.wants_to_open = *path;
       }
+      serve();
     }
+    keep_settings();
+    desk_.leave();
   }
 
  private:
@@ -88,14 +79,107 @@ class Session {
     return panels::window_viewport(window_->width_px(), window_->height_px(), state_);
   }
 
-  void open(const std::string& path) {
-    auto assessment = load_and_assess(path, words_.load);
-    if (assessment) {
-      take(std::move(assessment).value(), path);
-    } else {
-      state_.trouble = in_words(assessment.faults().front());
+  bool is_closing() {
+    const bool is_asked = window_->is_closing() || state_.wants_to_close;
+    if (!is_asked || desk_.may_close(state_)) {
+      return is_asked;
+    }
+    window_->stay_open();
+    window_->touch();
+    return false;
+  }
+
+  /// Grants wishes and shows what came of them.
+  void serve() {
+    const bool is_news = desk_.serve(
+        state_,
+        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
+    const document::Document& document = desk_.document();
+    if (document.is_open() && document.now() != assessment_) {
+      show(document.now());
+    }
+    if (is_news) {
       window_->touch();
     }
+  }
+
+  /// Another state of the open file, or another file.
+  void show(document::Snapshot now) {
+    const bool is_other = desk_.document().history().size() == 0 && !desk_.document().is_whole();
+    state_.selected = is_other ? scene::Picked{}
+                               : panels::again(state_.selected, assessment_->surface, now->surface);
+    if (is_other) {
+      panels::forget_house(state_);
+    } else {
+      state_.sight.peeled = peeled_again(now->surface);
+      state_.sight.measure = {};
+      state_.sight.pointed.reset();
+    }
+    assessment_ = std::move(now);
+    teacher_.forget(state_);
+    air_.take(*assessment_);
+    // What the ribbon pointed at may be no more.
+    if (!assessment_->framing.bays.has(state_.ribbon.bay)) {
+      state_.ribbon.bay = {};
+    }
+    if (!assessment_->vents.slots.has(state_.ribbon.slot)) {
+      state_.ribbon.slot = {};
+    }
+    auto scene = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
+    renderer_.load(*scene);
+    scene_ = std::move(scene);
+    if (!state_.has_model && words_.units.empty() && !has_units_) {
+      state_.style = style_for(words_.units, *assessment_);
+    }
+    state_.has_model = true;
+    if (is_other) {
+      state_.camera = scene::best_view(*scene_);
+      state_.camera = scene::fitted(state_.camera, scene_->corners, viewport(), panels::fit_margin);
+    }
+    const std::string& path = desk_.document().path();
+    window_->set_title("Ridgeward - " + (scene_->name.empty() ? path : scene_->name));
+    window_->touch();
+  }
+
+  /// The planes without their deck that the house still has.
+  std::vector<PlaneId> peeled_again(const surface::Surface& now) const {
+    std::vector<PlaneId> peeled;
+    for (const PlaneId plane : state_.sight.peeled) {
+      scene::Picked picked;
+      picked.plane = plane;
+      picked = panels::again(picked, assessment_->surface, now);
+      if (!picked.plane.is_none()) {
+        peeled.push_back(picked.plane);
+      }
+    }
+    return peeled;
+  }
+
+  void restore() {
+    const auto& words = desk_.settings().words;
+    if (const auto layers = words.find("layers"); layers != words.end()) {
+      if (const auto parsed = scene::parse_layers(layers->second)) {
+        state_.layers = parsed.value();
+      }
+    }
+    const auto units = words.find("units");
+    has_units_ = units != words.end() || !words_.units.empty();
+    if (has_units_) {
+      const std::string& word = words_.units.empty() ? units->second : words_.units;
+      state_.style = word == "metric" ? units::Style::metric : units::Style::feet_inches;
+    }
+  }
+
+  void keep_settings() {
+    auto& words = desk_.settings().words;
+    words["units"] = state_.style == units::Style::metric ? "metric" : "ft-in";
+    std::string layers;
+    for (const scene::LayerWords& layer : scene::layer_words()) {
+      if (state_.layers.has(layer.layer)) {
+        layers += (layers.empty() ? "" : ",") + std::string(layer.word);
+      }
+    }
+    words["layers"] = layers;
   }
 
   void frame() {
@@ -119,8 +203,13 @@ class Session {
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, shown(), *scene_, width, height, air}, recorder);
-    const panels::Intents asked = panels::follow(pointer_, window_->input(), state_, *scene_, port);
+    panels::Input input = window_->input();
+    const panels::Look look{state_, shown(), *scene_, width, height, air};
+    const panels::Intents edits = panels::edit_input(hand_, input, look, port);
+    intents.insert(intents.end(), edits.begin(), edits.end());
+    const panels::Intents asked = panels::follow(pointer_, input, state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
+    panels::follow_selection(look, intents);
     draw::Window::end_frame();
     target_.resolve();
     target_.show_in_window();
@@ -131,9 +220,6 @@ class Session {
     }
     if (teacher_.follow(*assessment_, state_)) {
       show_house();
-    }
-    if (const auto path = std::exchange(state_.wants_to_open, std::nullopt)) {
-      open(*path);
     }
     dump(recorder);
   }
@@ -170,34 +256,40 @@ class Session {
   std::unique_ptr<draw::Window> window_;
   draw::Target target_;
   draw::Renderer renderer_;
-  std::unique_ptr<Assessment> assessment_ = std::make_unique<Assessment>();
+  Desk desk_;
+  document::Snapshot assessment_ = std::make_shared<const Assessment>();
   std::unique_ptr<scene::Scene> scene_ = std::make_unique<scene::Scene>();
   panels::State state_;
   panels::Pointer pointer_;
   AirDesk air_;
+  panels::Hand hand_;
+  bool has_units_ = false;
   std::string dumped_;
   std::size_t frames_ = 0;  ///< drawn since the start
   Teacher teacher_;
 };
 
 int view(const Words& words) {
-  std::unique_ptr<Assessment> first;
+  Result<model::Catalogue> catalogue = load_catalogue(words.load);
+  if (!catalogue) {
+    complain(catalogue.faults());
+    return 2;
+  }
+  // What can't be shown is told before a window opens for it.
   if (!words.model.empty()) {
-    auto assessment = load_and_assess(words.model, words.load);
-    if (!assessment) {
+    if (const auto assessment = load_and_assess(words.model, words.load); !assessment) {
       complain(assessment.faults());
       return 2;
     }
-    first = std::make_unique<Assessment>(std::move(assessment).value());
   }
   auto window = draw::Window::open(first_width, first_height, words.scale);
   if (!window) {
     complain(window.faults());
     return 2;
   }
-  Session session(words, std::move(window).value());
-  if (first) {
-    session.take(std::move(*first), words.model);
+  Session session(words, std::move(catalogue), std::move(window).value());
+  if (!words.model.empty()) {
+    session.open(words.model);
   }
   session.run();
   return 0;

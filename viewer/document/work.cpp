@@ -85,6 +85,7 @@ Ended Task::run(const std::vector<std::string>& words) {
   Stream errors(err[0]);
   std::vector<std::string> copies = words;
   std::vector<char*> arguments;
+  arguments.reserve(copies.size() + 1);
   for (std::string& word : copies) {
     arguments.push_back(word.data());
   }

@@ -224,12 +224,16 @@ void Window::set_title(const std::string& title) {
   glfwSetWindowTitle(system_->window, title.c_str());
 }
 
-bool Window::wait() {
+void Window::stay_open() { glfwSetWindowShouldClose(system_->window, GLFW_FALSE); }
+
+bool Window::wait(double at_most_s) {
   if (frames_left_ > 0) {
     glfwPollEvents();
-  } else if (soon_s_ > 0.0) {
+  } else if (soon_s_ > 0.0 && (at_most_s <= 0.0 || soon_s_ <= at_most_s)) {
     glfwWaitEventsTimeout(soon_s_);
     frames_left_ = std::max(frames_left_, 1);
+  } else if (at_most_s > 0.0) {
+    glfwWaitEventsTimeout(at_most_s);
   } else {
     glfwWaitEvents();
   }
@@ -287,6 +291,17 @@ panels::Input Window::input() {
     if (!io.KeyCtrl && ImGui::IsKeyPressed(code, goes_on(key))) {
       input.pressed.push_back(key);
     }
+  }
+  for (int code = GLFW_KEY_A; code <= GLFW_KEY_Z; ++code) {
+    if (ImGui::IsKeyPressed(code)) {
+      input.chords.push_back({static_cast<char>(code), io.KeyCtrl, io.KeyShift, false});
+    }
+  }
+  if (ImGui::IsKeyPressed(GLFW_KEY_DELETE)) {
+    input.chords.push_back({0, io.KeyCtrl, io.KeyShift, true});
+  }
+  if (io.KeyCtrl) {
+    input.pressed.clear();  // letters with Ctrl are commands
   }
   if (io.KeyCtrl && ImGui::IsKeyPressed(GLFW_KEY_Q)) {
     input.pressed.push_back(Key::quit);

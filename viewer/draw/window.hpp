@@ -29,10 +29,13 @@ class Window {
   int width_px() const;
   int height_px() const;
   bool is_closing() const;
+  /// The person wants to go on after all.
+  void stay_open();
   void set_title(const std::string& title);
-  /// Waits for events while nothing is to be drawn, else looks for them only. True when a frame
-  /// is to be drawn: three follow every event, because panels settle over frames.
-  bool wait();
+  /// Waits for events while nothing is to be drawn, at most `at_most_s` (0: however long), else
+  /// looks for them only. True when a frame is to be drawn: three follow every event, because
+  /// panels settle over frames.
+  bool wait(double at_most_s = 0.0);
   /// Asks for one more frame after so long, unless events come before; once.
   void soon(double within_s) { soon_s_ = within_s; }
   /// Ends a wait, from any thread.

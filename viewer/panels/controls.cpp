@@ -1,4 +1,5 @@
 #include "draw/palette.hpp"
+#include "panels/edit_panels.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -162,13 +163,14 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
        {"F1", "this list"},
        {"Ctrl + Q", "close"}}};
   const float s = ui_scale();
-  const float width = 520 * s;
+  const float width = 940 * s;
   ImGui::SetNextWindowFocus();
   ImGui::SetNextWindowBgAlpha(1.0F);
   begin_panel(
       "keys",
-      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.12F},
+      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.03F},
       width, 0.0F);
+  ImGui::BeginGroup();
   heading("Mouse and keys");
   ImGui::Spacing();
   for (const auto& key : keys) {
@@ -178,6 +180,11 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
     ImGui::TextUnformatted(key[1]);
     ImGui::PopStyleColor();
   }
+  ImGui::EndGroup();
+  ImGui::SameLine(480 * s);
+  ImGui::BeginGroup();
+  editing_keys(look, recorder);
+  ImGui::EndGroup();
   ImGui::Spacing();
   if (button("Close", "keys/close", 90 * s, recorder)) {
     intents.emplace_back(ShowKeys{false});

@@ -40,6 +40,14 @@ enum class Key {
   large
 };
 
+/// A letter ('Z') or the Delete key that was pressed, with what was held.
+struct Chord {
+  char letter = 0;
+  bool control = false;
+  bool shift = false;
+  bool is_delete = false;
+};
+
 /// Mouse and keys of one frame.
 struct Input {
   glm::dvec2 at{0.0};  ///< pixels of the window
@@ -51,6 +59,7 @@ struct Input {
   bool over_panel = false;  ///< the pointer belongs to a panel
   bool typing = false;      ///< the keys belong to a text field
   std::vector<Key> pressed;
+  std::vector<Chord> chords;
 };
 
 /// What the mouse is in the middle of.

@@ -2,6 +2,7 @@
 
 #include "draw/palette.hpp"
 #include "panels/air_pieces.hpp"
+#include "panels/edit_panels.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -55,7 +56,8 @@ void fitted_line(Font which, ImVec2 at, float room, glm::vec3 colour, const std:
 
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
-  const ImVec2 at{static_cast<float>(viewport.x) + 16 * s, 12 * s};
+  const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
+                  static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
   const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
   const std::string line =
       seen_as(look.state.camera, look.scene.north_deg) +
@@ -86,7 +88,7 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   scene::Viewport viewport;
   viewport.x = has_controls ? 226.0 * s + margin * s : 0.0;
   viewport.width = std::max(64.0, width_px - viewport.x - (has_right ? panel : 0.0));
-  viewport.y = title_height * s;
+  viewport.y = title_height * s + (has_controls ? toolbar_height() : 0.0F);
   viewport.height = std::max(64.0, height_px - viewport.y);
   return viewport;
 }
@@ -181,8 +183,8 @@ void draw_welcome(const scene::Viewport& viewport) {
   const auto middle = static_cast<float>(viewport.y + viewport.height / 2);
   centred(Font::title, middle - 42 * s, draw::ink, "No roof yet");
   centred(Font::text, middle - 8 * s, draw::faint_ink,
-          "Type the path of a model file (*.roof.json) at the top left and press Enter,");
-  centred(Font::text, middle + 11 * s, draw::faint_ink, "or drop the file on this window.");
+          "Ctrl+N draws a new house, Ctrl+O opens a model file (*.roof.json), Ctrl+P lists all");
+  centred(Font::text, middle + 11 * s, draw::faint_ink, "commands. Or drop a file on this window.");
 }
 
 }  // namespace
@@ -207,9 +209,15 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     draw_labels(look, viewport, recorder);
     draw_cut(look, viewport, recorder);
     sight_tools(look, viewport, recorder, intents);
-  } else {
+  } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
   }
+  draw_grips(look, viewport, recorder);
+  toolbar(look, viewport, recorder, intents);
+  if (shows_plan(look.state.edit)) {
+    plan_view(look, viewport, recorder, intents);
+  }
+  messages(look, viewport, recorder, intents);
   begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
   controls_body(look, recorder, intents);
   note_panel(recorder, "panel/controls");
@@ -230,7 +238,11 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     ImGui::Separator();
     ImGui::BeginChild("details");
     measured_body(look, recorder, intents);
-    selection_body(look, recorder, intents);
+    if (look.state.edit.has_fields) {
+      edit_body(look, recorder, intents);
+    } else {
+      selection_body(look, recorder, intents);
+    }
     ImGui::Spacing();
     ImGui::Separator();
     findings_body(look, 50, recorder, intents);
@@ -251,6 +263,7 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   if (look.state.keys_shown) {
     keys_panel(look, recorder, intents);
   }
+  dialogs(look, recorder, intents);
   return intents;
 }
 
@@ -265,6 +278,10 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
     selected = "line " + assessment.surface.lines[state.selected.line].id;
   }
   add("state/model", state.path);
+  add("state/steps", fmt::format("{}/{}", state.edit.steps_done, state.edit.steps));
+  add("state/dirty", state.edit.is_dirty ? "yes" : "no");
+  add("state/whole", state.edit.is_whole ? "yes" : "no");
+  add("state/tool", std::to_string(static_cast<int>(state.edit.tool)));
   add("state/selected", selected);
   add("state/units", state.style == units::Style::metric ? "metric" : "feet-inches");
   add("state/air", state.air.own ? "own" : "case");

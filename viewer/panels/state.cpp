@@ -53,43 +53,45 @@ scene::Camera framed(const State& state, const scene::Scene& scene,
 
 State applied(State state, const Intent& intent, const scene::Scene& scene,
               const scene::Viewport& viewport) {
-  std::visit(Overloaded{
-                 [&](const SetLayer& ask) { state.layers.set(ask.layer, ask.on); },
-                 [&](const SetUnits& ask) { state.style = ask.style; },
-                 [&](const Select& ask) { state.selected = ask.picked; },
-                 [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
-                 [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
-                 [&](const FrameAll&) {
-                   glide_to(state, scene::fitted(goal(state), scene.corners, viewport, fit_margin));
-                 },
-                 [&](const FrameSelection&) { glide_to(state, framed(state, scene, viewport)); },
-                 [&](const GoTo& ask) {
-                   scene::Camera camera = goal(state);
-                   camera.target = ask.at;
-                   camera.distance_m = std::min(camera.distance_m, ask.within_m);
-                   glide_to(state, camera);
-                 },
-                 [&](const Orbit& ask) {
-                   stop_glide(state);
-                   state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
-                 },
-                 [&](const Pan& ask) {
-                   stop_glide(state);
-                   state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
-                 },
-                 [&](const Zoom& ask) {
-                   stop_glide(state);
-                   state.camera = scene::zoomed(state.camera, ask.factor);
-                 },
-                 [&](const EditPath& ask) { state.path_text = ask.text; },
-                 [&](const Open& ask) { state.wants_to_open = ask.path; },
-                 [&](const AirIntent& ask) { state.air = applied(std::move(state.air), ask); },
-                 [&](const Close&) { state.wants_to_close = true; },
-                 [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
-                 [&](const RibbonIntent& ask) { apply(state, ask); },
-                 [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
-             },
-             intent);
+  std::visit(
+      Overloaded{
+          [&](const SetLayer& ask) { state.layers.set(ask.layer, ask.on); },
+          [&](const SetUnits& ask) { state.style = ask.style; },
+          [&](const Select& ask) { state.selected = ask.picked; },
+          [&](const ShowKeys& ask) { state.keys_shown = ask.on; },
+          [&](const LookFrom& ask) { look_from(state, ask.word, scene, viewport); },
+          [&](const FrameAll&) {
+            glide_to(state, scene::fitted(goal(state), scene.corners, viewport, fit_margin));
+          },
+          [&](const FrameSelection&) { glide_to(state, framed(state, scene, viewport)); },
+          [&](const GoTo& ask) {
+            scene::Camera camera = goal(state);
+            camera.target = ask.at;
+            camera.distance_m = std::min(camera.distance_m, ask.within_m);
+            glide_to(state, camera);
+          },
+          [&](const Orbit& ask) {
+            stop_glide(state);
+            state.camera = scene::orbited(state.camera, ask.azimuth_rad, ask.elevation_rad);
+          },
+          [&](const Pan& ask) {
+            stop_glide(state);
+            state.camera = scene::panned(state.camera, ask.by_px, viewport.height);
+          },
+          [&](const Zoom& ask) {
+            stop_glide(state);
+            state.camera = scene::zoomed(state.camera, ask.factor);
+          },
+          [&](const EditPath& ask) { state.path_text = ask.text; },
+          [&](const Open& ask) { state.wants_to_open = ask.path; },
+          [&](const AirIntent& ask) { state.air = applied(std::move(state.air), ask); },
+          [&](const Close&) { state.wants_to_close = true; },
+          [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
+          [&](const EditAsk& ask) { state.edit = applied(std::move(state.edit), ask.what()); },
+          [&](const RibbonIntent& ask) { apply(state, ask); },
+          [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
+      },
+      intent);
   return state;
 }
 

@@ -4,6 +4,7 @@
 #include "units/length.hpp"
 
 #include "panels/air_panel.hpp"
+#include "panels/edit_state.hpp"
 #include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
 #include "panels/sight.hpp"
@@ -35,6 +36,7 @@ struct State {
   bool wants_to_close = false;
   AirView air;
   std::optional<std::string> wants_to_open;  ///< taken up by whoever reads files
+  EditState edit;
 };
 
 struct SetLayer {
@@ -80,7 +82,7 @@ struct Close {};
 
 using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
                             FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
-                            RibbonIntent, LessonIntent, SightIntent, AirIntent>;
+                            RibbonIntent, LessonIntent, SightIntent, AirIntent, EditAsk>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -1,0 +1,155 @@
+// A person draws a house from nothing, adds to it, undoes and redoes all of it, saves it, loses the
+// program and gets the work back: with mouse and keys.
+#include "model/read.hpp"
+
+#include "window/desktop.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+using namespace ridgeward;
+using test_window::Desktop;
+using test_window::wait_until;
+using test_window::Widget;
+
+namespace {
+
+/// Where the plan shows a place, in pixels.
+struct PlanAim {
+  explicit PlanAim(const Desktop& desktop) : desktop_(desktop) {}
+  void move(double x_m, double y_m) const {
+    const Widget scale = desktop_.widget("plan/scale");
+    const double px_per_m = std::atof(scale.state.c_str());
+    desktop_.xdotool({"mousemove", std::to_string(static_cast<int>(scale.x + x_m * px_per_m)),
+                      std::to_string(static_cast<int>(scale.y - y_m * px_per_m))});
+  }
+  void click(double x_m, double y_m) const {
+    move(x_m, y_m);
+    desktop_.xdotool({"click", "1"});
+  }
+  const Desktop& desktop_;
+};
+
+void typed_side(const Desktop& desktop, const std::string& length, const std::string& drawn) {
+  desktop.type(length);
+  desktop.expect("plan/typed", length);
+  desktop.key("Return");
+  desktop.expect("plan/drawn", drawn);
+}
+
+/// 40 ft by 28 ft: the first corner and the last by clicks, the others by typed lengths.
+void draw_house(const Desktop& desktop) {
+  desktop.click(desktop.widget("bar/file/new"));
+  const PlanAim plan(desktop);
+  plan.click(0.0, 0.0);
+  desktop.expect("plan/drawn", "1");
+  plan.move(8.0, 0.1);
+  typed_side(desktop, "40'", "2");
+  plan.move(40 * units::foot_m + 0.1, 6.0);
+  typed_side(desktop, "28", "3");
+  plan.move(6.0, 28 * units::foot_m);
+  typed_side(desktop, "480 in", "4");
+  desktop.key("Return");
+  desktop.expect("state/dirty", "yes");
+}
+
+void add_to_edge(const Desktop& desktop, const std::string& edge, const std::string& kind,
+                 const std::string& steps) {
+  desktop.click(desktop.widget("plan/edge/" + edge));
+  desktop.widget("edge/kind");  // its fields are there: it is chosen
+  desktop.click(desktop.widget("bar/add"));
+  desktop.click(desktop.widget("list/add/" + kind));
+  desktop.expect("state/steps", steps);
+}
+
+model::RoofModel saved(const std::string& path) {
+  wait_until([&] { return std::filesystem::exists(path); }, 20.0, path);
+  auto read = model::read_file(path);
+  REQUIRE(read.ok());
+  return std::move(read).value().model;
+}
+
+bool has_copy(const std::string& folder, const std::string& words) {
+  std::error_code error;
+  for (const auto& entry :
+       std::filesystem::directory_iterator(folder + "/state/ridgeward/unsaved", error)) {
+    std::ifstream file(entry.path());
+    const std::string text((std::istreambuf_iterator<char>(file)), {});
+    if (text.find(words) != std::string::npos) {
+      return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("a house from nothing to a saved file, and back after a kill") {
+  Desktop desktop({"--units", "ft-in"});
+  draw_house(desktop);
+
+  desktop.key("h");
+  add_to_edge(desktop, "main/1", "wing", "1/1");
+  add_to_edge(desktop, "main/0", "dormer", "2/2");
+  desktop.key("Escape");
+  desktop.expect("state/tool", "0");
+
+  // A run along the whole south eave, a vent on the ridge.
+  desktop.click(desktop.widget("bar/tool/intake"));
+  desktop.widget("tool/product");
+  desktop.click(desktop.widget("plane/main/0"));
+  desktop.expect("state/steps", "3/3");
+  desktop.click(desktop.widget("bar/tool/exhaust"));
+  desktop.expect("tool/product", "ridge-12");
+  desktop.click(desktop.widget("line/main/0|main/2"));
+  desktop.expect("state/steps", "4/4");
+  desktop.key("Escape");
+
+  // They are too little and out of balance; placing them anew mends it.
+  const std::string good = "Enough free area, in balance, nothing found in the way.";
+  CHECK(desktop.widget("totals/Attic/verdict").state.rfind("R806.2", 0) == 0);
+  desktop.click(desktop.widget("bar/vents/place"));
+  desktop.expect("state/steps", "5/5");
+  desktop.expect("totals/Attic/verdict", good);
+
+  for (int step = 4; step >= 0; --step) {
+    desktop.key("ctrl+z");
+    desktop.expect("state/steps", std::to_string(step) + "/5");
+  }
+  for (int step = 1; step <= 5; ++step) {
+    desktop.key("ctrl+y");
+    desktop.expect("state/steps", std::to_string(step) + "/5");
+  }
+
+  const std::string path = desktop.folder() + "/mine.roof.json";
+  desktop.key("ctrl+s");
+  desktop.widget("browser/name");
+  desktop.type(path);
+  desktop.expect("browser/name", path);
+  desktop.key("Return");
+  desktop.expect("state/dirty", "no");
+  const model::RoofModel first = saved(path);
+  REQUIRE(first.parts.size() == 3);
+  CHECK(first.parts[0].outline[1].x == Approx(40 * units::foot_m));
+  CHECK(first.parts[0].outline[2].y == Approx(28 * units::foot_m));
+  CHECK(first.parts[0].outline[3].x == Approx(0.0).margin(1e-9));
+  CHECK_FALSE(first.intake.empty());
+  CHECK_FALSE(first.exhaust.empty());
+
+  // One more change, a copy of it, and the power goes.
+  desktop.key("ctrl+z");
+  desktop.expect("state/dirty", "yes");
+  wait_until([&] { return has_copy(desktop.folder(), "mine.roof.json"); }, 20.0, "a copy");
+  desktop.kill_and_start({"--units", "ft-in"});
+  desktop.click(desktop.widget("recover/take"));
+  desktop.expect("state/dirty", "yes");
+  desktop.key("ctrl+s");
+  desktop.expect("state/dirty", "no");
+  const model::RoofModel back = saved(path);
+  CHECK(back.parts.size() == 3);
+  CHECK(back.intake.size() == 1);
+  CHECK(back.intake[0].whole);
+}

@@ -1,0 +1,547 @@
+#include "command/desk.hpp"
+
+#ifdef RIDGEWARD_HAS_SOLID
+#include "exports/exporter.hpp"
+#endif
+#include "model/read.hpp"
+#include "papers/file.hpp"
+
+#include "command/places.hpp"
+#include "edit/stage.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <system_error>
+#include <unistd.h>
+
+namespace ridgeward::command {
+
+namespace fs = std::filesystem;
+using panels::EditState;
+using panels::State;
+
+namespace {
+
+constexpr double keep_after_s = 2.0;  // a change is at most this old before it is copied
+constexpr double not_seen = -1.0;
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+std::string full(const std::string& path) {
+  std::error_code error;
+  const fs::path made = fs::absolute(path, error);
+  return error ? path : made.lexically_normal().string();
+}
+
+document::Library library(const LoadOptions& options, Result<model::Catalogue> catalogue) {
+  return {catalogue ? std::move(catalogue).value() : model::Catalogue{},
+          [options](const std::string& id) { return load_code(id, "/site/code", options); }};
+}
+
+/// The program's words on stderr, without its name before each.
+std::string plain(const std::string& errors) {
+  std::string text = errors;
+  const std::string name = "ridgeward: ";
+  for (std::size_t at = text.find(name); at != std::string::npos; at = text.find(name, at)) {
+    text.erase(at, name.size());
+  }
+  while (!text.empty() && text.back() == '\n') {
+    text.pop_back();
+  }
+  return text.empty() ? "it ended without a word" : text;
+}
+
+}  // namespace
+
+Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
+           const std::function<void()>& wake)
+    : options_(std::move(options)),
+      document_(library(options_, std::move(catalogue))),
+      recovery_(document::state_folder().empty() ? std::string()
+                                                 : document::state_folder() + "/unsaved"),
+      settings_(document::read_settings(document::config_folder())),
+      whole_(wake),
+      work_(wake) {}
+
+void Desk::trouble(EditState& edit, const Faults& faults, const std::string& field) {
+  edit.trouble = faults.empty() ? std::string() : in_words(faults.front());
+  edit.trouble_field = faults.empty() ? std::string() : field;
+}
+
+void Desk::remember(const std::string& path) {
+  document::remember(settings_, full(path));
+  (void)document::write_settings(document::config_folder(), settings_);
+}
+
+void Desk::take(const model::RoofModel& model, const std::string& path, bool is_saved,
+                State& state) {
+  const Faults faults = is_saved ? document_.open(model, full(path)) : document_.begin(model, path);
+  if (!faults.empty()) {
+    state.trouble = in_words(placed(path, faults).front());
+    state.edit.trouble = state.trouble;
+    return;
+  }
+  state.edit.target = {};
+  state.edit.corner.reset();
+  state.edit.plan = {};
+  state.edit.tool = panels::Tool::look;
+  state.edit.said.clear();
+  state.edit.trouble.clear();
+  state.path = state.path_text = path;
+  state.trouble.clear();
+  if (is_saved) {
+    remember(path);
+  }
+}
+
+void Desk::open(const std::string& path, State& state) {
+  const Result<model::ReadModel> read = model::read_file(path);
+  if (!read) {
+    state.trouble = in_words(placed(path, read.faults()).front());
+    state.edit.trouble = state.trouble;
+    return;
+  }
+  warn(placed(path, read.value().warnings));
+  take(read.value().model, path, true, state);
+}
+
+void Desk::save(const std::string& path, State& state) {
+  std::string named = path;
+  if (fs::path(named).extension().empty()) {
+    named += ".roof.json";
+  }
+  if (const Faults faults = document_.save(full(named)); !faults.empty()) {
+    trouble(state.edit, faults);
+    return;
+  }
+  state.path = state.path_text = document_.path();
+  state.edit.trouble.clear();
+  state.edit.said = {"Saved as " + document_.path() + "."};
+  recovery_.drop();
+  kept_.clear();
+  changed_s_ = not_seen;
+  remember(document_.path());
+}
+
+std::string Desk::scratch(const std::string& name) const {
+  std::error_code error;
+  const fs::path folder = fs::temp_directory_path(error);
+  return (folder / ("ridgeward-" + std::to_string(::getpid()) + "-" + name)).string();
+}
+
+void Desk::run_self(const std::string& name, const std::vector<std::string>& words,
+                    const std::function<void(const document::Ended&, State&)>& after) {
+  std::vector<std::string> all{"/proc/self/exe"};
+  std::error_code error;
+  if (const fs::path self = fs::read_symlink("/proc/self/exe", error); !error) {
+    all[0] = self.string();
+  }
+  all.insert(all.end(), words.begin(), words.end());
+  work_.start(name, [this, all, after](document::Task& task) -> document::Work::After {
+    const document::Ended ended = task.run(all);
+    return
+        [this, ended, after] { outcome_ = [ended, after](State& state) { after(ended, state); }; };
+  });
+}
+
+void Desk::import(const std::string& path, State& state) {
+  const std::string made = scratch("imported.roof.json");
+  state.edit.said.clear();
+  run_self("Importing " + path, {"import", path, "-o", made},
+           [this, made, path](const document::Ended& ended, State& then) {
+             const Result<model::ReadModel> read = model::read_file(made);
+             std::error_code error;
+             fs::remove(made, error);
+             if (ended.exit_code != 0 || !read) {
+               then.edit.trouble = plain(ended.errors);
+               return;
+             }
+             take(read.value().model, "", false, then);
+             then.edit.said = {"Imported from " + path + ". " + plain(ended.errors)};
+           });
+}
+
+void Desk::export_to(const std::string& path, State& state) {
+  const std::string model = scratch("export.roof.json");
+  if (const auto written = papers::write_whole(model, document_.text()); !written) {
+    trouble(state.edit, written.faults());
+    return;
+  }
+  std::vector<std::string> words{"export", model, "-o", path};
+  for (const char* kind : {"pdf", "csv", "html", "json"}) {
+    if (path.ends_with(std::string(".") + kind)) {
+      words = {"assess", model, std::string("--") + kind, path};
+    }
+  }
+  if (!options_.catalogue.empty()) {
+    words.insert(words.end(), {"--catalogue", options_.catalogue});
+  }
+  if (!options_.code.empty()) {
+    words.insert(words.end(), {"--code", options_.code});
+  }
+  const bool is_assess = words.front() == "assess";
+  state.edit.said.clear();
+  run_self("Writing " + path, words,
+           [model, path, is_assess](const document::Ended& ended, State& then) {
+             std::error_code error;
+             fs::remove(model, error);
+             // 1: the roof is at fault; its papers say so and are written.
+             if (ended.exit_code == 0 || (is_assess && ended.exit_code == 1)) {
+               then.edit.said = {"Written: " + path};
+             } else {
+               then.edit.trouble = plain(ended.errors);
+             }
+           });
+}
+
+void Desk::place(State& state) {
+  const std::string model = scratch("place.roof.json");
+  const std::string made = scratch("placed.roof.json");
+  if (const auto written = papers::write_whole(model, document_.text()); !written) {
+    trouble(state.edit, written.faults());
+    return;
+  }
+  std::vector<std::string> words{"place", model, "-o", made};
+  if (!options_.catalogue.empty()) {
+    words.insert(words.end(), {"--catalogue", options_.catalogue});
+  }
+  if (!options_.code.empty()) {
+    words.insert(words.end(), {"--code", options_.code});
+  }
+  const auto revision = document_.revision();
+  state.edit.said.clear();
+  run_self("Placing vents", words,
+           [this, model, made, revision](const document::Ended& ended, State& then) {
+             const Result<model::ReadModel> read = model::read_file(made);
+             std::error_code error;
+             fs::remove(model, error);
+             fs::remove(made, error);
+             if (ended.exit_code != 0 || !read) {
+               then.edit.trouble = plain(ended.output + ended.errors);
+             } else if (revision != document_.revision()) {
+               then.edit.trouble =
+                   "The house changed while vents were placed: nothing is taken over.\n"
+                   "  cure: place them again";
+             } else {
+               trouble(then.edit, document_.replace(read.value().model, "Place vents"));
+               then.edit.said = {ended.output};
+             }
+           });
+}
+
+void Desk::apply(const panels::Do& wish, EditState& edit) {
+  if (!document_.is_open()) {
+    return;
+  }
+  auto said = document_.apply(wish.edit, wish.name, wish.merge);
+  trouble(edit, said ? Faults{} : said.faults(), wish.field);
+  if (said && !said.value().empty()) {
+    edit.said = std::move(said).value();
+  } else if (said && wish.merge.empty()) {
+    edit.said.clear();
+  }
+}
+
+bool Desk::must_ask(const panels::Wish& wish, EditState& edit) {
+  if (!document_.is_dirty() || is_closing_) {
+    return false;
+  }
+  waiting_ = wish;
+  edit.asks_unsaved = true;
+  return true;
+}
+
+void Desk::answer(panels::Unsaved::Answer answer, State& state) {
+  state.edit.asks_unsaved = false;
+  const std::optional<panels::Wish> waiting = std::exchange(waiting_, std::nullopt);
+  if (answer == panels::Unsaved::Answer::cancel || !waiting) {
+    return;
+  }
+  if (answer == panels::Unsaved::Answer::save) {
+    if (document_.path().empty()) {
+      state.edit.browser.is_shown = true;  // then the person asks again
+      state.edit.browser.what = panels::Browser::For::save;
+      return;
+    }
+    save(document_.path(), state);
+    if (document_.is_dirty()) {
+      return;
+    }
+  }
+  recovery_.drop();
+  kept_.clear();
+  is_closing_ = true;  // what is unsaved was given up
+  grant(*waiting, state);
+  is_closing_ = std::holds_alternative<panels::CloseWindow>(*waiting);
+}
+
+void Desk::recover(bool is_wanted, State& state) {
+  const auto found = std::exchange(found_, std::nullopt);
+  state.edit.found_work.reset();
+  if (!found) {
+    return;
+  }
+  if (is_wanted) {
+    const Result<model::ReadModel> read = model::read(found->model);
+    if (!read) {
+      trouble(state.edit, read.faults());
+      return;
+    }
+    take(read.value().model, found->path, false, state);
+    state.edit.said = {"Recovered. It is not saved yet."};
+    (void)recovery_.keep(found->path, found->model);
+    kept_ = document_.text();
+  }
+  document::Recovery::discard(*found);
+}
+
+void Desk::step(bool is_back) {
+  const document::History& history = document_.history();
+  if (is_back && history.can_undo()) {
+    document_.undo();
+  } else if (!is_back && history.can_redo()) {
+    document_.redo();
+  }
+}
+
+void Desk::begin_house(State& state) {
+  if (!must_ask(panels::NewHouse{}, state.edit)) {
+    state.edit.is_new = true;
+    state.edit.tool = panels::Tool::draw;
+    state.edit.plan = {};
+  }
+}
+
+void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
+  const bool is_metric = state.style == units::Style::metric;
+  const auto model =
+      edit::new_house(wish.outline, is_metric ? units::LengthUnit::m : units::LengthUnit::ft);
+  trouble(state.edit, model ? Faults{} : model.faults());
+  if (model) {
+    take(model.value(), "", false, state);
+    state.edit.is_new = false;
+  }
+}
+
+void Desk::open_or_import(const panels::OpenFile& wish, State& state) {
+  if (must_ask(wish, state.edit)) {
+    return;
+  }
+  if (wish.path.ends_with(".json") || work_.is_busy()) {
+    open(wish.path, state);
+  } else {
+    import(wish.path, state);  // a drawing or a mesh that was dropped
+  }
+}
+
+void Desk::save_again(State& state) {
+  if (!document_.path().empty()) {
+    save(document_.path(), state);
+    return;
+  }
+  state.edit.browser.is_shown = true;
+  state.edit.browser.what = panels::Browser::For::save;
+  state.edit.browser.listed.clear();
+}
+
+void Desk::grant(const panels::Wish& wish, State& state) {
+  std::visit(Overloaded{
+                 [&](const panels::Do& w) { apply(w, state.edit); },
+                 [&](const panels::LetGo&) { document_.let_go(); },
+                 [&](const panels::Undo&) { step(true); },
+                 [&](const panels::Redo&) { step(false); },
+                 [&](const panels::NewHouse&) { begin_house(state); },
+                 [&](const panels::DrawHouse& w) { draw_house(w, state); },
+                 [&](const panels::OpenFile& w) { open_or_import(w, state); },
+                 [&](const panels::Save&) { save_again(state); },
+                 [&](const panels::SaveAs& w) { save(w.path, state); },
+                 [&](const panels::ImportFile& w) {
+                   if (!work_.is_busy() && !must_ask(wish, state.edit)) {
+                     import(w.path, state);
+                   }
+                 },
+                 [&](const panels::ExportFile& w) {
+                   if (!work_.is_busy()) {
+                     export_to(w.path, state);
+                   }
+                 },
+                 [&](const panels::PlaceVents&) {
+                   if (!work_.is_busy() && document_.is_open()) {
+                     place(state);
+                   }
+                 },
+                 [&](const panels::StopWork&) { work_.cancel(); },
+                 [&](const panels::Recover& w) { recover(w.take, state); },
+                 [&](const panels::Unsaved& w) { answer(w.answer, state); },
+                 [&](const panels::CloseWindow&) {
+                   if (!must_ask(wish, state.edit)) {
+                     is_closing_ = true;
+                   }
+                   state.wants_to_close = is_closing_;
+                 },
+             },
+             wish);
+}
+
+void Desk::look_for_lost_work(EditState& edit) {
+  found_ = recovery_.found();
+  if (found_) {
+    edit.found_work = found_->path;
+  }
+}
+
+void Desk::work_on_whole() {
+  if (!document_.is_open() || document_.is_whole() || whole_.is_busy()) {
+    return;
+  }
+  whole_.start("Airflow",
+               [this, work = document_.whole_work(),
+                revision = document_.revision()](document::Task&) -> document::Work::After {
+                 const document::Snapshot whole = work();
+                 return [this, whole, revision] { document_.complete(whole, revision); };
+               });
+}
+
+void Desk::keep_copy(double now_s, EditState& edit) {
+  if (!document_.is_dirty() || kept_ == document_.text()) {
+    changed_s_ = not_seen;
+    return;
+  }
+  if (changed_s_ == not_seen) {
+    changed_s_ = now_s;
+  }
+  if (now_s - changed_s_ >= keep_after_s) {
+    if (const Faults faults = recovery_.keep(document_.path(), document_.text()); !faults.empty()) {
+      trouble(edit, faults);
+    }
+    kept_ = document_.text();
+    changed_s_ = not_seen;
+  }
+}
+
+void Desk::list_folder(panels::Browser& browser) const {
+  if (!browser.is_shown) {
+    return;
+  }
+  std::error_code error;
+  if (browser.folder.empty()) {
+    const fs::path start = document_.path().empty() ? fs::current_path(error)
+                                                    : fs::path(document_.path()).parent_path();
+    browser.folder = start.string();
+  }
+  if (browser.listed == browser.folder) {
+    return;
+  }
+  browser.listed = browser.folder;
+  browser.entries.clear();
+  for (const fs::directory_entry& entry : fs::directory_iterator(browser.folder, error)) {
+    const std::string name = entry.path().filename().string();
+    std::error_code unknown;
+    if (!name.starts_with('.')) {
+      browser.entries.push_back({name, entry.is_directory(unknown)});
+    }
+  }
+  std::sort(browser.entries.begin(), browser.entries.end(), [](const auto& a, const auto& b) {
+    return a.is_folder != b.is_folder ? a.is_folder : a.name < b.name;
+  });
+}
+
+void Desk::tell(State& state) const {
+  EditState& edit = state.edit;
+  const document::History& history = document_.history();
+  edit.undo_name = history.can_undo() ? history.undo_name() : "";
+  edit.redo_name = history.can_redo() ? history.redo_name() : "";
+  edit.steps_done = history.done();
+  edit.steps = history.size();
+  edit.is_open = document_.is_open();
+  edit.is_dirty = document_.is_dirty();
+  edit.is_whole = !document_.is_open() || document_.is_whole();
+  edit.busy = work_.is_busy() ? work_.name() : std::string();
+  edit.recent = settings_.recent;
+  if (edit.products.empty()) {
+    for (const auto& [id, product] : document_.library().catalogue.products) {
+      edit.products.push_back({id, product.what, product.kind});
+    }
+#ifdef RIDGEWARD_HAS_SOLID
+    for (const exports::Exporter* exporter : exports::exporters()) {
+      edit.endings.emplace_back(exporter->ending);
+    }
+#endif
+    edit.endings.insert(edit.endings.end(), {".pdf", ".csv", ".html", ".json"});
+  }
+  if (edit.intake_product.empty() || edit.exhaust_product.empty()) {
+    for (const panels::ProductChoice& product : edit.products) {
+      std::string& chosen =
+          model::is_intake(product.kind) ? edit.intake_product : edit.exhaust_product;
+      const bool is_usual = product.kind == model::VentKind::over_deck_intake ||
+                            product.kind == model::VentKind::ridge_vent;
+      chosen = chosen.empty() && is_usual ? product.id : chosen;
+    }
+  }
+}
+
+void Desk::take_run(State& state) {
+  const auto put = std::exchange(state.ribbon.wants_run, std::nullopt);
+  if (!put || !document_.is_open()) {
+    return;
+  }
+  for (model::IntakeRun run : document_.now()->model.intake) {
+    if (run.id == put->run) {
+      run.whole = false;
+      run.from_m = put->from_m;
+      run.to_m = put->to_m;
+      state.edit.wishes.emplace_back(
+          panels::Do{edit::PutIntake{run}, "Move run " + run.id, "drag/" + run.id, "ribbon"});
+      if (put->is_done) {
+        state.edit.wishes.emplace_back(panels::LetGo{});
+      }
+      return;
+    }
+  }
+}
+
+bool Desk::serve(State& state, double now_s) {
+  if (const auto path = std::exchange(state.wants_to_open, std::nullopt)) {
+    state.edit.wishes.emplace_back(panels::OpenFile{*path});
+  }
+  take_run(state);
+  const std::vector<panels::Wish> wishes = std::exchange(state.edit.wishes, {});
+  for (const panels::Wish& wish : wishes) {
+    grant(wish, state);
+  }
+  const bool has_whole = whole_.take();
+  const bool has_outcome = work_.take();
+  if (has_outcome && outcome_) {
+    std::exchange(outcome_, {})(state);
+  }
+  work_on_whole();
+  keep_copy(now_s, state.edit);
+  list_folder(state.edit.browser);
+  tell(state);
+  return has_whole || has_outcome || !wishes.empty();
+}
+
+double Desk::sleep_s() const {
+  const bool waits_for_copy = changed_s_ != not_seen;
+  return work_.is_busy() || whole_.is_busy() || waits_for_copy ? 0.25 : 0.0;
+}
+
+bool Desk::may_close(State& state) {
+  if (!must_ask(panels::CloseWindow{}, state.edit)) {
+    return true;
+  }
+  state.wants_to_close = false;
+  return false;
+}
+
+void Desk::leave() {
+  recovery_.drop();
+  (void)document::write_settings(document::config_folder(), settings_);
+}
+
+}  // namespace ridgeward::command

@@ -1,0 +1,84 @@
+#pragma once
+// Grants the wishes of the window: files, edits, steps, long work. The only part of editing that
+// reads and writes.
+
+#include "command/load.hpp"
+#include "document/document.hpp"
+#include "document/keep.hpp"
+#include "document/work.hpp"
+#include "panels/state.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+
+namespace ridgeward::command {
+
+class Desk {
+ public:
+  /// `wake` ends the window's wait, from any thread.
+  Desk(LoadOptions options, Result<model::Catalogue> catalogue, const std::function<void()>& wake);
+
+  const document::Document& document() const { return document_; }
+  document::Settings& settings() { return settings_; }
+
+  /// Opens a file; faults go to the state.
+  void open(const std::string& path, panels::State& state);
+  /// Looks for work that was lost.
+  void look_for_lost_work(panels::EditState& edit);
+  /// Grants what the state wishes, takes in what is done, keeps copies of unsaved work, and tells
+  /// the state how things stand. `now_s` is any clock. Whether there is anything new to be seen.
+  bool serve(panels::State& state, double now_s);
+  /// How long the window may sleep; 0: however long.
+  double sleep_s() const;
+  /// Whether the window may close now; asks in the state where something is unsaved.
+  bool may_close(panels::State& state);
+  /// Writes what is remembered between runs; unsaved work that the person gave up is dropped.
+  void leave();
+
+ private:
+  void grant(const panels::Wish& wish, panels::State& state);
+  void step(bool is_back);
+  void begin_house(panels::State& state);
+  void draw_house(const panels::DrawHouse& wish, panels::State& state);
+  void open_or_import(const panels::OpenFile& wish, panels::State& state);
+  void save_again(panels::State& state);
+  void apply(const panels::Do& wish, panels::EditState& edit);
+  void take(const model::RoofModel& model, const std::string& path, bool is_saved,
+            panels::State& state);
+  void save(const std::string& path, panels::State& state);
+  void import(const std::string& path, panels::State& state);
+  void export_to(const std::string& path, panels::State& state);
+  void place(panels::State& state);
+  /// A run that was pulled on the ribbon.
+  void take_run(panels::State& state);
+  void recover(bool is_wanted, panels::State& state);
+  void answer(panels::Unsaved::Answer answer, panels::State& state);
+  /// Notes a wish that would lose changes and asks; true when it must wait.
+  bool must_ask(const panels::Wish& wish, panels::EditState& edit);
+  /// Runs this program with other words; `after` gets how it ended, on the drawing thread.
+  void run_self(const std::string& name, const std::vector<std::string>& words,
+                const std::function<void(const document::Ended&, panels::State&)>& after);
+  std::string scratch(const std::string& name) const;
+  void work_on_whole();
+  void keep_copy(double now_s, panels::EditState& edit);
+  void list_folder(panels::Browser& browser) const;
+  void tell(panels::State& state) const;
+  void remember(const std::string& path);
+  static void trouble(panels::EditState& edit, const Faults& faults, const std::string& field = {});
+
+  LoadOptions options_;
+  document::Document document_;
+  document::Recovery recovery_;
+  document::Settings settings_;
+  document::Work whole_;  ///< airflow and takeoff
+  document::Work work_;   ///< what the person asked for
+  std::optional<document::Recovered> found_;
+  std::optional<panels::Wish> waiting_;  ///< for the answer about unsaved changes
+  bool is_closing_ = false;
+  std::string kept_;                             ///< text of the copy
+  double changed_s_ = -1.0;                      ///< when the oldest change since the copy was seen
+  std::function<void(panels::State&)> outcome_;  ///< of finished work, to be taken in
+};
+
+}  // namespace ridgeward::command

@@ -1,0 +1,479 @@
+// The bar over the drawing, messages, palette, files and questions.
+#include "draw/palette.hpp"
+#include "panels/edit_panels.hpp"
+#include "panels/fields.hpp"
+#include "panels/hand.hpp"
+#include "panels/theme.hpp"
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+
+namespace ridgeward::panels {
+namespace {
+
+void add(Intents& intents, const Intents& more) {
+  intents.insert(intents.end(), more.begin(), more.end());
+}
+
+/// A button of the bar, by its command; pressed in where its tool is in the hand.
+void command_button(const Form& form, const char* id, const char* words, bool is_on = false) {
+  const Command one = command(form.look.state, id);
+  if (is_on) {
+    ImGui::PushStyleColor(ImGuiCol_Button, packed(draw::selected));
+  }
+  if (button(form, std::string("bar/") + id, words, 0.0F, one.can_be_done())) {
+    add(form.intents, one.ask);
+  }
+  if (is_on) {
+    ImGui::PopStyleColor();
+  }
+  if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) {
+    ImGui::SetTooltip("%s%s%s", one.words.c_str(), one.keys.empty() ? "" : "   ", one.keys.c_str());
+  }
+  ImGui::SameLine();
+}
+
+void add_list(const Form& form, ImVec2 below) {
+  const EditState& edit = form.look.state.edit;
+  if (!edit.has_add_list) {
+    return;
+  }
+  ImGui::SetNextWindowFocus();
+  begin_panel("add-list", below, 290 * ui_scale(), 0.0F);
+  heading("Add to the house");
+  const bool has_edge = edit.target.what == Target::What::edge;
+  if (!has_edge) {
+    ImGui::TextWrapped(
+        "Wings and dormers are set on an edge: click a roof plane, or an edge in "
+        "plan (H), first.");
+  } else {
+    ImGui::TextWrapped("On edge %s/%d:", edit.target.id.c_str(),
+                       static_cast<int>(edit.target.index));
+  }
+  const auto entry = [&](const std::string& id) {
+    const Command one = command(form.look.state, id);
+    if (button(form, "list/" + id, one.words, ImGui::GetContentRegionAvail().x,
+               one.can_be_done())) {
+      add(form.intents, one.ask);
+      form.intents.emplace_back(EditIntent(ShowAddList{false}));
+    }
+  };
+  for (const edit::PartKindWords& kind : edit::part_kinds()) {
+    entry(std::string("add/") + kind.word);
+  }
+  entry("tool/draw");
+  note_panel(form.recorder, "panel/add-list");
+  ImGui::End();
+}
+
+/// What the mouse does with the tool in the hand.
+std::string hint(const EditState& edit) {
+  switch (edit.tool) {
+    case Tool::look:
+      return "";
+    case Tool::plan:
+      return "Drag corners and edges. Double-click an edge for a new corner, Del takes one out. "
+             "Wheel: nearer; right drag: move. Esc: done.";
+    case Tool::draw:
+      return edit.is_new ? "New house: click the corners of its walls, or point and type a length "
+                           "and Enter. Click the first corner, or Enter, to close."
+                         : "Click the corners of the part's walls, or point and type a length and "
+                           "Enter. Click the first corner, or Enter, to close.";
+    case Tool::intake:
+      return "Click a roof plane for a run along its whole eave, or drag along it for a part. "
+             "Esc: done.";
+    case Tool::exhaust:
+      return "Click a ridge or a hip, or, for vents by the piece, a place on a plane. Esc: done.";
+    case Tool::obstacle:
+      return "Click a place on a roof plane. Esc: done.";
+  }
+  return "";
+}
+
+/// What is chosen for the tool.
+void tool_choices(const Form& form) {
+  const EditState& edit = form.look.state.edit;
+  const auto products = [&](bool is_intake, const std::string& now) {
+    std::vector<std::string> words;
+    std::size_t chosen = 0;
+    for (const ProductChoice& product : edit.products) {
+      if (model::is_intake(product.kind) == is_intake &&
+          product.kind != model::VentKind::gable_louvre) {
+        chosen = product.id == now ? words.size() : chosen;
+        words.push_back(product.id);
+      }
+    }
+    if (const auto picked = choice_field(form, "tool/product", "Product", words, chosen)) {
+      form.intents.emplace_back(EditIntent(ChooseProduct{is_intake, words[*picked]}));
+    }
+  };
+  if (edit.tool == Tool::intake) {
+    products(true, edit.intake_product);
+  } else if (edit.tool == Tool::exhaust) {
+    products(false, edit.exhaust_product);
+  } else if (edit.tool == Tool::obstacle) {
+    const std::vector<std::string> words{"chimney", "skylight", "pipe", "solar"};
+    if (const auto picked = choice_field(form, "tool/obstacle", "What", words,
+                                         static_cast<std::size_t>(edit.obstacle_kind))) {
+      form.intents.emplace_back(
+          EditIntent(ChooseObstacle{static_cast<model::ObstacleKind>(*picked)}));
+    }
+  }
+}
+
+void coloured(glm::vec3 colour, const std::string& words) {
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour));
+  ImGui::TextWrapped("%s", words.c_str());
+  ImGui::PopStyleColor();
+}
+
+/// A panel in the middle of the window.
+void begin_dialog(const Look& look, const char* id, float width) {
+  const float s = ui_scale();
+  ImGui::SetNextWindowFocus();
+  ImGui::SetNextWindowBgAlpha(1.0F);
+  begin_panel(id,
+              {(static_cast<float>(look.width_px) - width * s) / 2,
+               static_cast<float>(look.height_px) * 0.16F},
+              width * s, 0.0F);
+}
+
+void palette(const Look& look, Recorder& recorder, Intents& intents) {
+  const EditState& edit = look.state.edit;
+  begin_dialog(look, "palette", 520);
+  ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, {0.0F, 0.5F});
+  const std::string text = typed_on(edit.palette_text);
+  const bool is_entered = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter));
+  // Not a field of the library's, which takes letters only a frame after it was shown.
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(text.empty() ? draw::faint_ink : draw::ink));
+  ImGui::Button((text.empty() ? "What do you want to do?" : text + "_").c_str(),
+                {ImGui::GetContentRegionAvail().x, 0.0F});
+  ImGui::PopStyleColor();
+  ImGui::PopStyleVar();
+  note(recorder, "palette/text", "field", text);
+  const std::vector<Command> found = matching(commands(look.state), text);
+  std::size_t row = text == edit.palette_text ? edit.palette_row : 0;
+  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_DownArrow)) && row + 1 < found.size()) {
+    ++row;
+  }
+  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_UpArrow)) && row > 0) {
+    --row;
+  }
+  if (text != edit.palette_text || row != edit.palette_row) {
+    intents.emplace_back(EditIntent(TypePalette{text, row}));
+  }
+  ImGui::BeginChild("found", {0, 330 * ui_scale()});
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    const Command& one = found[i];
+    ImGui::BeginDisabled(!one.can_be_done());
+    const bool is_pressed = ImGui::Selectable((one.words + "##" + one.id).c_str(), i == row) ||
+                            (is_entered && i == row);
+    note(recorder, "palette/" + one.id, "button", one.words);
+    ImGui::EndDisabled();
+    ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - ImGui::CalcTextSize(one.keys.c_str()).x -
+                    4);
+    ImGui::TextDisabled("%s", one.keys.c_str());
+    if (i == row && row != edit.palette_row) {
+      ImGui::SetScrollHereY();
+    }
+    if (is_pressed && one.can_be_done()) {
+      intents.emplace_back(EditIntent(ShowPalette{false}));
+      add(intents, one.ask);
+    }
+  }
+  ImGui::EndChild();
+  note_panel(recorder, "panel/palette");
+  ImGui::End();
+}
+
+struct BrowserWords {
+  const char* title;
+  const char* act;
+};
+BrowserWords words_of(Browser::For what) {
+  switch (what) {
+    case Browser::For::open:
+      return {"Open a model file", "Open"};
+    case Browser::For::save:
+      return {"Save as", "Save"};
+    case Browser::For::import:
+      return {"Import a file of another format", "Import"};
+    case Browser::For::export_to:
+      return {"Export or print", "Write"};
+  }
+  return {"", ""};
+}
+
+void browser_act(const Form& form) {
+  const Browser& browser = form.look.state.edit.browser;
+  if (browser.name.empty()) {
+    return;
+  }
+  const std::string path = browser.name.front() == '/'
+                               ? browser.name
+                               : (std::filesystem::path(browser.folder) / browser.name).string();
+  form.intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
+  switch (browser.what) {
+    case Browser::For::open:
+      form.intents.emplace_back(EditIntent(Wish(OpenFile{path})));
+      return;
+    case Browser::For::save:
+      form.intents.emplace_back(EditIntent(Wish(SaveAs{path})));
+      return;
+    case Browser::For::import:
+      form.intents.emplace_back(EditIntent(Wish(ImportFile{path})));
+      return;
+    case Browser::For::export_to:
+      form.intents.emplace_back(EditIntent(Wish(ExportFile{path})));
+      return;
+  }
+}
+
+void browser_entries(const Form& form) {
+  const Browser& browser = form.look.state.edit.browser;
+  ImGui::BeginChild("entries", {0, 280 * ui_scale()}, true);
+  if (ImGui::Selectable("../")) {
+    form.intents.emplace_back(EditIntent(
+        Browse{std::filesystem::path(browser.folder).parent_path().string(), browser.name}));
+  }
+  note(form.recorder, "browser/up", "button", "../");
+  for (const Browser::Entry& entry : browser.entries) {
+    const std::string words = entry.is_folder ? entry.name + "/" : entry.name;
+    if (ImGui::Selectable(words.c_str(), entry.name == browser.name,
+                          ImGuiSelectableFlags_AllowDoubleClick)) {
+      const std::string inside = (std::filesystem::path(browser.folder) / entry.name).string();
+      form.intents.emplace_back(EditIntent(entry.is_folder ? Browse{inside, browser.name}
+                                                           : Browse{browser.folder, entry.name}));
+      if (!entry.is_folder && ImGui::IsMouseDoubleClicked(0)) {
+        browser_act(form);
+      }
+    }
+    note(form.recorder, "browser/entry/" + entry.name, "button", words);
+  }
+  ImGui::EndChild();
+}
+
+void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
+  const Form form{look, recorder, intents};
+  const Browser& browser = look.state.edit.browser;
+  const BrowserWords words = words_of(browser.what);
+  begin_dialog(look, "browser", 560);
+  heading(words.title);
+  std::string folder = browser.folder;
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  ImGui::InputText("##folder", &folder);
+  note(recorder, "browser/folder", "field", folder);
+  browser_entries(form);
+  if (browser.what == Browser::For::export_to) {
+    std::string endings = "Endings:";
+    for (const std::string& ending : look.state.edit.endings) {
+      endings += " " + ending;
+    }
+    ImGui::TextWrapped("%s", endings.c_str());
+  }
+  std::string name = browser.name;
+  ImGui::AlignTextToFramePadding();
+  ImGui::TextUnformatted("Name");
+  ImGui::SameLine();
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  if (!ImGui::IsAnyItemActive()) {
+    ImGui::SetKeyboardFocusHere();
+  }
+  const bool is_entered = ImGui::InputText("##name", &name, ImGuiInputTextFlags_EnterReturnsTrue);
+  note(recorder, "browser/name", "field", name);
+  if (folder != browser.folder || name != browser.name) {
+    intents.emplace_back(EditIntent(Browse{folder, name}));
+  }
+  if (button(form, "browser/act", words.act, 0.0F, !browser.name.empty()) || is_entered) {
+    browser_act(form);
+  }
+  ImGui::SameLine();
+  if (button(form, "browser/cancel", "Cancel (Esc)")) {
+    intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
+  }
+  note_panel(recorder, "panel/browser");
+  ImGui::End();
+}
+
+void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
+  const Form form{look, recorder, intents};
+  begin_dialog(look, "unsaved", 430);
+  heading("There are changes that are not saved");
+  ImGui::Spacing();
+  const auto answer = [&](const char* id, const char* words, Unsaved::Answer which) {
+    if (button(form, std::string("unsaved/") + id, words)) {
+      intents.emplace_back(EditIntent(Wish(Unsaved{which})));
+    }
+    ImGui::SameLine();
+  };
+  answer("save", "Save", Unsaved::Answer::save);
+  answer("discard", "Throw them away", Unsaved::Answer::discard);
+  answer("cancel", "Go back", Unsaved::Answer::cancel);
+  ImGui::NewLine();
+  note_panel(recorder, "panel/unsaved");
+  ImGui::End();
+}
+
+void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
+  const Form form{look, recorder, intents};
+  begin_dialog(look, "recover", 460);
+  heading("Work was found that was not saved");
+  const std::string& path = *look.state.edit.found_work;
+  ImGui::TextWrapped(
+      "%s", path.empty() ? "A house that had no file yet." : ("Changes to " + path).c_str());
+  ImGui::Spacing();
+  if (button(form, "recover/take", "Recover it")) {
+    intents.emplace_back(EditIntent(Wish(Recover{true})));
+  }
+  ImGui::SameLine();
+  if (button(form, "recover/discard", "Throw it away")) {
+    intents.emplace_back(EditIntent(Wish(Recover{false})));
+  }
+  note_panel(recorder, "panel/recover");
+  ImGui::End();
+}
+
+}  // namespace
+
+float toolbar_height() { return 40.0F * ui_scale(); }
+
+void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+             Intents& intents) {
+  const Form form{look, recorder, intents};
+  const EditState& edit = look.state.edit;
+  const float s = ui_scale();
+  const ImVec2 corner{static_cast<float>(viewport.x) + 6 * s, 10.0F * s};
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {4 * s, 4 * s});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {5 * s, 5 * s});
+  begin_panel("bar", corner, static_cast<float>(viewport.width) - 12 * s, 34 * s);
+  command_button(form, "file/new", "New");
+  command_button(form, "file/browse", "Open");
+  command_button(form, "file/save", edit.is_dirty ? "Save*" : "Save");
+  command_button(form, "edit/undo", "Undo");
+  command_button(form, "edit/redo", "Redo");
+  command_button(form, "edit/fields", "Edit", edit.has_fields);
+  command_button(form, "tool/plan", "Plan", edit.tool == Tool::plan);
+  if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open)) {
+    intents.emplace_back(EditIntent(ShowAddList{!edit.has_add_list}));
+  }
+  const ImVec2 below{ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
+  ImGui::SameLine();
+  command_button(form, "tool/intake", "Intake", edit.tool == Tool::intake);
+  command_button(form, "tool/exhaust", "Exhaust", edit.tool == Tool::exhaust);
+  command_button(form, "tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);
+  command_button(form, "vents/place", "Place");
+  command_button(form, "file/export", "Export");
+  command_button(form, "view/commands", "...");
+  note_panel(recorder, "panel/bar");
+  ImGui::End();
+  ImGui::PopStyleVar(2);
+  add_list(form, below);
+}
+
+void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+              Intents& intents) {
+  const Form form{look, recorder, intents};
+  const EditState& edit = look.state.edit;
+  const std::string help = hint(edit);
+  if (help.empty() && edit.trouble.empty() && edit.said.empty() && edit.busy.empty()) {
+    return;
+  }
+  const float s = ui_scale();
+  const float width = std::min(560.0F * s, static_cast<float>(viewport.width) - 24 * s);
+  begin_panel("messages",
+              {static_cast<float>(viewport.x) + 12 * s, static_cast<float>(viewport.y) + 8 * s},
+              width, 0.0F);
+  if (!help.empty()) {
+    coloured(draw::faint_ink, help);
+    note(recorder, "message/hint", "text", help);
+    tool_choices(form);
+  }
+  if (!edit.busy.empty()) {
+    ImGui::TextUnformatted((edit.busy + " ...").c_str());
+    note(recorder, "message/busy", "text", edit.busy);
+    ImGui::SameLine();
+    if (button(form, "work/stop", "Stop")) {
+      intents.emplace_back(EditIntent(Wish(StopWork{})));
+    }
+  }
+  if (!edit.trouble.empty()) {
+    coloured(draw::bad, edit.trouble);
+    note(recorder, "message/trouble", "text", edit.trouble);
+  }
+  for (std::size_t i = 0; i < edit.said.size(); ++i) {
+    ImGui::TextWrapped("%s", edit.said[i].c_str());
+    note(recorder, "message/said/" + std::to_string(i), "text", edit.said[i]);
+  }
+  if ((!edit.trouble.empty() || !edit.said.empty()) && button(form, "message/forget", "OK")) {
+    intents.emplace_back(EditIntent(Forget{}));
+  }
+  note_panel(recorder, "panel/messages");
+  ImGui::End();
+}
+
+void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
+  const EditState& edit = look.state.edit;
+  if (shows_plan(edit) || (!edit.has_fields && edit.tool == Tool::look)) {
+    return;
+  }
+  constexpr std::array<const char*, 3> things{"intake", "exhaust", "obstacle"};
+  constexpr std::array<const char*, 3> ends{"from", "to", "all"};
+  const scene::Lens lens{look.state.camera, viewport};
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  const float half = 4.5F * ui_scale();
+  for (const Grip& grip : grips(look.assessment)) {
+    const glm::dvec3 at = (grip.at + grip.until) / 2.0;
+    const auto pixel = lens.pixel(at);
+    if (!pixel || !scene::is_in_sight(look.scene, lens, at)) {
+      continue;
+    }
+    const ImVec2 p{static_cast<float>(pixel->x), static_cast<float>(pixel->y)};
+    if (grip.end != Grip::End::all || grip.what == Grip::What::obstacle) {
+      const bool is_chosen = edit.target.id == grip.id;
+      list.AddRectFilled({p.x - half, p.y - half}, {p.x + half, p.y + half},
+                         packed(is_chosen ? draw::selected : glm::vec3(1.0F)));
+      list.AddRect({p.x - half, p.y - half}, {p.x + half, p.y + half}, packed(draw::ink), 0.0F, 0,
+                   1.5F * ui_scale());
+    }
+    recorder.add({std::string("grip/") + things.at(static_cast<std::size_t>(grip.what)) + "/" +
+                      grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
+                  "mark", "", pixel->x, pixel->y, 0.0, 0.0});
+  }
+}
+
+void editing_keys(const Look& look, Recorder& recorder) {
+  const float s = ui_scale();
+  heading("Files and editing");
+  ImGui::Spacing();
+  for (const Command& one : commands(look.state)) {
+    const bool is_listed_above = one.id.starts_with("view/") && one.id != "view/commands";
+    if (one.keys.empty() || is_listed_above || one.id == "file/close") {
+      continue;
+    }
+    ImGui::TextUnformatted(one.keys.c_str());
+    ImGui::SameLine(120 * s);
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
+    ImGui::TextUnformatted(one.words.c_str());
+    ImGui::PopStyleColor();
+    note(recorder, "keys/" + one.id, "text", one.keys);
+  }
+}
+
+void dialogs(const Look& look, Recorder& recorder, Intents& intents) {
+  const EditState& edit = look.state.edit;
+  if (edit.found_work) {
+    recover_question(look, recorder, intents);
+  } else if (edit.asks_unsaved) {
+    unsaved_question(look, recorder, intents);
+  } else if (edit.browser.is_shown) {
+    browser_panel(look, recorder, intents);
+  } else if (edit.has_palette) {
+    palette(look, recorder, intents);
+  }
+}
+
+}  // namespace ridgeward::panels

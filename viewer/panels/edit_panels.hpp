@@ -1,0 +1,30 @@
+#pragma once
+// The panels of editing; private to the folder.
+
+#include "edit/stage.hpp"
+#include "panels/commands.hpp"
+#include "panels/pieces.hpp"
+
+namespace ridgeward::panels {
+
+/// Height of the bar over the drawing, margins and all, in pixels.
+float toolbar_height();
+/// Files, steps, tools.
+void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+             Intents& intents);
+/// Handles of what can be dragged in space, while one edits.
+void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& recorder);
+/// Fields of what is selected.
+void edit_body(const Look& look, Recorder& recorder, Intents& intents);
+/// The plan in the place of the drawing in space.
+void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+               Intents& intents);
+/// What the last edit said or why it could not be done, what is worked at; the hint of the tool.
+void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+              Intents& intents);
+/// Keys of files and editing, for the list of all keys.
+void editing_keys(const Look& look, Recorder& recorder);
+/// Palette, files, questions: over everything else.
+void dialogs(const Look& look, Recorder& recorder, Intents& intents);
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,80 @@
+#include "panels/edit_state.hpp"
+
+namespace ridgeward::panels {
+namespace {
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+void set_tool(EditState& state, Tool tool) {
+  state.tool = tool;
+  state.plan.drawn.clear();
+  state.plan.typed.clear();
+  state.plan.drag = {};
+  state.has_add_list = false;
+}
+
+void show_browser(EditState& state, const ShowBrowser& ask) {
+  state.browser.is_shown = ask.on;
+  state.browser.what = ask.what;
+  state.browser.listed.clear();
+  if (ask.on && (ask.what == Browser::For::open || ask.what == Browser::For::import)) {
+    state.browser.name.clear();
+  }
+}
+
+}  // namespace
+
+bool shows_plan(const EditState& state) {
+  return state.tool == Tool::plan || state.tool == Tool::draw;
+}
+
+EditState applied(EditState state, const EditIntent& intent) {
+  std::visit(Overloaded{
+                 [&](const Wish& ask) { state.wishes.push_back(ask); },
+                 [&](const SetTool& ask) { set_tool(state, ask.tool); },
+                 [&](const SetTarget& ask) {
+                   state.target = ask.target;
+                   state.corner.reset();
+                 },
+                 [&](const ShowFields& ask) { state.has_fields = ask.on; },
+                 [&](const ShowPalette& ask) {
+                   state.has_palette = ask.on;
+                   state.palette_text.clear();
+                   state.palette_row = 0;
+                 },
+                 [&](const TypePalette& ask) {
+                   state.palette_text = ask.text;
+                   state.palette_row = ask.row;
+                 },
+                 [&](const ShowAddList& ask) { state.has_add_list = ask.on; },
+                 [&](const ShowBrowser& ask) { show_browser(state, ask); },
+                 [&](const Browse& ask) {
+                   state.browser.folder = ask.folder;
+                   state.browser.name = ask.name;
+                 },
+                 [&](const TypeField& ask) {
+                   state.field = ask.field;
+                   state.field_text = ask.text;
+                 },
+                 [&](const ChooseProduct& ask) {
+                   (ask.is_intake ? state.intake_product : state.exhaust_product) = ask.id;
+                 },
+                 [&](const ChooseObstacle& ask) { state.obstacle_kind = ask.kind; },
+                 [&](const SelectCorner& ask) { state.corner = ask.corner; },
+                 [&](const MovePlan& ask) { state.plan = ask.plan; },
+                 [&](const Forget&) {
+                   state.said.clear();
+                   state.trouble.clear();
+                   state.trouble_field.clear();
+                 },
+             },
+             intent);
+  return state;
+}
+
+}  // namespace ridgeward::panels

@@ -1,0 +1,532 @@
+#include "panels/hand.hpp"
+
+#include "edit/stage.hpp"
+#include "panels/commands.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr double end_reach_px = 9.0;
+constexpr double body_reach_px = 6.0;
+constexpr double line_reach_px = 7.0;
+constexpr double least_run_m = units::foot_m;
+
+template <class Things>
+auto find(const Things& things, const std::string& id) {
+  return std::find_if(things.begin(), things.end(), [&](const auto& one) { return one.id == id; });
+}
+
+/// Whole inches or centimetres; as it is with Shift.
+double stepped(double length_m, const Look& look, const Input& input) {
+  const double step = look.state.style == units::Style::metric ? 0.01 : units::inch_m;
+  return units::on_grid(input.shift ? length_m : std::round(length_m / step) * step);
+}
+
+/// Where the pointer's ray meets a plane of the roof, on the plane.
+std::optional<glm::dvec2> uv_under(const surface::Frame& frame, const scene::Ray& ray) {
+  const double facing = glm::dot(frame.normal, ray.direction);
+  if (std::abs(facing) < 1e-6) {
+    return std::nullopt;
+  }
+  const double distance = glm::dot(frame.normal, frame.origin - ray.from) / facing;
+  return distance > 0 ? std::optional(frame.uv(ray.from + distance * ray.direction)) : std::nullopt;
+}
+
+/// Along a line in space from `from`: the place of it nearest to the pointer's ray.
+double along_under(glm::dvec3 from, glm::dvec3 way, const scene::Ray& ray) {
+  const glm::dvec3 across = glm::cross(way, ray.direction);
+  const glm::dvec3 normal = glm::cross(ray.direction, across);
+  const double facing = glm::dot(normal, way);
+  return std::abs(facing) < 1e-9 ? 0.0 : glm::dot(normal, ray.from - from) / facing;
+}
+
+const surface::Plane* plane_named(const Look& look, const std::string& name) {
+  const PlaneId id = look.assessment.surface.plane_named(name);
+  return id.is_none() ? nullptr : &look.assessment.surface.planes[id];
+}
+
+Intent wish(edit::Edit edit, std::string name, std::string merge) {
+  return EditIntent(Wish(Do{std::move(edit), std::move(name), std::move(merge), {}}));
+}
+
+Target::What target_of(Grip::What what) {
+  return what == Grip::What::intake    ? Target::What::intake
+         : what == Grip::What::exhaust ? Target::What::exhaust
+                                       : Target::What::obstacle;
+}
+
+// Grips.
+
+void add_both_ends(std::vector<Grip>& all, Grip like, glm::dvec3 from, glm::dvec3 to) {
+  like.end = Grip::End::from;
+  like.at = like.until = from;
+  all.push_back(like);
+  like.end = Grip::End::to;
+  like.at = like.until = to;
+  all.push_back(like);
+}
+
+void add_whole(std::vector<Grip>& all, Grip like, glm::dvec3 from, glm::dvec3 to) {
+  like.end = Grip::End::all;
+  like.at = from;
+  like.until = to;
+  all.push_back(like);
+}
+
+/// First and last slot of each run, as the run's two ends.
+void add_runs(const Assessment& a, bool wholes, std::vector<Grip>& all) {
+  for (const model::IntakeRun& run : a.model.intake) {
+    const vents::Slot* first = nullptr;
+    const vents::Slot* last = nullptr;
+    for (const vents::Slot& slot : a.vents.slots) {
+      if (slot.run != run.id) {
+        continue;
+      }
+      const Grip grip{Grip::What::intake, Grip::End::all, run.id, {}, {}};
+      if (wholes) {
+        add_whole(all, grip, slot.from, slot.to);
+      }
+      first = first == nullptr || slot.start_m < first->start_m ? &slot : first;
+      last = last == nullptr || slot.end_m > last->end_m ? &slot : last;
+    }
+    if (!wholes && first != nullptr) {
+      add_both_ends(all, {Grip::What::intake, Grip::End::all, run.id, {}, {}}, first->from,
+                    last->to);
+    }
+  }
+}
+
+void add_exhausts(const Assessment& a, bool wholes, std::vector<Grip>& all) {
+  for (const vents::Exhaust& exhaust : a.vents.exhausts) {
+    const Grip grip{Grip::What::exhaust, Grip::End::all, exhaust.vent, {}, {}};
+    if (wholes) {
+      add_whole(all, grip, exhaust.from, exhaust.to);
+    } else if (!exhaust.line.is_none()) {
+      add_both_ends(all, grip, exhaust.from, exhaust.to);
+    }
+  }
+}
+
+double distance_px(const scene::Lens& lens, const Grip& grip, glm::dvec2 pixel) {
+  const auto a = lens.pixel(grip.at);
+  const auto b = lens.pixel(grip.until);
+  if (!a || !b) {
+    return 1e9;
+  }
+  const glm::dvec2 way = *b - *a;
+  const double squared = glm::dot(way, way);
+  const double share =
+      squared > 0 ? std::clamp(glm::dot(pixel - *a, way) / squared, 0.0, 1.0) : 0.0;
+  return glm::distance(*a + share * way, pixel);
+}
+
+// Taking hold and dragging.
+
+void take_hold(Hand& hand, const Grip& grip, const Look& look, const scene::Ray& ray) {
+  const model::RoofModel& model = look.assessment.model;
+  hand.grip = grip;
+  std::string plane;
+  if (grip.what == Grip::What::intake) {
+    hand.run = *find(model.intake, grip.id);
+    plane = hand.run.plane;
+    if (hand.run.whole) {  // from now on it has ends
+      for (const vents::Slot& slot : look.assessment.vents.slots) {
+        if (slot.run == grip.id) {
+          hand.run.from_m = hand.run.whole ? slot.start_m : std::min(hand.run.from_m, slot.start_m);
+          hand.run.to_m = hand.run.whole ? slot.end_m : std::max(hand.run.to_m, slot.end_m);
+          hand.run.whole = false;
+        }
+      }
+    }
+  } else if (grip.what == Grip::What::exhaust) {
+    hand.vent = *find(model.exhaust, grip.id);
+    plane = hand.vent.plane;
+    for (const vents::Exhaust& exhaust : look.assessment.vents.exhausts) {
+      if (exhaust.vent == grip.id && hand.vent.whole) {
+        hand.vent.from_m = exhaust.from_m;
+        hand.vent.to_m = exhaust.to_m;
+        hand.vent.whole = false;
+      }
+    }
+  } else {
+    hand.obstacle = *find(model.obstacles, grip.id);
+    plane = hand.obstacle.plane;
+  }
+  if (const surface::Plane* on = plane_named(look, plane)) {
+    hand.from_uv = uv_under(on->frame, ray).value_or(glm::dvec2(0.0));
+  }
+}
+
+/// Ends of a stretch moved by `by`.
+template <class Run>
+void move_ends(Run& run, Grip::End end, double by, const Look& look, const Input& input) {
+  if (end != Grip::End::to) {
+    run.from_m = stepped(run.from_m + by, look, input);
+  }
+  if (end != Grip::End::from) {
+    run.to_m = stepped(run.to_m + by, look, input);
+  }
+}
+
+Intents drag_intake(const Hand& hand, const Input& input, const Look& look, const scene::Ray& ray) {
+  const surface::Plane* plane = plane_named(look, hand.run.plane);
+  const auto uv = plane == nullptr ? std::nullopt : uv_under(plane->frame, ray);
+  if (!uv) {
+    return {};
+  }
+  model::IntakeRun run = hand.run;
+  move_ends(run, hand.grip->end, uv->x - hand.from_uv.x, look, input);
+  return run.to_m - run.from_m < units::inch_m
+             ? Intents{}
+             : Intents{wish(edit::PutIntake{run}, "Move run " + run.id, "drag/" + run.id)};
+}
+
+Intents drag_exhaust(const Hand& hand, const Input& input, const Look& look,
+                     const scene::Lens& lens) {
+  model::ExhaustVent vent = hand.vent;
+  const scene::Ray ray = lens.ray(input.at);
+  if (const surface::Plane* plane = plane_named(look, vent.plane)) {
+    const auto uv = uv_under(plane->frame, ray);
+    if (!uv) {
+      return {};
+    }
+    vent.at = {stepped(vent.at.x + uv->x - hand.from_uv.x, look, input),
+               stepped(vent.at.y + uv->y - hand.from_uv.y, look, input)};
+    return {wish(edit::PutExhaust{vent}, "Move vent " + vent.id, "drag/" + vent.id)};
+  }
+  for (const vents::Exhaust& exhaust : look.assessment.vents.exhausts) {
+    if (exhaust.vent == vent.id && !exhaust.line.is_none() && exhaust.to_m > exhaust.from_m) {
+      const glm::dvec3 way = glm::normalize(exhaust.to - exhaust.from);
+      const double by = along_under(exhaust.from, way, ray) -
+                        along_under(exhaust.from, way, lens.ray(hand.from_px));
+      move_ends(vent, hand.grip->end, by, look, input);
+      return vent.to_m - vent.from_m < units::inch_m
+                 ? Intents{}
+                 : Intents{wish(edit::PutExhaust{vent}, "Move vent " + vent.id, "drag/" + vent.id)};
+    }
+  }
+  return {};
+}
+
+Intents drag_obstacle(const Hand& hand, const Input& input, const Look& look,
+                      const scene::Ray& ray) {
+  model::Obstacle obstacle = hand.obstacle;
+  const surface::Plane* plane = plane_named(look, obstacle.plane);
+  const auto uv = plane == nullptr ? std::nullopt : uv_under(plane->frame, ray);
+  if (!uv) {
+    return {};
+  }
+  obstacle.at = {stepped(obstacle.at.x + uv->x - hand.from_uv.x, look, input),
+                 stepped(obstacle.at.y + uv->y - hand.from_uv.y, look, input)};
+  return {wish(edit::PutObstacle{obstacle}, "Move " + obstacle.id, "drag/" + obstacle.id)};
+}
+
+/// A run that is being drawn, from where the mouse went down to where it is.
+Intents draw_run(const Hand& hand, const Input& input, const Look& look, const scene::Ray& ray) {
+  const surface::Plane* plane = plane_named(look, hand.plane);
+  const auto uv = plane == nullptr ? std::nullopt : uv_under(plane->frame, ray);
+  if (!uv || std::abs(uv->x - hand.from_uv.x) < least_run_m) {
+    return {};
+  }
+  model::IntakeRun run = hand.run;
+  run.from_m = stepped(std::min(uv->x, hand.from_uv.x), look, input);
+  run.to_m = stepped(std::max(uv->x, hand.from_uv.x), look, input);
+  return {wish(edit::PutIntake{run}, "Add run " + run.id, "drag/" + run.id)};
+}
+
+// Putting new things.
+
+/// The pointer's place on a plane of the roof.
+struct Place {
+  const surface::Plane* plane = nullptr;
+  LineId line;
+  glm::dvec2 uv{0.0};
+};
+
+Place place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, bool with_lines) {
+  const scene::Picked picked =
+      scene::pick(look.scene, lens, pixel, with_lines ? line_reach_px : -1.0);
+  Place place;
+  place.line = picked.line;
+  if (!picked.plane.is_none()) {
+    place.plane = &look.assessment.surface.planes[picked.plane];
+    place.uv = place.plane->frame.uv(picked.at);
+  }
+  return place;
+}
+
+Intents put_exhaust(const Look& look, const Input& input, const Place& place) {
+  const EditState& edit = look.state.edit;
+  const auto product = find(edit.products, edit.exhaust_product);
+  if (product == edit.products.end()) {
+    return {};
+  }
+  model::ExhaustVent vent;
+  vent.id = edit::free_id(look.assessment.model, "vent");
+  vent.product = product->id;
+  if (model::runs_along(product->kind)) {
+    if (place.line.is_none()) {
+      return {};
+    }
+    vent.line = look.assessment.surface.lines[place.line].id;
+    vent.whole = true;
+  } else {
+    if (place.plane == nullptr) {
+      return {};
+    }
+    vent.plane = place.plane->id;
+    vent.at = {stepped(place.uv.x, look, input), stepped(place.uv.y, look, input)};
+  }
+  return {wish(edit::PutExhaust{vent}, "Add vent " + vent.id, {}),
+          EditIntent(SetTarget{{Target::What::exhaust, vent.id, 0}})};
+}
+
+Intents put_obstacle(const Look& look, const Input& input, const Place& place) {
+  if (place.plane == nullptr) {
+    return {};
+  }
+  model::Obstacle obstacle;
+  obstacle.kind = look.state.edit.obstacle_kind;
+  obstacle.id = edit::free_id(look.assessment.model, model::word(obstacle.kind));
+  obstacle.plane = place.plane->id;
+  using units::foot_m;
+  using units::inch_m;
+  switch (obstacle.kind) {  // common sizes, no source
+    case model::ObstacleKind::chimney:
+      obstacle.size = {2 * foot_m, 2 * foot_m};
+      obstacle.clearance_m = 2 * inch_m;
+      break;
+    case model::ObstacleKind::skylight:
+      obstacle.size = {2 * foot_m, 4 * foot_m};
+      break;
+    case model::ObstacleKind::pipe:
+      obstacle.size = {4 * inch_m, 4 * inch_m};
+      obstacle.clearance_m = inch_m;
+      break;
+    case model::ObstacleKind::solar:
+      obstacle.size = {3.5 * foot_m, 5.5 * foot_m};
+      break;
+  }
+  obstacle.at = {stepped(place.uv.x - obstacle.size.x / 2, look, input),
+                 stepped(place.uv.y - obstacle.size.y / 2, look, input)};
+  return {wish(edit::PutObstacle{obstacle}, "Add " + obstacle.id, {}),
+          EditIntent(SetTarget{{Target::What::obstacle, obstacle.id, 0}})};
+}
+
+void start_run(Hand& hand, const Look& look, const Place& place) {
+  hand.is_new = true;
+  hand.plane = place.plane->id;
+  hand.from_uv = place.uv;
+  hand.run = {};
+  hand.run.id = edit::free_id(look.assessment.model, "run");
+  hand.run.product = look.state.edit.intake_product;
+  hand.run.plane = place.plane->id;
+  hand.grip = Grip{Grip::What::intake, Grip::End::all, hand.run.id, {}, {}};
+}
+
+bool is_of_model(const Grip& grip, const model::RoofModel& model) {
+  return grip.what == Grip::What::intake    ? find(model.intake, grip.id) != model.intake.end()
+         : grip.what == Grip::What::exhaust ? find(model.exhaust, grip.id) != model.exhaust.end()
+                                            : true;
+}
+
+/// The mouse goes down on the drawing.
+void press(Hand& hand, const Input& input, const Look& look, const scene::Lens& lens) {
+  hand = {};
+  hand.from_px = input.at;
+  const Tool tool = look.state.edit.tool;
+  // Who only looks must not move things by a slip of the hand.
+  const bool edits =
+      (look.state.edit.has_fields && !look.state.sight.is_measuring) || tool != Tool::look;
+  const auto grip = edits ? grip_under(look, lens, input.at) : std::nullopt;
+  if (grip && is_of_model(*grip, look.assessment.model)) {
+    take_hold(hand, *grip, look, lens.ray(input.at));
+  } else if (tool == Tool::intake) {
+    if (const Place place = place_under(look, lens, input.at, false); place.plane != nullptr) {
+      start_run(hand, look, place);
+    }
+  } else if (tool == Tool::exhaust || tool == Tool::obstacle) {
+    hand.is_new = true;
+    hand.grip = Grip{};
+  }
+}
+
+Intents drag(Hand& hand, const Input& input, const Look& look, const scene::Lens& lens) {
+  hand.is_moving = hand.is_moving || glm::distance(input.at, hand.from_px) > click_reach_px;
+  if (!hand.is_moving) {
+    return {};
+  }
+  if (hand.is_new) {
+    return look.state.edit.tool == Tool::intake ? draw_run(hand, input, look, lens.ray(input.at))
+                                                : Intents{};
+  }
+  switch (hand.grip->what) {
+    case Grip::What::intake:
+      return drag_intake(hand, input, look, lens.ray(input.at));
+    case Grip::What::exhaust:
+      return drag_exhaust(hand, input, look, lens);
+    case Grip::What::obstacle:
+      return drag_obstacle(hand, input, look, lens.ray(input.at));
+  }
+  return {};
+}
+
+Intents release(const Hand& hand, const Input& input, const Look& look, const scene::Lens& lens) {
+  Intents intents;
+  const Tool tool = look.state.edit.tool;
+  if (hand.is_new && tool == Tool::exhaust) {
+    intents = put_exhaust(look, input, place_under(look, lens, input.at, true));
+  } else if (hand.is_new && tool == Tool::obstacle) {
+    intents = put_obstacle(look, input, place_under(look, lens, input.at, false));
+  } else if (hand.is_new && !hand.is_moving) {  // a click: the whole eave
+    model::IntakeRun run = hand.run;
+    run.whole = true;
+    intents.push_back(wish(edit::PutIntake{run}, "Add run " + run.id, {}));
+  }
+  intents.emplace_back(EditIntent(Wish(LetGo{})));
+  if (hand.grip && !hand.grip->id.empty()) {
+    intents.emplace_back(EditIntent(SetTarget{{target_of(hand.grip->what), hand.grip->id, 0}}));
+    intents.emplace_back(EditIntent(ShowFields{true}));
+  }
+  return intents;
+}
+
+bool has_dialog(const EditState& edit) {
+  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work;
+}
+
+/// Keys of editing; Esc leaves one thing after the other.
+Intents keys(Input& input, const Look& look) {
+  Intents intents;
+  const EditState& edit = look.state.edit;
+  for (const Chord& chord : input.chords) {
+    const bool is_for_length = edit.tool == Tool::draw && !chord.control;
+    if (has_dialog(edit) || is_for_length) {
+      continue;
+    }
+    const bool is_for_text = chord.letter == 'Z' || chord.letter == 'Y' || chord.is_delete;
+    if (!input.typing || (chord.control && !is_for_text)) {
+      const Intents asked = asked_by(chord, look.state);
+      intents.insert(intents.end(), asked.begin(), asked.end());
+    }
+  }
+  const auto escape = std::find(input.pressed.begin(), input.pressed.end(), Key::clear);
+  const bool is_for_field = input.typing && !edit.field.empty();
+  if (escape == input.pressed.end() || look.state.keys_shown || is_for_field) {
+    return intents;
+  }
+  const bool has_line = edit.tool == Tool::draw && !edit.plan.drawn.empty();
+  if (edit.has_palette) {
+    intents.emplace_back(EditIntent(ShowPalette{false}));
+  } else if (edit.browser.is_shown) {
+    intents.emplace_back(EditIntent(ShowBrowser{false, edit.browser.what}));
+  } else if (edit.has_add_list) {
+    intents.emplace_back(EditIntent(ShowAddList{false}));
+  } else if (has_line) {
+    intents.emplace_back(EditIntent(SetTool{Tool::draw}));
+  } else if (edit.tool != Tool::look) {
+    intents.emplace_back(EditIntent(SetTool{Tool::look}));
+  } else {
+    return intents;
+  }
+  input.pressed.erase(escape);
+  return intents;
+}
+
+}  // namespace
+
+std::vector<Grip> grips(const Assessment& assessment) {
+  std::vector<Grip> all;
+  add_runs(assessment, false, all);
+  add_exhausts(assessment, false, all);
+  add_runs(assessment, true, all);
+  add_exhausts(assessment, true, all);
+  for (const model::Obstacle& obstacle : assessment.model.obstacles) {
+    const PlaneId plane = assessment.surface.plane_named(obstacle.plane);
+    if (!obstacle.plane.empty() && !plane.is_none()) {
+      const glm::dvec3 middle =
+          assessment.surface.planes[plane].frame.at(obstacle.at + obstacle.size / 2.0);
+      add_whole(all, {Grip::What::obstacle, Grip::End::all, obstacle.id, {}, {}}, middle, middle);
+    }
+  }
+  return all;
+}
+
+std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel) {
+  for (const Grip& grip : grips(look.assessment)) {
+    const double reach = grip.end == Grip::End::all && grip.what != Grip::What::obstacle
+                             ? body_reach_px
+                             : end_reach_px;
+    if (distance_px(lens, grip, pixel) <= reach &&
+        (scene::is_in_sight(look.scene, lens, grip.at) ||
+         scene::is_in_sight(look.scene, lens, (grip.at + grip.until) / 2.0))) {
+      return grip;
+    }
+  }
+  return std::nullopt;
+}
+
+Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport) {
+  const EditState& edit = look.state.edit;
+  if (look.state.lesson.is_open && !has_dialog(edit)) {
+    return {};  // the house shown may be one with mistakes
+  }
+  Intents intents = keys(input, look);
+  if (has_dialog(edit)) {
+    input.over_panel = true;
+  }
+  if (has_dialog(edit) || edit.tool == Tool::draw) {
+    input.pressed.clear();  // letters are typed there
+  }
+  const bool is_down = input.left_down;
+  const bool starts = is_down && !hand.was_down;
+  const scene::Lens lens{look.state.camera, viewport};
+  Intents mine;
+  if (starts && !input.over_panel && !shows_plan(edit) && look.state.has_model && !input.shift) {
+    press(hand, input, look, lens);
+  } else if (hand.grip && is_down) {
+    mine = drag(hand, input, look, lens);
+  } else if (hand.grip && hand.was_down) {
+    mine = release(hand, input, look, lens);
+  }
+  if (hand.grip) {
+    input.left_down = false;  // the view stays where it is
+  }
+  if (!is_down) {
+    hand.grip.reset();
+  }
+  hand.was_down = is_down;
+  intents.insert(intents.end(), mine.begin(), mine.end());
+  return intents;
+}
+
+void follow_selection(const Look& look, Intents& intents) {
+  for (std::size_t i = 0; i < intents.size(); ++i) {
+    const auto* select = std::get_if<Select>(&intents[i]);
+    if (select != nullptr && !select->picked.plane.is_none()) {
+      const surface::Plane& plane = look.assessment.surface.planes[select->picked.plane];
+      intents.emplace_back(EditIntent(
+          SetTarget{{Target::What::edge, look.assessment.model.parts[plane.part].id, plane.edge}}));
+    }
+  }
+}
+
+scene::Picked again(const scene::Picked& before, const surface::Surface& then,
+                    const surface::Surface& now) {
+  scene::Picked picked;
+  picked.at = before.at;
+  if (!before.plane.is_none()) {
+    picked.plane = now.plane_named(then.planes[before.plane].id);
+  }
+  if (!before.line.is_none()) {
+    picked.line = now.line_named(then.lines[before.line].id);
+  }
+  return picked;
+}
+
+}  // namespace ridgeward::panels

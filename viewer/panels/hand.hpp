@@ -1,0 +1,55 @@
+#pragma once
+// The hand on vents and obstacles in space: puts them, drags them along eaves, lines and planes.
+// Pure: no window; what it does to the model are wishes.
+
+#include "panels/pointer.hpp"
+#include "panels/screen.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ridgeward::panels {
+
+/// Something that can be taken hold of on the drawing.
+struct Grip {
+  enum class What { intake, exhaust, obstacle };
+  enum class End { from, to, all };
+  What what = What::intake;
+  End end = End::all;
+  std::string id;
+  glm::dvec3 at{0.0};     ///< where it is taken hold of; of `all`, one end of its length ...
+  glm::dvec3 until{0.0};  ///< ... and the other
+};
+
+/// What the hand is in the middle of.
+struct Hand {
+  std::optional<Grip> grip;
+  bool is_new = false;     ///< a run that is being drawn
+  bool is_moving = false;  ///< further than a click
+  bool was_down = false;
+  glm::dvec2 from_px{0.0};
+  glm::dvec2 from_uv{0.0};  ///< where it was taken hold of, on its plane; of a line along it
+  std::string plane;        ///< of a run that is being drawn
+  model::IntakeRun run;     ///< as it was before the drag
+  model::ExhaustVent vent;
+  model::Obstacle obstacle;
+};
+
+/// Everything that can be taken hold of, ends before wholes.
+std::vector<Grip> grips(const Assessment& assessment);
+/// The one under the pointer and in sight.
+std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel);
+
+/// What mouse and keys ask of editing. Takes out of `input` what is not to be taken for turning,
+/// selecting or keys of the view besides.
+Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport);
+
+/// Adds what follows from selecting: the fields are about the plane's edge.
+void follow_selection(const Look& look, Intents& intents);
+
+/// What was selected, on the roof as it is now: by its name.
+scene::Picked again(const scene::Picked& before, const surface::Surface& then,
+                    const surface::Surface& now);
+
+}  // namespace ridgeward::panels

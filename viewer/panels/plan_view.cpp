@@ -1,0 +1,472 @@
+// The plan: outlines drawn and changed with the mouse, lengths typed.
+#include "draw/palette.hpp"
+#include "panels/edit_panels.hpp"
+#include "panels/fields.hpp"
+#include "panels/theme.hpp"
+
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ridgeward::panels {
+namespace {
+
+constexpr double snap_reach_px = 9.0;
+constexpr double zoom_per_notch = 0.88;
+
+ImVec2 at(glm::dvec2 p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
+
+/// One frame of the plan.
+class Plan {
+ public:
+  Plan(const Look& look, const scene::Viewport& viewport, Recorder& recorder, Intents& intents)
+      : look_(look),
+        model_(look.state.edit.is_new ? nothing() : look.assessment.model),
+        edit_(look.state.edit),
+        port_(viewport),
+        recorder_(recorder),
+        intents_(intents),
+        tool_(edit_.plan) {
+    if (tool_.px_per_m <= 0.0) {
+      tool_ = fitted_plan(tool_, model_, {port_.width, port_.height});
+    }
+    view_.middle_px = {port_.x + port_.width / 2, port_.y + port_.height / 2};
+    view_.middle_m = tool_.middle_m;
+    view_.px_per_m = tool_.px_per_m;
+  }
+
+  void run() {
+    ImGui::SetNextWindowPos(at({port_.x, port_.y}));
+    ImGui::SetNextWindowSize(at({port_.width, port_.height}));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.0F);
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, packed(draw::paper));
+    ImGui::Begin("plan", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
+    list_ = ImGui::GetWindowDrawList();
+    ImGui::InvisibleButton("ground", at({port_.width, port_.height}),
+                           ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
+                               ImGuiButtonFlags_MouseButtonMiddle);
+    note(recorder_, "plan/ground", "panel", "");
+    const bool is_hovered = ImGui::IsItemHovered();
+    draw_grid();
+    draw_house();
+    if (is_hovered || ImGui::IsItemActive()) {
+      look_around();
+      if (edit_.tool == Tool::draw) {
+        draw_outline_tool();
+      } else {
+        change_tool();
+      }
+    } else if (edit_.tool == Tool::draw) {
+      draw_drawn(tool_.pointer_m, false);
+    }
+    note_corners();
+    ImGui::End();
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar(2);
+    if (edit_.tool == Tool::draw) {
+      typed_field();
+    }
+    intents_.emplace_back(EditIntent(MovePlan{tool_}));
+  }
+
+ private:
+  static const model::RoofModel& nothing() {
+    static const model::RoofModel empty;
+    return empty;
+  }
+  units::Style style() const { return look_.state.style; }
+  glm::dvec2 pointer() const {
+    const ImVec2 p = ImGui::GetIO().MousePos;
+    return {p.x, p.y};
+  }
+
+  void look_around() {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (io.MouseWheel != 0.0F) {
+      const glm::dvec2 before = view_.place(pointer());
+      view_.px_per_m =
+          std::clamp(view_.px_per_m / std::pow(zoom_per_notch, io.MouseWheel), 1.0, 2000.0);
+      tool_.px_per_m = view_.px_per_m;
+      tool_.middle_m += before - view_.place(pointer());
+      view_.middle_m = tool_.middle_m;
+    }
+    if (ImGui::IsMouseDragging(1, 0.0F) || ImGui::IsMouseDragging(2, 0.0F)) {
+      tool_.middle_m += glm::dvec2{-io.MouseDelta.x, io.MouseDelta.y} / view_.px_per_m;
+      view_.middle_m = tool_.middle_m;
+    }
+    tool_.pointer_m = view_.place(pointer());
+  }
+
+  // What lies there.
+
+  void draw_grid() {
+    const double step = grid_step_m(view_, style());
+    const glm::dvec2 low = view_.place({port_.x, port_.y + port_.height});
+    const glm::dvec2 high = view_.place({port_.x + port_.width, port_.y});
+    const int every = style() == units::Style::metric ? 10 : 8;
+    for (double x = std::floor(low.x / step); x * step < high.x; ++x) {
+      const bool is_main = std::fmod(x, every) == 0.0;
+      list_->AddLine(at({view_.pixel({x * step, 0}).x, port_.y}),
+                     at({view_.pixel({x * step, 0}).x, port_.y + port_.height}), grid_ink(is_main));
+    }
+    for (double y = std::floor(low.y / step); y * step < high.y; ++y) {
+      const bool is_main = std::fmod(y, every) == 0.0;
+      list_->AddLine(at({port_.x, view_.pixel({0, y * step}).y}),
+                     at({port_.x + port_.width, view_.pixel({0, y * step}).y}), grid_ink(is_main));
+    }
+  }
+  static ImU32 grid_ink(bool is_main) { return packed(draw::faint_ink, is_main ? 0.22F : 0.08F); }
+
+  void draw_house() {
+    if (edit_.is_new) {
+      return;
+    }
+    for (const surface::Line& line : look_.assessment.surface.lines) {
+      if (line.kind != surface::LineKind::wall_edge) {
+        const draw::StrokeLook look = draw::look_of(scene::role_of(line.kind));
+        list_->AddLine(at(view_.pixel(glm::dvec2(look_.assessment.surface.nodes[line.from]))),
+                       at(view_.pixel(glm::dvec2(look_.assessment.surface.nodes[line.to]))),
+                       packed(look.colour, 0.55F), 1.3F * ui_scale());
+      }
+    }
+    for (const model::Part& part : model_.parts) {
+      draw_part(part);
+    }
+  }
+
+  void draw_part(const model::Part& part) {
+    const std::size_t count = part.outline.size();
+    for (std::size_t i = 0; i < count; ++i) {
+      const glm::dvec2 a = part.outline[i];
+      const glm::dvec2 b = part.outline[(i + 1) % count];
+      const Target here{Target::What::edge, part.id, i};
+      const bool is_chosen = edit_.target == here;
+      list_->AddLine(at(view_.pixel(a)), at(view_.pixel(b)),
+                     packed(is_chosen ? draw::selected : draw::ink),
+                     (is_chosen ? 5.0F : 2.4F) * ui_scale());
+      write_length(a, b);
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+      const bool is_chosen =
+          edit_.corner == i && edit_.target.id == part.id && edit_.tool == Tool::plan;
+      square(view_.pixel(part.outline[i]), is_chosen ? 5.5F : 3.5F,
+             packed(is_chosen ? draw::selected : draw::ink));
+    }
+  }
+
+  void square(glm::dvec2 middle, float half, ImU32 colour) {
+    const float h = half * ui_scale();
+    const ImVec2 p = at(middle);
+    list_->AddRectFilled({p.x - h, p.y - h}, {p.x + h, p.y + h}, colour);
+  }
+
+  /// The length of a side, beside it on its outer hand.
+  void write_length(glm::dvec2 a, glm::dvec2 b) {
+    const glm::dvec2 pa = view_.pixel(a);
+    const glm::dvec2 pb = view_.pixel(b);
+    const double reach = glm::distance(pa, pb);
+    if (reach < 46.0 * ui_scale()) {
+      return;
+    }
+    const std::string text = length_text(glm::distance(a, b), style());
+    const ImVec2 size = ImGui::CalcTextSize(text.c_str());
+    const glm::dvec2 way = (pb - pa) / reach;
+    const glm::dvec2 out{-way.y, way.x};
+    const double away =
+        4.0 * ui_scale() + std::abs(out.x) * size.x / 2 + std::abs(out.y) * size.y / 2;
+    const glm::dvec2 middle = (pa + pb) / 2.0 + away * out;
+    const ImVec2 low{static_cast<float>(middle.x) - size.x / 2,
+                     static_cast<float>(middle.y) - size.y / 2};
+    list_->AddRectFilled({low.x - 2, low.y - 1}, {low.x + size.x + 2, low.y + size.y + 1},
+                         packed(draw::paper, 0.85F));
+    list_->AddText(low, packed(draw::ink), text.c_str());
+  }
+
+  // Drawing an outline.
+
+  SnapField field(const std::optional<PlanGrip>& but) const {
+    SnapField field;
+    field.reach_m = snap_reach_px * ui_scale() / view_.px_per_m;
+    field.grid_m = tool_.has_grid ? grid_step_m(view_, style()) : 0.0;
+    for (const model::Part& part : model_.parts) {
+      for (std::size_t i = 0; i < part.outline.size(); ++i) {
+        const bool is_own = but && but->part == part.id && but->index == i;
+        if (!is_own) {
+          field.corners.push_back(part.outline[i]);
+        }
+      }
+    }
+    return field;
+  }
+
+  void draw_outline_tool() {
+    SnapField all = field(std::nullopt);
+    if (!tool_.drawn.empty()) {
+      all.from = tool_.drawn.back();
+      all.corners.insert(all.corners.end(), tool_.drawn.begin(), tool_.drawn.end() - 1);
+    }
+    if (tool_.drawn.size() >= 3) {
+      all.first = tool_.drawn.front();
+    }
+    Snap snap = snapped(tool_.pointer_m, all);
+    const units::LengthUnit unit =
+        style() == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
+    if (const auto typed = typed_place(tool_, snap, unit)) {
+      snap.at = *typed;
+    }
+    draw_drawn(snap.at, true);
+    draw_guide(snap);
+    if (ImGui::IsItemClicked(0)) {
+      add(snap);
+    }
+  }
+
+  void add(const Snap& snap) {
+    if (snap.to == Snap::To::closing) {
+      finish();
+    } else if (tool_.drawn.empty() || glm::distance(tool_.drawn.back(), snap.at) > 1e-6) {
+      tool_.drawn.push_back(snap.at);
+      tool_.typed.clear();
+    }
+  }
+
+  void finish() {
+    if (tool_.drawn.size() < 3) {
+      return;
+    }
+    if (edit_.is_new || !edit_.is_open) {
+      intents_.emplace_back(EditIntent(Wish(DrawHouse{tool_.drawn})));
+    } else {
+      intents_.emplace_back(
+          EditIntent(Wish(Do{edit::DrawPart{tool_.drawn}, "Draw a part", {}, "draw"})));
+      intents_.emplace_back(EditIntent(SetTool{Tool::plan}));
+    }
+    tool_.drawn.clear();
+    tool_.typed.clear();
+  }
+
+  void draw_drawn(glm::dvec2 next, bool has_next) {
+    std::vector<glm::dvec2> corners = tool_.drawn;
+    if (has_next) {
+      corners.push_back(next);
+    }
+    for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
+      list_->AddLine(at(view_.pixel(corners[i])), at(view_.pixel(corners[i + 1])),
+                     packed(draw::intake), 2.6F * ui_scale());
+      write_length(corners[i], corners[i + 1]);
+    }
+    for (const glm::dvec2 corner : corners) {
+      square(view_.pixel(corner), 4.0F, packed(draw::intake));
+    }
+  }
+
+  void draw_guide(const Snap& snap) {
+    if (snap.guide) {
+      list_->AddLine(at(view_.pixel(*snap.guide)), at(view_.pixel(snap.at)),
+                     packed(draw::exhaust, 0.8F), 1.0F);
+    }
+    const char* words = words_of(snap.to);
+    if (*words != '\0') {
+      const ImVec2 p = at(view_.pixel(snap.at));
+      const ImVec2 size = ImGui::CalcTextSize(words);
+      list_->AddRectFilled({p.x + 10, p.y + 8}, {p.x + 16 + size.x, p.y + 12 + size.y},
+                           packed(draw::paper, 0.92F));
+      list_->AddText({p.x + 13, p.y + 10}, packed(draw::faint_ink), words);
+    }
+  }
+
+  /// A length typed while a side is drawn; Enter sets the corner, and with nothing typed closes.
+  void typed_field() {
+    const float s = ui_scale();
+    begin_panel("plan-typed",
+                at({port_.x + port_.width / 2 - 170 * s, port_.y + port_.height - 74 * s}), 340 * s,
+                0.0F);
+    const std::string text = tool_.drawn.empty() ? std::string() : typed_on(tool_.typed);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Length");
+    ImGui::SameLine();
+    ImGui::Button((text + "_##typed").c_str(), {110 * s, 0.0F});
+    note(recorder_, "plan/typed", "field", text);
+    tool_.typed = text;
+    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)) && !edit_.has_palette &&
+        !edit_.browser.is_shown) {
+      enter();
+    }
+    ImGui::SameLine();
+    const Form form{look_, recorder_, intents_};
+    if (button(form, "plan/close", "Close", 0.0F, tool_.drawn.size() >= 3)) {
+      finish();
+    }
+    ImGui::SameLine();
+    if (button(form, "plan/back", "Back", 0.0F, !tool_.drawn.empty())) {
+      tool_.drawn.pop_back();
+    }
+    note_panel(recorder_, "panel/plan-typed");
+    ImGui::End();
+  }
+
+  void enter() {
+    if (tool_.typed.empty()) {
+      finish();
+      return;
+    }
+    SnapField all = field(std::nullopt);
+    if (!tool_.drawn.empty()) {
+      all.from = tool_.drawn.back();
+    }
+    const units::LengthUnit unit =
+        style() == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
+    if (const auto place = typed_place(tool_, snapped(tool_.pointer_m, all), unit)) {
+      tool_.drawn.push_back(*place);
+      tool_.typed.clear();
+    }
+  }
+
+  // Changing outlines.
+
+  void change_tool() {
+    const PlanGrip under = grip_at(model_, view_, pointer());
+    if (tool_.drag.grip.what == PlanGrip::What::nothing) {
+      draw_grip(under);
+    }
+    if (ImGui::IsItemClicked(0)) {
+      take_hold(under);
+    }
+    if (ImGui::IsMouseDoubleClicked(0) && under.what == PlanGrip::What::edge) {
+      insert_corner(under);
+      tool_.drag = {};
+    } else if (ImGui::IsMouseDown(0)) {
+      drag();
+    } else if (tool_.drag.grip.what != PlanGrip::What::nothing) {
+      intents_.emplace_back(EditIntent(Wish(LetGo{})));
+      tool_.drag = {};
+    }
+  }
+
+  void draw_grip(const PlanGrip& grip) {
+    const model::Part* part = part_of(grip);
+    if (part == nullptr) {
+      return;
+    }
+    const glm::dvec2 a = part->outline[grip.index];
+    if (grip.what == PlanGrip::What::corner) {
+      square(view_.pixel(a), 6.0F, packed(draw::selected));
+    } else {
+      const glm::dvec2 b = part->outline[(grip.index + 1) % part->outline.size()];
+      list_->AddLine(at(view_.pixel(a)), at(view_.pixel(b)), packed(draw::selected),
+                     4.0F * ui_scale());
+    }
+  }
+
+  const model::Part* part_of(const PlanGrip& grip) const {
+    for (const model::Part& part : model_.parts) {
+      if (part.id == grip.part && grip.index < part.outline.size()) {
+        return &part;
+      }
+    }
+    return nullptr;
+  }
+
+  void take_hold(const PlanGrip& grip) {
+    tool_.drag = {};
+    tool_.drag.from_px = pointer();
+    tool_.drag.from_m = view_.place(pointer());
+    const model::Part* part = part_of(grip);
+    if (part == nullptr) {
+      intents_.emplace_back(EditIntent(SetTarget{}));
+      return;
+    }
+    tool_.drag.grip = grip;
+    tool_.drag.corner_m = part->outline[grip.index];
+    intents_.emplace_back(EditIntent(SetTarget{{Target::What::edge, grip.part, grip.index}}));
+    intents_.emplace_back(EditIntent(ShowFields{true}));
+    if (grip.what == PlanGrip::What::corner) {
+      intents_.emplace_back(EditIntent(SelectCorner{grip.index}));
+    }
+  }
+
+  void drag() {
+    PlanDrag& drag = tool_.drag;
+    const model::Part* part = part_of(drag.grip);
+    if (part == nullptr) {
+      return;
+    }
+    drag.is_moving = drag.is_moving || glm::distance(pointer(), drag.from_px) > click_reach_px;
+    if (!drag.is_moving) {
+      return;
+    }
+    const glm::dvec2 wanted = drag.corner_m + view_.place(pointer()) - drag.from_m;
+    const Snap snap = snapped(wanted, field(drag.grip));
+    draw_guide(snap);
+    const std::string name = drag.grip.part + "/" + std::to_string(drag.grip.index);
+    if (drag.grip.what == PlanGrip::What::corner) {
+      intents_.emplace_back(
+          EditIntent(Wish(Do{edit::MoveCorner{drag.grip.part, drag.grip.index, snap.at},
+                             "Move corner " + name, "corner/" + name, "plan"})));
+      return;
+    }
+    // The edge goes where its first corner would be, square to itself.
+    const double out_m =
+        dragged_out_m(*part, drag.grip.index, snap.at - part->outline[drag.grip.index]);
+    if (std::abs(out_m) > 1e-6) {
+      intents_.emplace_back(
+          EditIntent(Wish(Do{edit::MoveEdge{drag.grip.part, drag.grip.index, units::on_grid(out_m)},
+                             "Move edge " + name, "edge/" + name, "plan"})));
+    }
+  }
+
+  void insert_corner(const PlanGrip& grip) {
+    const model::Part* part = part_of(grip);
+    const glm::dvec2 a = part->outline[grip.index];
+    const glm::dvec2 b = part->outline[(grip.index + 1) % part->outline.size()];
+    const double share = glm::dot(view_.place(pointer()) - a, b - a) / glm::dot(b - a, b - a);
+    intents_.emplace_back(
+        EditIntent(Wish(Do{edit::InsertCorner{grip.part, grip.index, a + share * (b - a)},
+                           "Add corner to " + grip.part,
+                           {},
+                           "plan"})));
+  }
+
+  /// Where tests and people may aim.
+  void note_corners() {
+    for (const model::Part& part : model_.parts) {
+      for (std::size_t i = 0; i < part.outline.size(); ++i) {
+        const std::string name = part.id + "/" + std::to_string(i);
+        const glm::dvec2 corner = view_.pixel(part.outline[i]);
+        const glm::dvec2 middle =
+            view_.pixel((part.outline[i] + part.outline[(i + 1) % part.outline.size()]) / 2.0);
+        recorder_.add({"plan/corner/" + name, "mark", "", corner.x, corner.y, 0.0, 0.0});
+        recorder_.add({"plan/edge/" + name, "mark", "", middle.x, middle.y, 0.0, 0.0});
+      }
+    }
+    recorder_.add({"plan/scale", "state", fmt::format("{:.6f}", view_.px_per_m),
+                   view_.pixel({0, 0}).x, view_.pixel({0, 0}).y, 0.0, 0.0});
+    recorder_.add({"plan/drawn", "state", std::to_string(tool_.drawn.size()), 0, 0, 0, 0});
+  }
+
+  const Look& look_;
+  const model::RoofModel& model_;
+  const EditState& edit_;
+  const scene::Viewport& port_;
+  Recorder& recorder_;
+  Intents& intents_;
+  PlanTool tool_;
+  PlanView view_;
+  ImDrawList* list_ = nullptr;
+};
+
+}  // namespace
+
+void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+               Intents& intents) {
+  Plan(look, viewport, recorder, intents).run();
+}
+
+}  // namespace ridgeward::panels
