@@ -202,7 +202,8 @@ TEST_CASE("the hand drags a run by its end, in whole inches, only where one edit
   const scene::Viewport port{0.0, 0.0, 1000.0, 800.0};
   panels::State state = open_state();
   state.has_model = true;
-  state = panels::applied(std::move(state), panels::LookFrom{"south"}, scene, port);
+  state.camera =
+      scene::fitted(scene::looking_from("south", 0.0).value(), scene.corners, port, 0.07);
   const panels::Look look{state, house, scene, 1000, 800};
   const scene::Lens lens{state.camera, port};
   const auto all = panels::grips(house);
