@@ -189,6 +189,7 @@ class Session {
     target_.resize(width, height);
     target_.bind();
     const scene::Viewport port = viewport();
+    keep_in_sight(width, port.width);
     window_->begin_frame();
     if (panels::advance(state_, draw::Window::frame_s())) {
       window_->touch();
@@ -222,6 +223,17 @@ class Session {
       show_house();
     }
     dump(recorder);
+  }
+
+  /// A panel that takes room from the drawing, or gives it back, must not cut the house off.
+  void keep_in_sight(int width_px, double drawing_px) {
+    if (last_width_px_ == width_px && last_drawing_px_ > 0.0 && drawing_px > 0.0 &&
+        last_drawing_px_ != drawing_px && !state_.lesson.is_open && !was_in_lesson_) {
+      state_.camera = scene::zoomed(state_.camera, last_drawing_px_ / drawing_px);
+    }
+    was_in_lesson_ = state_.lesson.is_open;  // which looks after its camera itself
+    last_width_px_ = width_px;
+    last_drawing_px_ = drawing_px;
   }
 
   /// The assessment that is drawn: the house, in a lesson perhaps with mistakes.
@@ -266,6 +278,9 @@ class Session {
   bool has_units_ = false;
   std::string dumped_;
   std::size_t frames_ = 0;  ///< drawn since the start
+  int last_width_px_ = 0;
+  double last_drawing_px_ = 0.0;
+  bool was_in_lesson_ = false;
   Teacher teacher_;
 };
 

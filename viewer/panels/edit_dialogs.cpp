@@ -362,11 +362,19 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   }
   const ImVec2 below{ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
   ImGui::SameLine();
-  command_button(form, "tool/intake", "Intake", edit.tool == Tool::intake);
-  command_button(form, "tool/exhaust", "Exhaust", edit.tool == Tool::exhaust);
-  command_button(form, "tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);
-  command_button(form, "vents/place", "Place");
-  command_button(form, "file/export", "Export");
+  // Where the bar is short, what has no room is found among all commands.
+  const auto if_room = [&](const char* command, const char* label, bool is_on = false) {
+    const float right = ImGui::GetCursorPosX() + ImGui::CalcTextSize(label).x +
+                        2 * ImGui::GetStyle().FramePadding.x;
+    if (right < static_cast<float>(viewport.width) - 12 * s - 40 * s) {
+      command_button(form, command, label, is_on);
+    }
+  };
+  if_room("tool/intake", "Intake", edit.tool == Tool::intake);
+  if_room("tool/exhaust", "Exhaust", edit.tool == Tool::exhaust);
+  if_room("tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);
+  if_room("vents/place", "Place");
+  if_room("file/export", "Export");
   command_button(form, "view/commands", "...");
   note_panel(recorder, "panel/bar");
   ImGui::End();

@@ -174,7 +174,13 @@ void RibbonPanel::head() {
     ImGui::AlignTextToFramePadding();
   }
   const std::string words = headline();
-  ImGui::TextUnformatted(words.c_str());
+  std::string shown = words;
+  const float room = ImGui::GetWindowContentRegionMax().x - ImGui::GetCursorPosX() -
+                     (is_picture_ ? 0.0F : 160 * ui_scale());
+  while (ImGui::CalcTextSize(shown.c_str()).x > room && shown.find_last_of(",:") != shown.npos) {
+    shown.resize(shown.find_last_of(",:"));
+  }
+  ImGui::TextUnformatted(shown.c_str());
   note(recorder_, "ribbon/headline", "text", words);
   if (!is_picture_) {
     fields();
