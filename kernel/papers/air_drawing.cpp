@@ -22,10 +22,21 @@ constexpr double wrong_mm = 0.6;
 constexpr double head_room_mm = 2.4;  ///< for the arrow's head on the last stretch
 constexpr double grey = 0.45;
 
+/// Pushes a label sideways so that it lies between two places on the paper.
+void keep_within(Text& label, glm::dvec2 from_to) {
+  double left = from_to.y;
+  double right = from_to.x;
+  for (const glm::dvec2& corner : box_of(label)) {
+    left = std::min(left, corner.x);
+    right = std::max(right, corner.x);
+  }
+  label.at.x += std::max(0.0, from_to.x - left) - std::max(0.0, right - from_to.y);
+}
+
 class AirPen {
  public:
-  AirPen(const Assessment& a, const airflow::CaseAir& one, const PlanScale& scale, Page& page)
-      : a_(a), one_(one), scale_(scale), page_(page) {}
+  AirPen(const Assessment& a, const airflow::CaseAir& one, const AirPlan& plan, Page& page)
+      : a_(a), one_(one), scale_(plan.scale), within_(plan.left_to_right_mm), page_(page) {}
 
   void roof();
   void paths();
@@ -40,6 +51,7 @@ class AirPen {
   const Assessment& a_;
   const airflow::CaseAir& one_;
   const PlanScale& scale_;
+  glm::dvec2 within_;
   Page& page_;
   std::map<Kind, glm::dvec2> last_;
 };
@@ -146,15 +158,16 @@ void AirPen::names(units::Style style) {
                                       sum >= 0.0 ? "in" : "out"),
                           align);
     label.has_halo = true;
+    keep_within(label, within_);
     add_label(page_, std::move(label));
   }
 }
 
 }  // namespace
 
-void draw_air_plan(const Assessment& assessment, const airflow::CaseAir& one,
-                   const PlanScale& scale, units::Style style, Page& page) {
-  AirPen pen(assessment, one, scale, page);
+void draw_air_plan(const Assessment& assessment, const airflow::CaseAir& one, const AirPlan& plan,
+                   units::Style style, Page& page) {
+  AirPen pen(assessment, one, plan, page);
   pen.roof();
   pen.paths();
   pen.names(style);

@@ -206,7 +206,8 @@ void InspectorSheet::air() {
   sheet_.paragraph("The " + noon->conditions.name + ":", 0.0, true);
   sheet_.paragraph(air_plan_key());
   const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
-  draw_air_plan(a_, *noon, scale_to_fit(a_, frame, style_), style_, sheet_.page());
+  const AirPlan plan{scale_to_fit(a_, frame, style_), {frame.low.x, frame.low.x + frame.size.x}};
+  draw_air_plan(a_, *noon, plan, style_, sheet_.page());
   sheet_.new_page();
 }
 

@@ -481,7 +481,7 @@ TEST_CASE("the air in plan: rings where it leaves, arrows where it comes in, fig
   const papers::Frame frame{{10, 10}, {180, 200}};
   const papers::PlanScale scale = papers::scale_to_fit(a, frame, feet);
   papers::Page page;
-  papers::draw_air_plan(a, noon, scale, feet, page);
+  papers::draw_air_plan(a, noon, {scale, {-1e3, 1e3}}, feet, page);
   std::size_t arrows = 0;
   for (const papers::Path& path : filled(page, 0.0)) {
     arrows += path.loops[0].size() == 3 ? 1 : 0;

@@ -99,6 +99,8 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
   scene::Viewport viewport = house_viewport(width_px, height_px, state.layers, true);
   if (state.lesson.is_open) {
     viewport.x = 0.0;
+    viewport.y -= toolbar_height();
+    viewport.height += toolbar_height();
     viewport.width = std::max(64.0, width_px - lesson_width() - margin * ui_scale());
   } else if (state.has_model) {
     viewport.height =
