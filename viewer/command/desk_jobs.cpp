@@ -11,7 +11,6 @@
 namespace ridgeward::command {
 
 namespace fs = std::filesystem;
-using panels::EditState;
 using panels::State;
 
 namespace {

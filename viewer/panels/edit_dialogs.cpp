@@ -322,7 +322,7 @@ void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
   const Form form{look, recorder, intents};
   begin_dialog(look, "recover", 460);
   heading("Work was found that was not saved");
-  const std::string& path = *look.state.edit.found_work;
+  const std::string path = look.state.edit.found_work.value_or("");
   ImGui::TextWrapped(
       "%s", path.empty() ? "A house that had no file yet." : ("Changes to " + path).c_str());
   ImGui::Spacing();

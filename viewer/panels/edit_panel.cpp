@@ -17,6 +17,21 @@ auto find(const Things& things, const std::string& id) {
   return std::find_if(things.begin(), things.end(), [&](const auto& one) { return one.id == id; });
 }
 
+/// Gives an edge another kind, with what that kind needs.
+void become(model::Edge& edge, model::EdgeKind kind, const model::Part& part) {
+  using units::foot_m;
+  edge.kind = kind;
+  const bool needs_pitch = model::bears_plane(kind) && edge.pitch.tangent() <= 0.0;
+  for (std::size_t i = 0; needs_pitch && i < part.edge_count(); ++i) {
+    edge.pitch = model::bears_plane(part.edge(i).kind) ? part.edge(i).pitch : edge.pitch;
+  }
+  edge.from_height_m = kind == model::EdgeKind::half_hip ? 4 * foot_m : 0.0;
+  edge.wall_height_m = kind == model::EdgeKind::gablet ? 2 * foot_m : 0.0;
+  if (!model::bears_plane(kind)) {
+    edge.breaks.clear();
+  }
+}
+
 void edge_fields(const Form& form, const model::Part& part, std::size_t index) {
   const model::Edge& now = part.edge(index);
   const Change change{form, part.id + "/" + std::to_string(index)};
@@ -28,19 +43,7 @@ void edge_fields(const Form& form, const model::Part& part, std::size_t index) {
   choose<model::EdgeKind>(
       form, "edge/kind", "Kind", {"Eave", "Gable", "Gablet", "Half hip", "Shed top", "Wall"},
       now.kind, [&](model::EdgeKind kind) {
-        set("Kind", "edge/kind", [&](model::Edge& e) {
-          e.kind = kind;
-          const bool needs_pitch = model::bears_plane(kind) && e.pitch.tangent() <= 0.0;
-          for (std::size_t i = 0; needs_pitch && i < part.edge_count(); ++i) {
-            e.pitch = model::bears_plane(part.edge(i).kind) ? part.edge(i).pitch : e.pitch;
-          }
-          using units::foot_m;
-          e.from_height_m = kind == model::EdgeKind::half_hip ? 4 * foot_m : 0.0;
-          e.wall_height_m = kind == model::EdgeKind::gablet ? 2 * foot_m : 0.0;
-          if (!model::bears_plane(kind)) {
-            e.breaks.clear();
-          }
-        });
+        set("Kind", "edge/kind", [&](model::Edge& e) { become(e, kind, part); });
       });
   if (model::bears_plane(now.kind)) {
     if (const auto pitch = pitch_field(form, "edge/pitch", "Pitch", now.pitch)) {
@@ -126,7 +129,7 @@ void part_fields(const Form& form, const model::Part& part) {
   const auto length = [&](const char* word, const char* label, double model::Part::*which) {
     const std::string id = std::string("part/") + word;
     if (const auto m = length_field(form, id, label, part.*which)) {
-      model::Part value = part;
+      model::Part value = part;  // NOLINT(misc-const-correctness): set through a member pointer
       value.*which = *m;
       change(edit::SetPart{value}, label, id);
     }

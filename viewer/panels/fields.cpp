@@ -63,7 +63,7 @@ std::string length_text(double length_m, units::Style style) {
   }
   // As coarse a fraction as says it, so that what was typed comes back.
   for (const int denominator : {8, 16, 32, 64}) {
-    const std::string text = units::feet_inches(length_m, denominator);
+    std::string text = units::feet_inches(length_m, denominator);
     const auto back = units::parse_length(text, units::LengthUnit::ft);
     if (back && std::abs(*back - length_m) < 1e-6) {
       return text;

@@ -60,34 +60,45 @@ Target::What target_of(Grip::What what) {
 
 // Taking hold and dragging.
 
+/// The run as it is, with ends where it takes the whole eave.
+model::IntakeRun run_with_ends(const Assessment& a, const std::string& id) {
+  model::IntakeRun run = *find(a.model.intake, id);
+  if (!run.whole) {
+    return run;
+  }
+  for (const vents::Slot& slot : a.vents.slots) {
+    if (slot.run == id) {
+      run.from_m = run.whole ? slot.start_m : std::min(run.from_m, slot.start_m);
+      run.to_m = run.whole ? slot.end_m : std::max(run.to_m, slot.end_m);
+      run.whole = false;
+    }
+  }
+  return run;
+}
+
+model::ExhaustVent vent_with_ends(const Assessment& a, const std::string& id) {
+  model::ExhaustVent vent = *find(a.model.exhaust, id);
+  for (const vents::Exhaust& exhaust : a.vents.exhausts) {
+    if (exhaust.vent == id && vent.whole) {
+      vent.from_m = exhaust.from_m;
+      vent.to_m = exhaust.to_m;
+      vent.whole = false;
+    }
+  }
+  return vent;
+}
+
 void take_hold(Hand& hand, const Grip& grip, const Look& look, const scene::Ray& ray) {
-  const model::RoofModel& model = look.assessment.model;
   hand.grip = grip;
   std::string plane;
   if (grip.what == Grip::What::intake) {
-    hand.run = *find(model.intake, grip.id);
+    hand.run = run_with_ends(look.assessment, grip.id);
     plane = hand.run.plane;
-    if (hand.run.whole) {  // from now on it has ends
-      for (const vents::Slot& slot : look.assessment.vents.slots) {
-        if (slot.run == grip.id) {
-          hand.run.from_m = hand.run.whole ? slot.start_m : std::min(hand.run.from_m, slot.start_m);
-          hand.run.to_m = hand.run.whole ? slot.end_m : std::max(hand.run.to_m, slot.end_m);
-          hand.run.whole = false;
-        }
-      }
-    }
   } else if (grip.what == Grip::What::exhaust) {
-    hand.vent = *find(model.exhaust, grip.id);
+    hand.vent = vent_with_ends(look.assessment, grip.id);
     plane = hand.vent.plane;
-    for (const vents::Exhaust& exhaust : look.assessment.vents.exhausts) {
-      if (exhaust.vent == grip.id && hand.vent.whole) {
-        hand.vent.from_m = exhaust.from_m;
-        hand.vent.to_m = exhaust.to_m;
-        hand.vent.whole = false;
-      }
-    }
   } else {
-    hand.obstacle = *find(model.obstacles, grip.id);
+    hand.obstacle = *find(look.assessment.model.obstacles, grip.id);
     plane = hand.obstacle.plane;
   }
   if (const surface::Plane* on = plane_named(look, plane)) {
@@ -113,7 +124,7 @@ Intents drag_intake(const Hand& hand, const Input& input, const Look& look, cons
     return {};
   }
   model::IntakeRun run = hand.run;
-  move_ends(run, hand.grip->end, uv->x - hand.from_uv.x, look, input);
+  move_ends(run, hand.grip.value_or(Grip{}).end, uv->x - hand.from_uv.x, look, input);
   return run.to_m - run.from_m < units::inch_m
              ? Intents{}
              : Intents{wish(edit::PutIntake{run}, "Move run " + run.id, "drag/" + run.id)};
@@ -137,7 +148,7 @@ Intents drag_exhaust(const Hand& hand, const Input& input, const Look& look,
       const glm::dvec3 way = glm::normalize(exhaust.to - exhaust.from);
       const double by = along_under(exhaust.from, way, ray) -
                         along_under(exhaust.from, way, lens.ray(hand.from_px));
-      move_ends(vent, hand.grip->end, by, look, input);
+      move_ends(vent, hand.grip.value_or(Grip{}).end, by, look, input);
       return vent.to_m - vent.from_m < units::inch_m
                  ? Intents{}
                  : Intents{wish(edit::PutExhaust{vent}, "Move vent " + vent.id, "drag/" + vent.id)};
@@ -298,7 +309,7 @@ Intents drag(Hand& hand, const Input& input, const Look& look, const scene::Lens
     return look.state.edit.tool == Tool::intake ? draw_run(hand, input, look, lens.ray(input.at))
                                                 : Intents{};
   }
-  switch (hand.grip->what) {
+  switch (hand.grip.value_or(Grip{}).what) {
     case Grip::What::intake:
       return drag_intake(hand, input, look, lens.ray(input.at));
     case Grip::What::exhaust:

@@ -148,7 +148,7 @@ void divider_fields(const Form& form, const model::Divider& divider) {
                          int axis) {
     const std::string id = std::string("divider/") + word;
     if (const auto m = length_field(form, id, label, (divider.*which)[axis])) {
-      model::Divider value = divider;
+      model::Divider value = divider;  // NOLINT(misc-const-correctness): through a pointer
       (value.*which)[axis] = *m;
       Change{form, divider.id}(edit::PutDivider{value}, "Place", id);
     }
