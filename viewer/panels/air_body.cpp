@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdio>
 #include <string>
 
 namespace ridgeward::panels {
@@ -25,7 +26,9 @@ bool slider(const char* id, float& value, std::array<float, 2> reach, const std:
   // The text stands in the slider, so per cent signs must not be read as its format.
   const bool changed = ImGui::SliderFloat((std::string("##") + id).c_str(), &value, reach[0],
                                           reach[1], words.c_str());
-  note(recorder, id, "slider", words);
+  std::array<char, 100> shown{};
+  std::snprintf(shown.data(), shown.size(), words.c_str(), static_cast<double>(value));
+  note(recorder, id, "slider", shown.data());
   return changed;
 }
 
