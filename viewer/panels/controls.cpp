@@ -137,12 +137,12 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
 }
 
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 24> keys{
+  constexpr std::array<std::array<const char*, 2>, 25> keys{
       {{"Drag left", "turn around the house"},
        {"Drag right or middle, shift + drag", "move"},
        {"Wheel", "nearer, farther"},
        {"Click", "select a plane or a line"},
-       {"Esc", "select and measure nothing; close this"},
+       {"Esc", "let go of all; close this"},
        {"F", "frame the selection, or all"},
        {"Home, A", "frame all"},
        {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
@@ -158,6 +158,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
        {"S", "light from the sun"},
        {"N, T", "dark colours; large type"},
        {"U", "feet and inches, or metric"},
+       {"J", "the lesson"},
        {"G", "moving air, or none"},
        {"Space; C", "air stands or moves; the next weather"},
        {"F1", "this list"},

@@ -89,7 +89,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   const auto if_room = [&](const char* command, const char* label, bool is_on = false) {
     const float right = ImGui::GetCursorPosX() + ImGui::CalcTextSize(label).x +
                         2 * ImGui::GetStyle().FramePadding.x;
-    if (right < static_cast<float>(viewport.width) - 12 * s - 40 * s) {
+    if (right < static_cast<float>(viewport.width) - 12 * s - 30 * s) {
       command_button(form, command, label, is_on);
     }
   };
