@@ -30,7 +30,7 @@ class AirDesk {
   const Assessment* assessment_ = nullptr;
   std::shared_ptr<const Assessment> copy_;  ///< for the thread; made when first needed
   std::optional<panels::AirShow> show_;
-  std::optional<std::size_t> case_;      ///< that `show_` is of; none: weather of one's own
+  std::optional<std::size_t> case_;  ///< that `show_` is of; none: weather of one's own
   std::future<panels::AirShow> coming_;
   double last_cost_s_ = 0.0;
   double last_now_s_ = 0.0;
