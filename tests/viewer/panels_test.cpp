@@ -17,7 +17,7 @@ using panels::UiItem;
 
 namespace {
 
-struct Desk {
+struct PanelDesk {
   Assessment house;
   scene::Scene scene;
   panels::State state;
@@ -25,7 +25,7 @@ struct Desk {
   int width = 1280;
   int height = 800;
 
-  explicit Desk(Assessment of, bool has_model = true) : house(std::move(of)) {
+  explicit PanelDesk(Assessment of, bool has_model = true) : house(std::move(of)) {
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     panels::set_theme(1.0);
@@ -36,9 +36,9 @@ struct Desk {
     state.camera = scene::fitted(scene::looking_from("south", 0.0).value(), scene.corners,
                                  panels::house_viewport(width, height, state.layers, true), 0.07);
   }
-  Desk(const Desk&) = delete;
-  Desk& operator=(const Desk&) = delete;
-  ~Desk() { ImGui::DestroyContext(); }
+  PanelDesk(const PanelDesk&) = delete;
+  PanelDesk& operator=(const PanelDesk&) = delete;
+  ~PanelDesk() { ImGui::DestroyContext(); }
 
   Intents frame(bool is_picture = false) {
     ImGuiIO& io = ImGui::GetIO();
@@ -95,7 +95,7 @@ T only(const Intents& intents) {
 }  // namespace
 
 TEST_CASE("layers are switched by their boxes") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   const auto off = only<panels::SetLayer>(desk.click("layers/bays"));
   CHECK(off.layer == scene::Layer::bays);
   CHECK_FALSE(off.on);
@@ -103,7 +103,7 @@ TEST_CASE("layers are switched by their boxes") {
 }
 
 TEST_CASE("units, directions and keys have buttons") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   CHECK(only<panels::SetUnits>(desk.click("units/metric")).style == units::Style::metric);
   CHECK(only<panels::LookFrom>(desk.click("from/north-east")).word == "north-east");
   only<panels::FrameAll>(desk.click("camera/fit"));
@@ -113,7 +113,7 @@ TEST_CASE("units, directions and keys have buttons") {
 }
 
 TEST_CASE("what is selected can be framed and cleared") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   desk.state.selected.plane = desk.house.surface.plane_named("main/0");
   desk.state.ribbon.followed = desk.state.selected;  // it has looked already
   desk.frame();
@@ -123,12 +123,12 @@ TEST_CASE("what is selected can be framed and cleared") {
 }
 
 TEST_CASE("a finding goes to its place") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   CHECK(only<panels::GoTo>(desk.click("findings/2")).at == desk.house.findings[1].at);
 }
 
 TEST_CASE("the path field opens what it holds") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   desk.state.path_text = "other.roof.json";
   CHECK(only<panels::Open>(desk.click("file/open")).path == "other.roof.json");
   desk.state.path_text.clear();
@@ -139,7 +139,7 @@ TEST_CASE("the path field opens what it holds") {
 }
 
 TEST_CASE("the totals are always in sight") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   for (const scene::LayerWords& entry : scene::layer_words()) {
     desk.state.layers.set(entry.layer, false);
   }
@@ -150,14 +150,14 @@ TEST_CASE("the totals are always in sight") {
 }
 
 TEST_CASE("without a model the window says how to open one") {
-  Desk desk(Assessment{}, false);
+  PanelDesk desk(Assessment{}, false);
   desk.frame();
   CHECK(desk.has("file/path"));
   CHECK_FALSE(desk.has("totals/Attic/intake"));
 }
 
 TEST_CASE("widgets stay within the window and every id is used once") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   desk.frame();
   desk.frame();
   std::set<std::string> seen;
@@ -176,7 +176,7 @@ TEST_CASE("widgets stay within the window and every id is used once") {
 }
 
 TEST_CASE("a picture carries legend and totals, as far as they are asked for") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   desk.frame(true);
   desk.frame(true);
   for (const char* id : {"legend/eave", "legend/valley", "legend/slot cut in the deck",
@@ -195,7 +195,7 @@ TEST_CASE("a picture carries legend and totals, as far as they are asked for") {
 }
 
 TEST_CASE("a picture without room keeps to the house") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   desk.width = 480;
   desk.frame(true);
   CHECK_FALSE(desk.has("panel/totals"));
@@ -209,7 +209,7 @@ TEST_CASE("a picture without room keeps to the house") {
 }
 
 TEST_CASE("of many compartments a picture shows the worst, the window all") {
-  Desk desk(test_support::wing_house());
+  PanelDesk desk(test_support::wing_house());
   for (int i = 0; i < 5; ++i) {
     attic::Compartment more = desk.house.attic.compartments[CompartmentId(std::size_t{0})];
     more.id = "space-" + std::to_string(i);
