@@ -79,14 +79,14 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
 
   SECTION("drags turn and move, the wheel comes nearer, F frames again") {
     const std::string azimuth = desktop.widget("state/azimuth").state;
-    desktop.drag(620, 600, 120, -40, 1);
+    desktop.drag(620, 560, 120, -40, 1);
     desktop.expect_change("state/azimuth", azimuth);
     CHECK(desktop.widget("state/selected").state.empty());
     const std::string target = desktop.widget("state/target").state;
-    desktop.drag(620, 600, 60, -30, 3);
+    desktop.drag(620, 560, 60, -30, 3);
     desktop.expect_change("state/target", target);
     const double distance = number(desktop, "state/distance");
-    desktop.xdotool({"mousemove", "620", "600", "click", "4"});
+    desktop.xdotool({"mousemove", "620", "560", "click", "4"});
     test_window::wait_until([&] { return number(desktop, "state/distance") < distance - 0.5; }, 30,
                             "the house to come nearer");
     const std::string near = desktop.widget("state/distance").state;
