@@ -23,7 +23,7 @@ run_test() {
 }
 run_fuzz() {
   echo "== importers against damaged files"
-  bash tests/fuzz/run.sh 30
+  bash tests/fuzz/run.sh 20
 }
 run_asan() {
   echo "== address and undefined behaviour sanitizers"
@@ -31,7 +31,7 @@ run_asan() {
     -DRIDGEWARD_UNITE=ON -DRIDGEWARD_TESTS=ON
   # Leaks inside the graphics driver and the modelling kernel's own tables are not ours.
   ASAN_OPTIONS=detect_leaks=1 LSAN_OPTIONS="suppressions=$PWD/tests/leaks.supp:print_suppressions=0" \
-    RIDGEWARD_CASES_AT_MOST=20 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
+    RIDGEWARD_CASES_AT_MOST=12 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
     --no-tests=error -LE 'window|slow'
 }
 # Sources of a folder are read together: headers take most of the time. The analyzer follows the

@@ -25,43 +25,60 @@ struct Statement {
   std::vector<std::string> values;  ///< of the outermost list, strings without their quotes
 };
 
-/// Calls `take` with each statement whose kind is in `kinds`. Strings may hold any mark.
+/// How far the next statement reaches: to its ";" outside strings, which may hold any mark.
+std::size_t statement_size(std::string_view text) {
+  bool in_string = false;
+  std::size_t end = 0;
+  for (; end < text.size() && (in_string || text[end] != ';'); ++end) {
+    in_string = text[end] == '\'' ? !in_string : in_string;
+  }
+  return end;
+}
+
+/// The word between "=" and "("; empty where there is none. `open`: where "(" stands.
+std::string_view kind_in(std::string_view statement, std::size_t& open) {
+  const std::size_t equals = statement.find('=');
+  open = statement.find('(');
+  if (equals == std::string_view::npos || open == std::string_view::npos || open < equals) {
+    return {};
+  }
+  std::string_view kind = statement.substr(equals + 1, open - equals - 1);
+  kind.remove_prefix(std::min(kind.size(), kind.find_first_not_of(" \t\r\n")));
+  return kind.substr(0, kind.find_first_of(" \t\r\n"));
+}
+
+/// The values of a list without its opening bracket.
+std::vector<std::string> values_in(std::string_view list) {
+  std::vector<std::string> values{""};
+  int depth = 0;
+  bool in_string = false;
+  for (const char c : list) {
+    in_string = c == '\'' ? !in_string : in_string;
+    depth += in_string ? 0 : (c == '(' ? 1 : 0) - (c == ')' ? 1 : 0);
+    if (depth < 0) {
+      break;
+    }
+    const bool is_blank = !in_string && (c == ' ' || c == '\n' || c == '\r');
+    if (c == ',' && depth == 0 && !in_string) {
+      values.emplace_back();
+    } else if (c != '\'' && !is_blank) {
+      values.back() += c;
+    }
+  }
+  return values;
+}
+
+/// Calls `take` with each statement whose kind is in `kinds`.
 template <class Take>
 void each_statement(std::string_view text, const std::set<std::string_view>& kinds, Take take) {
   while (!text.empty()) {
-    std::size_t end = 0;
-    for (bool in_string = false; end < text.size() && (in_string || text[end] != ';'); ++end) {
-      in_string = text[end] == '\'' ? !in_string : in_string;
+    const std::string_view line = text.substr(0, statement_size(text));
+    text.remove_prefix(std::min(text.size(), line.size() + 1));
+    std::size_t open = 0;
+    const std::string_view kind = kind_in(line, open);
+    if (kinds.count(kind) > 0) {
+      take(Statement{kind, values_in(line.substr(open + 1))});
     }
-    const std::string_view line = text.substr(0, end);
-    text.remove_prefix(std::min(text.size(), end + 1));
-    const std::size_t equals = line.find('=');
-    const std::size_t open = line.find('(');
-    if (equals == std::string_view::npos || open == std::string_view::npos || open < equals) {
-      continue;
-    }
-    std::string_view kind = line.substr(equals + 1, open - equals - 1);
-    kind.remove_prefix(std::min(kind.size(), kind.find_first_not_of(" \t\r\n")));
-    kind = kind.substr(0, kind.find_first_of(" \t\r\n"));
-    if (kinds.count(kind) == 0) {
-      continue;
-    }
-    Statement statement{kind, {""}};
-    int depth = 0;
-    bool in_string = false;
-    for (const char c : line.substr(open + 1)) {
-      in_string = c == '\'' ? !in_string : in_string;
-      depth += in_string ? 0 : (c == '(' ? 1 : 0) - (c == ')' ? 1 : 0);
-      if (depth < 0) {
-        break;
-      }
-      if (c == ',' && depth == 0 && !in_string) {
-        statement.values.emplace_back();
-      } else if (c != '\'' && (in_string || (c != ' ' && c != '\n' && c != '\r'))) {
-        statement.values.back() += c;
-      }
-    }
-    take(statement);
   }
 }
 

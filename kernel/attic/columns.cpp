@@ -62,11 +62,12 @@ std::vector<Column> Columns::over_decks(const Space& space) const {
     }
   };
   for (const Deck& deck : decks_) {
+    if (deck.part != space.overlaid_part) {
+      continue;
+    }
     for (const RoofPiece& roof : roofs) {
-      if (deck.part == space.overlaid_part) {
-        for_overlaps(roof.pieces, deck.pieces,
-                     [&](const polygon::Loop& common) { add(deck, roof, common); });
-      }
+      for_overlaps(roof.pieces, deck.pieces,
+                   [&](const polygon::Loop& common) { add(deck, roof, common); });
     }
   }
   return all;

@@ -140,7 +140,7 @@ void draw(cairo_t* pen, const Text& text) {
 
 /// Hands a PNG's bytes over piece by piece.
 struct Bytes {
-  const std::string* all;
+  const std::string* all = nullptr;
   std::size_t done = 0;
 };
 cairo_status_t next_bytes(void* from, unsigned char* to, unsigned int count) {

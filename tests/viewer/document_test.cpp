@@ -222,7 +222,10 @@ TEST_CASE("random edits: undo and redo give identical models, memory stays") {
   }
   CHECK(edits * 4 > count);
   // Steps never end, so they may cost something: a few thousand bytes each, and nothing else grows.
+  // (AddressSanitizer keeps what is freed for a while, so memory says nothing there.)
+#if !defined(__SANITIZE_ADDRESS__)
   CHECK(memory_mib() - early_mib < 20.0 + 0.008 * static_cast<double>(edits));
+#endif
   while (document.history().can_undo()) {
     document.undo();
     const std::size_t at = document.history().done();
