@@ -1,5 +1,6 @@
 #include "edit/stage.hpp"
 
+#include "base/overloaded.hpp"
 #include "model/read.hpp"
 #include "surface/stage.hpp"
 
@@ -11,13 +12,6 @@
 namespace ridgeward::edit {
 
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 template <class Things>
 void put(Things& things, const typename Things::value_type& value) {

@@ -180,8 +180,7 @@ class Parent {
     pollfd waiting{pipe, POLLIN, 0};
     bool goes_on = true;
     if (poll(&waiting, 1, glance_ms) > 0) {
-      std::array<char, 65536>
-          piece;  // NOLINT(cppcoreguidelines-pro-type-member-init): read() fills
+      std::array<char, 65536> piece{};
       const ssize_t size = read(pipe, piece.data(), piece.size());
       if (size > 0) {
         receiver_.add(piece.data(), static_cast<std::size_t>(size));

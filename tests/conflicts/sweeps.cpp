@@ -139,7 +139,7 @@ TEST_CASE("sweep of spacing: what counts of a slot falls with the rafters that i
 
 TEST_CASE("sweep of all four together") {
   // 2 400 houses; where cases are cut down every seventh, which meets every value of each.
-  const std::size_t stride = tests::cases_or(2400) < 2400 ? 7 : 1;
+  const std::size_t stride = support::cases_or(2400) < 2400 ? 7 : 1;
   std::size_t houses = 0;
   for (const double pitch : {1.5, 3.0, 5.25, 8.0, 12.0, 18.5}) {
     for (const double overhang : {0.0, 5.0, 6.7, 13.0, 30.0}) {

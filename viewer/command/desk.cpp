@@ -1,5 +1,7 @@
 #include "command/desk.hpp"
 
+#include "base/overloaded.hpp"
+
 #ifdef RIDGEWARD_HAS_SOLID
 #include "exports/exporter.hpp"
 #endif
@@ -24,13 +26,6 @@ namespace {
 
 constexpr double keep_after_s = 2.0;  // a change is at most this old before it is copied
 constexpr double not_seen = -1.0;
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 std::string full(const std::string& path) {
   std::error_code error;

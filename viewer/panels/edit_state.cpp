@@ -1,14 +1,9 @@
 #include "panels/edit_state.hpp"
 
+#include "base/overloaded.hpp"
+
 namespace ridgeward::panels {
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 void set_tool(EditState& state, Tool tool) {
   state.tool = tool;

@@ -1,5 +1,7 @@
 #include "panels/sight.hpp"
 
+#include "base/overloaded.hpp"
+
 #include "panels/state.hpp"
 
 #include <algorithm>
@@ -7,13 +9,6 @@
 
 namespace ridgeward::panels {
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 void peel(State& state, const scene::Scene& scene) {
   std::vector<PlaneId>& peeled = state.sight.peeled;

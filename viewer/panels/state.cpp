@@ -1,16 +1,11 @@
 #include "panels/state.hpp"
 
+#include "base/overloaded.hpp"
+
 #include <algorithm>
 
 namespace ridgeward::panels {
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 std::vector<glm::dvec3> points_of(const scene::Picked& picked, const scene::Scene& scene) {
   std::vector<glm::dvec3> points;
