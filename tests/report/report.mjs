@@ -138,13 +138,21 @@ async function is_quiet(page, file) {
   assert.ok(wide <= screen, `the page is ${wide} wide on a screen of ${screen}`);
 }
 
+/** The page has taken up what a tap put on it: a taller panel moves and resizes the drawing. */
+async function settled(page) {
+  await page.run('new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(() => done(true))); })');
+  await rest(page);
+}
+
 async function taps(page, size, keys, assessment) {
   let tapped = 0;
   for (const key of keys) {
+    await settled(page);
     const place = await page.run(`window.roof_view.place(${JSON.stringify(key)}, ${size.touch ? 16 : 9})`);
     if (!place) continue;
     if (size.touch) await page.touch([place]);
     else await page.click(place);
+    await settled(page);
     const { key: shown, rows } = await chosen(page);
     assert.equal(shown, key);
     check_figures(key, rows, assessment);
