@@ -82,7 +82,7 @@ class Vertices {
       return;  // an index into it is then refused
     }
     importing::Pieces corners(list, where_ + "/vertices");
-    while (const auto corner = corners.next()) {
+    for (auto corner = corners.next(); corner.has_value(); corner = corners.next()) {
       add(corner->text, transform);
     }
   }
@@ -103,7 +103,7 @@ class Vertices {
     importing::Pieces numbers(text, where_ + "/vertices");
     Point p{0.0, 0.0, 0.0};
     std::size_t i = 0;
-    while (const auto number = numbers.next()) {
+    for (auto number = numbers.next(); number.has_value(); number = numbers.next()) {
       double value = 0.0;
       const char* last = number->text.data() + number->text.size();
       const auto [end, error] = std::from_chars(number->text.data(), last, value);
@@ -261,7 +261,7 @@ Members members_of(std::string_view text, const std::string& where) {
     throw Refused(where, "the file is empty", "give a CityJSON file");
   }
   importing::Pieces pieces(text, where);
-  while (const auto piece = pieces.next()) {
+  for (auto piece = pieces.next(); piece.has_value(); piece = pieces.next()) {
     for (const auto& [name, target] :
          {std::pair("type", &members.type), std::pair("transform", &members.transform),
           std::pair("CityObjects", &members.objects), std::pair("vertices", &members.vertices)}) {
@@ -290,9 +290,11 @@ bool read_objects(const Members& members, const Transform& transform, const std:
   }
   importing::Pieces objects(members.objects, where + "/CityObjects");
   std::size_t number = 0;
-  while (const auto piece = objects.next()) {
+  for (auto piece = objects.next(); piece.has_value(); piece = objects.next()) {
     const std::string id = importing::unescaped(piece->key).substr(0, 200);
-    const std::string place = where + "/CityObjects/" + id;
+    std::string place = where;
+    place += "/CityObjects/";
+    place += id;
     gatherer.object(id, importing::parse_object(piece->text, place, "CityJSON"), vertices);
     const double done =
         static_cast<double>(objects.at()) / static_cast<double>(members.objects.size());

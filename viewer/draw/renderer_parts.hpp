@@ -80,7 +80,8 @@ struct Renderer::Parts {
   void count_bodies(const Batch& like, const View& view) const;
   void fill_cap(const Batch& like) const;
   std::vector<StrokeInstance> pens(const View& view) const;
-  void add_section(const View& view, std::vector<StrokeInstance>& instances) const;
+  void add_section(const View& view, scene::HalfSpace half,
+                   std::vector<StrokeInstance>& instances) const;
 };
 
 }  // namespace ridgeward::draw

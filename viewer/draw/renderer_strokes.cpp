@@ -53,15 +53,15 @@ std::vector<StrokeInstance> Renderer::Parts::pens(const View& view) const {
     }
   }
   if (view.lens.keeps) {
-    add_section(view, instances);
+    add_section(view, *view.lens.keeps, instances);
   }
   return instances;
 }
 
 /// The borders of the cut faces.
-void Renderer::Parts::add_section(const View& view, std::vector<StrokeInstance>& instances) const {
+void Renderer::Parts::add_section(const View& view, scene::HalfSpace half,
+                                  std::vector<StrokeInstance>& instances) const {
   const glm::vec4 tint(cut_line, 1.0F);
-  scene::HalfSpace half = *view.lens.keeps;
   half.reach_m -= 1e-4;  // so that the plane itself does not clip them
   for (const scene::Face& face : scene->faces) {
     const Batch like{face.role, face.layer, face.plane, face.compartment, 0, 0};

@@ -162,12 +162,13 @@ void dotted_line(ImDrawList& list, const std::vector<ImVec2>& points, ImU32 colo
     const ImVec2 a = points[i - 1];
     const ImVec2 b = points[i];
     const float length = std::hypot(b.x - a.x, b.y - a.y);
-    for (; left < length; left += apart) {
-      const float share = left / length;
+    const int dots = left < length ? static_cast<int>(std::ceil((length - left) / apart)) : 0;
+    for (int dot = 0; dot < dots; ++dot) {
+      const float share = (left + static_cast<float>(dot) * apart) / length;
       list.AddCircleFilled({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)}, 0.6F * width,
                            colour, 8);
     }
-    left -= length;
+    left += static_cast<float>(dots) * apart - length;
   }
 }
 

@@ -110,7 +110,7 @@ scene::Camera camera_of(const papers::LessonStep& step, const scene::Scene& scen
 std::size_t right_answers(const LessonView& view, const std::vector<papers::Question>& questions) {
   std::size_t right = 0;
   for (std::size_t i = 0; i < std::min(view.answers.size(), questions.size()); ++i) {
-    right += view.answers[i] && *view.answers[i] == questions[i].right ? 1 : 0;
+    right += view.answers[i] == questions[i].right ? 1 : 0;  // none given is none right
   }
   return right;
 }

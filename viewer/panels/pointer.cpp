@@ -73,28 +73,8 @@ void clear(const State& state, Intents& intents) {
   }
 }
 
-void add_key(Key key, const State& state, Intents& intents) {
-  // As the keys lie on a number pad: south at the bottom.
-  constexpr std::array<const char*, 9> pad{"south-west", "south", "south-east",
-                                           "west",       "above", "east",
-                                           "north-west", "north", "north-east"};
+void add_air_key(Key key, const State& state, Intents& intents) {
   switch (key) {
-    case Key::frame:
-      intents.emplace_back(FrameSelection{});
-      return;
-    case Key::fit:
-      intents.emplace_back(FrameAll{});
-      return;
-    case Key::clear:
-      clear(state, intents);
-      return;
-    case Key::help:
-      intents.emplace_back(ShowKeys{!state.keys_shown});
-      return;
-    case Key::units:
-      intents.emplace_back(SetUnits{state.style == units::Style::metric ? units::Style::feet_inches
-                                                                        : units::Style::metric});
-      return;
     case Key::air:
       intents.emplace_back(
           SetLayer{scene::Layer::airflow, !state.layers.has(scene::Layer::airflow)});
@@ -105,9 +85,17 @@ void add_key(Key key, const State& state, Intents& intents) {
     case Key::air_case:
       intents.emplace_back(choose_air(state.air.chosen ? *state.air.chosen + 1 : 0));
       return;
-    case Key::quit:
-      intents.emplace_back(Close{});
+    default:
       return;
+  }
+}
+
+void add_turn_key(Key key, Intents& intents) {
+  // As the keys lie on a number pad: south at the bottom.
+  constexpr std::array<const char*, 9> pad{"south-west", "south", "south-east",
+                                           "west",       "above", "east",
+                                           "north-west", "north", "north-east"};
+  switch (key) {
     case Key::turn_left:
       intents.emplace_back(Orbit{turn_per_key, 0.0});
       return;
@@ -133,8 +121,36 @@ void add_key(Key key, const State& state, Intents& intents) {
           LookFrom{pad[static_cast<std::size_t>(key) - static_cast<std::size_t>(Key::pad_1)]});
       return;
     default:
-      return;  // how the house is looked at: add_sight_key
+      return;
   }
+}
+
+void add_key(Key key, const State& state, Intents& intents) {
+  switch (key) {
+    case Key::frame:
+      intents.emplace_back(FrameSelection{});
+      return;
+    case Key::fit:
+      intents.emplace_back(FrameAll{});
+      return;
+    case Key::clear:
+      clear(state, intents);
+      return;
+    case Key::help:
+      intents.emplace_back(ShowKeys{!state.keys_shown});
+      return;
+    case Key::units:
+      intents.emplace_back(SetUnits{state.style == units::Style::metric ? units::Style::feet_inches
+                                                                        : units::Style::metric});
+      return;
+    case Key::quit:
+      intents.emplace_back(Close{});
+      return;
+    default:
+      break;  // how the house is looked at: add_sight_key
+  }
+  add_air_key(key, state, intents);
+  add_turn_key(key, intents);
 }
 
 /// The cutting plane follows the pointer along its normal, as that appears on the picture.

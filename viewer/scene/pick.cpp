@@ -160,22 +160,26 @@ Seen::Seen(const Scene& scene, const Lens& lens)
       continue;
     }
     for (const Triangle& triangle : scene.faces[i].triangles) {
-      Piece piece{i, &triangle, lens.viewport_low(), lens.viewport_high()};
-      const auto a = lens.pixel(triangle[0]);
-      const auto b = lens.pixel(triangle[1]);
-      const auto c = lens.pixel(triangle[2]);
-      if (a && b && c) {  // else it reaches behind the eye and may be anywhere
-        piece.low = glm::min(*a, glm::min(*b, *c)) - 1.0;
-        piece.high = glm::max(*a, glm::max(*b, *c)) + 1.0;
-      }
-      for (std::size_t y = row(piece.low.y); y <= row(piece.high.y); ++y) {
-        for (std::size_t x = column(piece.low.x); x <= column(piece.high.x); ++x) {
-          cells_[y * columns_ + x].push_back(pieces_.size());
-        }
-      }
-      pieces_.push_back(piece);
+      add(i, triangle);
     }
   }
+}
+
+void Seen::add(std::size_t face, const Triangle& triangle) {
+  Piece piece{face, &triangle, lens_.viewport_low(), lens_.viewport_high()};
+  const auto a = lens_.pixel(triangle[0]);
+  const auto b = lens_.pixel(triangle[1]);
+  const auto c = lens_.pixel(triangle[2]);
+  if (a && b && c) {  // else it reaches behind the eye and may be anywhere
+    piece.low = glm::min(*a, glm::min(*b, *c)) - 1.0;
+    piece.high = glm::max(*a, glm::max(*b, *c)) + 1.0;
+  }
+  for (std::size_t y = row(piece.low.y); y <= row(piece.high.y); ++y) {
+    for (std::size_t x = column(piece.low.x); x <= column(piece.high.x); ++x) {
+      cells_[y * columns_ + x].push_back(pieces_.size());
+    }
+  }
+  pieces_.push_back(piece);
 }
 
 std::size_t Seen::column(double x) const {

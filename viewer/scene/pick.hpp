@@ -44,6 +44,7 @@ class Seen {
     glm::dvec2 low{0.0};  ///< of its pixels
     glm::dvec2 high{0.0};
   };
+  void add(std::size_t face, const Triangle& triangle);
   const std::vector<std::size_t>& near(glm::dvec2 pixel) const;
   std::size_t column(double x) const;
   std::size_t row(double y) const;
