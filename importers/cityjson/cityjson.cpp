@@ -82,8 +82,9 @@ class Vertices {
       return;  // an index into it is then refused
     }
     importing::Pieces corners(list, where_ + "/vertices");
-    for (auto corner = corners.next(); corner.has_value(); corner = corners.next()) {
-      add(corner->text, transform);
+    importing::Pieces::Piece corner;
+    while (corners.next(corner)) {
+      add(corner.text, transform);
     }
   }
 
@@ -103,10 +104,11 @@ class Vertices {
     importing::Pieces numbers(text, where_ + "/vertices");
     Point p{0.0, 0.0, 0.0};
     std::size_t i = 0;
-    for (auto number = numbers.next(); number.has_value(); number = numbers.next()) {
+    importing::Pieces::Piece number;
+    while (numbers.next(number)) {
       double value = 0.0;
-      const char* last = number->text.data() + number->text.size();
-      const auto [end, error] = std::from_chars(number->text.data(), last, value);
+      const char* last = number.text.data() + number.text.size();
+      const auto [end, error] = std::from_chars(number.text.data(), last, value);
       if (i > 2 || error != std::errc{} || end != last) {
         no_corner(where_, corners_.size());
       }
@@ -261,12 +263,13 @@ Members members_of(std::string_view text, const std::string& where) {
     throw Refused(where, "the file is empty", "give a CityJSON file");
   }
   importing::Pieces pieces(text, where);
-  for (auto piece = pieces.next(); piece.has_value(); piece = pieces.next()) {
+  importing::Pieces::Piece piece;
+  while (pieces.next(piece)) {
     for (const auto& [name, target] :
          {std::pair("type", &members.type), std::pair("transform", &members.transform),
           std::pair("CityObjects", &members.objects), std::pair("vertices", &members.vertices)}) {
-      if (piece->key == name) {
-        *target = piece->text;
+      if (piece.key == name) {
+        *target = piece.text;
       }
     }
   }
@@ -290,12 +293,13 @@ bool read_objects(const Members& members, const Transform& transform, const std:
   }
   importing::Pieces objects(members.objects, where + "/CityObjects");
   std::size_t number = 0;
-  for (auto piece = objects.next(); piece.has_value(); piece = objects.next()) {
-    const std::string id = importing::unescaped(piece->key).substr(0, 200);
+  importing::Pieces::Piece piece;
+  while (objects.next(piece)) {
+    const std::string id = importing::unescaped(piece.key).substr(0, 200);
     std::string place = where;
     place += "/CityObjects/";
     place += id;
-    gatherer.object(id, importing::parse_object(piece->text, place, "CityJSON"), vertices);
+    gatherer.object(id, importing::parse_object(piece.text, place, "CityJSON"), vertices);
     const double done =
         static_cast<double>(objects.at()) / static_cast<double>(members.objects.size());
     if (++number % 64 == 0 && !host.go_on(done)) {

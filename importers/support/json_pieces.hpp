@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <string_view>
 
@@ -36,19 +35,19 @@ class Pieces {
   /// How far it has come, in bytes.
   std::size_t at() const { return at_; }
 
-  /// None after the last. Refused where the text is no JSON.
-  std::optional<Piece> next() {
+  /// Gives the next piece; false after the last. Refused where the text is no JSON.
+  bool next(Piece& piece) {
     skip_blanks();
     if (peek() == ',' && !is_first_) {
       ++at_;
       skip_blanks();
     } else if (peek() == close_) {
-      return std::nullopt;
+      return false;
     } else if (!is_first_) {
       damaged();
     }
     is_first_ = false;
-    Piece piece;
+    piece = {};
     if (close_ == '}') {
       const std::string_view quoted = string();
       piece.key = quoted.substr(1, quoted.size() - 2);
@@ -60,7 +59,7 @@ class Pieces {
       skip_blanks();
     }
     piece.text = value();
-    return piece;
+    return true;
   }
 
  private:

@@ -150,8 +150,7 @@ bool is_in_sight(const Scene& scene, const Lens& lens, glm::dvec3 point) {
 }
 
 Seen::Seen(const Scene& scene, const Lens& lens)
-    : scene_(scene),
-      lens_(lens),
+    : lens_(lens),
       columns_(static_cast<std::size_t>(std::max(1.0, lens.viewport.width / cell_px)) + 1),
       rows_(static_cast<std::size_t>(std::max(1.0, lens.viewport.height / cell_px)) + 1),
       cells_(columns_ * rows_) {

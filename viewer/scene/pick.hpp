@@ -49,7 +49,6 @@ class Seen {
   std::size_t column(double x) const;
   std::size_t row(double y) const;
 
-  const Scene& scene_;
   const Lens& lens_;
   std::vector<Piece> pieces_;
   std::size_t columns_ = 1;
