@@ -132,7 +132,7 @@ class Reader {
  private:
   std::string place() const { return open_.empty() ? "" : open_.back().id; }
 
-  void open(std::string id) {
+  void open(const std::string& id) {
     Open open;
     open.id = id.empty() ? "building-" + std::to_string(++without_id_) : id.substr(0, 100);
     open.parent = open_.empty() ? "" : open_.front().id;
@@ -178,12 +178,11 @@ class Reader {
 
   /// Of the geometry that is being read: lod2MultiSurface, lod2Solid, ...; 0 where it says none.
   int lod() const {
-    for (auto step = path_.rbegin(); step != path_.rend(); ++step) {
-      if (step->size() > 4 && step->starts_with("lod") && (*step)[3] >= '0' && (*step)[3] <= '4') {
-        return (*step)[3] - '0';
-      }
-    }
-    return 0;
+    const auto says = [](const std::string& step) {
+      return step.size() > 4 && step.starts_with("lod") && step[3] >= '0' && step[3] <= '4';
+    };
+    const auto step = std::find_if(path_.rbegin(), path_.rend(), says);
+    return step == path_.rend() ? 0 : (*step)[3] - '0';
   }
 
   void take_polygon() {
@@ -269,6 +268,7 @@ void on_text(void* data, const char* text, int size) {
 }
 
 /// City models need no entities of their own; what declares some wants to do harm.
+// NOLINTNEXTLINE(readability-function-size): the library calls it so
 void on_entity(void* data, const char* /*name*/, int /*is_parameter*/, const char* /*value*/,
                int /*size*/, const char* /*base*/, const char* /*system*/, const char* /*open*/,
                const char* /*notation*/) {

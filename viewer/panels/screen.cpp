@@ -189,19 +189,9 @@ void draw_welcome(const scene::Viewport& viewport) {
   centred(Font::text, middle + 11 * s, draw::faint_ink, "commands. Or drop a file on this window.");
 }
 
-}  // namespace
-
-Intents draw_window(const Look& look, Recorder& recorder) {
-  Intents intents;
-  const float s = ui_scale();
-  const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
-  const float height = static_cast<float>(look.height_px) - 2 * margin * s;
-  if (look.state.has_model && look.state.lesson.is_open) {
-    draw_lesson(look, viewport, false, recorder, intents);
-    draw_title(look, viewport, recorder);
-    draw_labels(look, viewport, recorder);
-    return intents;
-  }
+/// The drawing with what lies on and under it.
+void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+           Intents& intents) {
   if (look.state.has_model) {
     draw_title(look, viewport, recorder);
     scene::Viewport above_ribbon = viewport;
@@ -214,16 +204,11 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
   }
-  draw_grips(look, viewport, recorder);
-  toolbar(look, viewport, recorder, intents);
-  if (shows_plan(look.state.edit)) {
-    plan_view(look, viewport, recorder, intents);
-  }
-  messages(look, viewport, recorder, intents);
-  begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
-  controls_body(look, recorder, intents);
-  note_panel(recorder, "panel/controls");
-  ImGui::End();
+}
+
+/// Totals, what is selected or changed, findings.
+void results_panel(const Look& look, float height, Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   begin_panel("results", {x, margin * s}, panel_width(), height);
   if (look.state.has_model) {
@@ -255,8 +240,35 @@ Intents draw_window(const Look& look, Recorder& recorder) {
   }
   note_panel(recorder, "panel/results");
   ImGui::End();
+}
+
+}  // namespace
+
+Intents draw_window(const Look& look, Recorder& recorder) {
+  Intents intents;
+  const float s = ui_scale();
+  const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
+  const float height = static_cast<float>(look.height_px) - 2 * margin * s;
+  if (look.state.has_model && look.state.lesson.is_open) {
+    draw_lesson(look, viewport, false, recorder, intents);
+    draw_title(look, viewport, recorder);
+    draw_labels(look, viewport, recorder);
+    return intents;
+  }
+  house(look, viewport, recorder, intents);
+  draw_grips(look, viewport, recorder);
+  toolbar(look, viewport, recorder, intents);
+  if (shows_plan(look.state.edit)) {
+    plan_view(look, viewport, recorder, intents);
+  }
+  messages(look, viewport, recorder, intents);
+  begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
+  controls_body(look, recorder, intents);
+  note_panel(recorder, "panel/controls");
+  ImGui::End();
+  results_panel(look, height, recorder, intents);
   if (look.air != nullptr) {
-    const float left = static_cast<float>(viewport.x + viewport.width);
+    const auto left = static_cast<float>(viewport.x + viewport.width);
     begin_panel("air", {left, margin * s}, air_panel_width(look.state) - margin * s, 0.0F);
     air_body(look, recorder, &intents);
     note_panel(recorder, "panel/air");
