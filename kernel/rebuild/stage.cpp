@@ -370,4 +370,30 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
   return rebuilt;
 }
 
+Result<Modelled> modelled(std::string_view json) {
+  if (!holds_planes(json)) {
+    Result<model::ReadModel> read = model::read(json);
+    if (!read) {
+      return read.faults();
+    }
+    return Modelled{std::move(read).value(), {}, std::nullopt};
+  }
+  const Result<RoofPlanes> planes = read_planes(json);
+  if (!planes) {
+    return planes.faults();
+  }
+  Result<Rebuilt> rebuilt = rebuild(planes.value());
+  if (!rebuilt) {
+    Faults faults = rebuilt.faults();
+    faults.front().what += planes.value().name.empty() ? "" : ": " + planes.value().name;
+    return faults;
+  }
+  Result<model::ReadModel> read = model::read(model::write(rebuilt.value().model));
+  if (!read) {
+    return read.faults();
+  }
+  return Modelled{std::move(read).value(), std::move(rebuilt.value().notes),
+                  rebuilt.value().fits.front()};
+}
+
 }  // namespace ridgeward::rebuild

@@ -1,11 +1,14 @@
 #pragma once
 // From roof planes to a model: parts with eaves, gables and pitches that `assess` takes.
 
+#include "model/read.hpp"
 #include "model/roof_model.hpp"
 
 #include "rebuild/planes.hpp"
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace ridgeward::rebuild {
@@ -38,5 +41,16 @@ struct Rebuilt {
 /// tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is measured on
 /// the united roof.
 Result<Rebuilt> rebuild(const RoofPlanes& given);
+
+/// What an importer's JSON comes to.
+struct Modelled {
+  model::ReadModel read;
+  std::vector<std::string> notes;  ///< of the rebuilding
+  std::optional<Fit> fit;          ///< of the first building; none where the JSON was a model
+};
+
+/// The model that the JSON holds, or that is rebuilt from its planes and read like any file. Faults
+/// as those of model::read, read_planes and rebuild, the last with the name of the planes.
+Result<Modelled> modelled(std::string_view json);
 
 }  // namespace ridgeward::rebuild

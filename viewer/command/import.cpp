@@ -38,29 +38,12 @@ struct Wish {
   unsigned jobs = 1;
 };
 
-Faults with_importer(const Result<model::ReadModel>& read, const std::string& importer) {
+Faults with_importer(const Result<rebuild::Modelled>& read, const std::string& importer) {
   Faults faults = read.faults();
   for (Fault& fault : faults) {
     fault.what = "the model that the importer " + importer + " made: " + fault.what;
   }
   return faults;
-}
-
-/// The model that an importer made, or that is rebuilt from the planes that it found.
-Result<model::ReadModel> model_of(const std::string& json, std::vector<std::string>& notes) {
-  if (!rebuild::holds_planes(json)) {
-    return model::read(json);
-  }
-  const Result<rebuild::RoofPlanes> planes = rebuild::read_planes(json);
-  if (!planes) {
-    return planes.faults();
-  }
-  const Result<rebuild::Rebuilt> rebuilt = rebuild::rebuild(planes.value());
-  if (!rebuilt) {
-    return rebuilt.faults();
-  }
-  notes.insert(notes.end(), rebuilt.value().notes.begin(), rebuilt.value().notes.end());
-  return model::read(model::write(rebuilt.value().model));
 }
 
 /// Imports and writes; the faults that stand in the way, empty when done.
@@ -97,20 +80,21 @@ Faults import(const Wish& wish) {
   if (!imported) {
     return placed(wish.file, imported.faults());
   }
-  std::vector<std::string> notes = imported.value().notes;
-  const Result<model::ReadModel> read = model_of(imported.value().json, notes);
+  const Result<rebuild::Modelled> read = rebuild::modelled(imported.value().json);
   if (!read) {
     return placed(wish.file, with_importer(read, importer.value().name));
   }
-  if (const auto written = papers::write_whole(wish.model, model::write(read.value().model));
+  if (const auto written = papers::write_whole(wish.model, model::write(read.value().read.model));
       !written) {
     return written.faults();
   }
-  warn(placed(wish.file, read.value().warnings));
-  for (const std::string& note : notes) {
-    fmt::print(stderr, "note: {}\n", note);
+  warn(placed(wish.file, read.value().read.warnings));
+  for (const std::vector<std::string>* notes : {&imported.value().notes, &read.value().notes}) {
+    for (const std::string& note : *notes) {
+      fmt::print(stderr, "note: {}\n", note);
+    }
   }
-  for (const std::string& assumption : read.value().model.assumptions) {
+  for (const std::string& assumption : read.value().read.model.assumptions) {
     fmt::print(stderr, "assumed: {}\n", assumption);
   }
   return {};

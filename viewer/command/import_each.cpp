@@ -39,15 +39,14 @@ class Rebuilder {
   /// One building's model on a line of its own, or nothing; called by several threads.
   std::string line(const std::string& json) {
     try {
-      std::optional<rebuild::Fit> fit;
-      const Result<model::ReadModel> read = model_of(json, fit);
+      const Result<rebuild::Modelled> made = rebuild::modelled(json);
       const std::lock_guard<std::mutex> lock(mutex_);
-      if (!read) {
-        tell(read.faults().front());
+      if (!made) {
+        tell(made.faults().front());
         return {};
       }
-      count(fit);
-      return model::write(read.value().model, -1);
+      count(made.value().fit);
+      return model::write(made.value().read.model, -1);
     } catch (const std::exception& error) {
       const std::lock_guard<std::mutex> lock(mutex_);
       tell({"program.failed", "", error.what(), "report the file that did it"});
@@ -57,25 +56,6 @@ class Rebuilder {
   const Tally& tally() const { return tally_; }
 
  private:
-  static Result<model::ReadModel> model_of(const std::string& json,
-                                           std::optional<rebuild::Fit>& fit) {
-    if (!rebuild::holds_planes(json)) {
-      return model::read(json);
-    }
-    Result<rebuild::RoofPlanes> planes = rebuild::read_planes(json);
-    if (!planes) {
-      return planes.faults();
-    }
-    const Result<rebuild::Rebuilt> rebuilt = rebuild::rebuild(planes.value());
-    if (!rebuilt) {
-      Faults faults = rebuilt.faults();
-      faults.front().what += planes.value().name.empty() ? "" : ": " + planes.value().name;
-      return faults;
-    }
-    fit = rebuilt.value().fits.front();
-    return model::read(model::write(rebuilt.value().model));
-  }
-
   void tell(const Fault& fault) {
     if (++tally_.left_out <= most_told) {
       fmt::print(stderr, "left out: {}\n", in_words(fault));

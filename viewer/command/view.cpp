@@ -36,6 +36,11 @@ struct Words {
   LoadOptions load;
 };
 
+/// Of a clock that only goes on.
+double now_s() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
 /// The window with what it shows.
 class Session {
  public:
@@ -91,9 +96,7 @@ class Session {
 
   /// Grants wishes and shows what came of them.
   void serve() {
-    const bool is_news = desk_.serve(
-        state_,
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
+    const bool is_news = desk_.serve(state_, now_s());
     const document::Document& document = desk_.document();
     if (document.is_open() && document.now() != assessment_) {
       show(document.now());
@@ -194,9 +197,7 @@ class Session {
     if (panels::advance(state_, draw::Window::frame_s())) {
       window_->touch();
     }
-    const panels::AirShow* air = air_.serve(
-        state_,
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count());
+    const panels::AirShow* air = air_.serve(state_, now_s());
     if (air_.wants_frame_in_s() > 0.0) {
       window_->soon(air_.wants_frame_in_s());
     }
