@@ -6,6 +6,7 @@
 #include <glm/vec2.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <cstdlib>
 #include <random>
@@ -29,6 +30,13 @@ inline std::size_t cases_or(std::size_t otherwise) {
   const std::size_t asked = text != nullptr ? std::strtoull(text, nullptr, 10) : otherwise;
   const char* limit = std::getenv("RIDGEWARD_CASES_AT_MOST");
   return limit != nullptr ? std::min<std::size_t>(asked, std::strtoull(limit, nullptr, 10)) : asked;
+}
+
+/// Whether `count` of `cases` drawn ones can come from a share of at least `least`: by three
+/// standard deviations of the binomial law, so that few cases say no more than few cases can.
+inline bool is_share_at_least(double least, std::size_t count, std::size_t cases) {
+  const double expected = least * static_cast<double>(cases);
+  return static_cast<double>(count) >= expected - 3.0 * std::sqrt(expected * (1.0 - least));
 }
 
 inline model::Edge eave(double rise_in_12, double overhang_m = 0.0) {

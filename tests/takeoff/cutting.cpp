@@ -263,8 +263,8 @@ TEST_CASE("law: no plan buys fewer sections, held against every plan there is") 
     }
     below_rests += plan.bought < simple ? 1 : 0;
   }
-  CHECK(proven * 100 >= cases * 97);
-  CHECK(below_rests > cases / 10);  // left-overs do get used
+  CHECK(support::is_share_at_least(0.97, proven, cases));
+  CHECK(support::is_share_at_least(0.1, below_rests, cases));  // left-overs do get used
 }
 
 TEST_CASE("law: plans of long jobs keep the rules; nearly all reach their lower bound") {
@@ -285,5 +285,5 @@ TEST_CASE("law: plans of long jobs keep the rules; nearly all reach their lower 
     REQUIRE(plan.bought <= plan.lower_bound + 1);
     proven += plan.is_least ? 1 : 0;
   }
-  CHECK(proven * 10 >= cases * 8);
+  CHECK(support::is_share_at_least(0.8, proven, cases));
 }
