@@ -24,12 +24,45 @@ units::Style style_of(const model::RoofModel& model) {
 
 /// Unknowns of the program after the candidates: one share, then how far each eave departs.
 double uneven_m(const Chosen& chosen) {
+  const std::size_t first = chosen.problem.candidates.size() + 1;
   double sum = 0.0;
-  for (std::size_t i = chosen.problem.candidates.size() + 1; i < chosen.solution.values.size();
-       ++i) {
-    sum += chosen.solution.values[i];
+  for (std::size_t i = 0; i < chosen.problem.eaves; ++i) {
+    sum += chosen.solution.values[first + i];
   }
   return sum;
+}
+
+/// Compartments of a group that get the ordinary area, not the reduced one alone.
+std::size_t count_with_ordinary_area(const Ground& ground, const Candidates& all,
+                                     const Group& group, const Chosen& chosen) {
+  std::map<std::uint32_t, double> areas;
+  for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
+    for (const Share& share : all.all[chosen.problem.candidates[i]].shares) {
+      areas[share.compartment.value] += std::round(chosen.solution.values[i]) * share.area_m2;
+    }
+  }
+  return static_cast<std::size_t>(
+      std::count_if(group.compartments.begin(), group.compartments.end(), [&](CompartmentId id) {
+        const double floor_m2 = ground.attic.compartments[id].floor_area_m2;
+        return areas[id.value] >= floor_m2 / ground.code.ratio * (1.0 - 1e-9);
+      }));
+}
+
+void explain_ratio(const Ground& ground, const Candidates& all, const Group& group,
+                   const Chosen& chosen, Placed& placed) {
+  const codes::CodeSet& code = ground.code;
+  if (chosen.way.is_reduced || code.reduced_ratio <= 0.0 || code.ratio <= 0.0) {
+    return;
+  }
+  const std::size_t spaces = group.compartments.size();
+  const std::size_t ordinary =
+      spaces == 1 ? 1 : count_with_ordinary_area(ground, all, group, chosen);
+  if (ordinary > 0) {
+    placed.traded.push_back(fmt::format(
+        "1/{:g} of the floor is provided{}: the conditions for 1/{:g} can't be met, or cost more.",
+        code.ratio, ordinary < spaces ? fmt::format(" over {} of {} spaces", ordinary, spaces) : "",
+        code.reduced_ratio));
+  }
 }
 
 /// The most of one side that fits over a group: the best run of each stretch that can stand beside
@@ -63,8 +96,8 @@ double most_m2(const Candidates& all, const Group& group, const std::string& exh
 
 }  // namespace
 
-void explain_choice(const Ground& ground, const Candidates& all, const Chosen& chosen,
-                    Placed& placed) {
+void explain_choice(const Ground& ground, const Candidates& all, const Group& group,
+                    const Chosen& chosen, Placed& placed) {
   placed.uneven_m = uneven_m(chosen);
   if (placed.uneven_m > clearly_m) {
     placed.traded.push_back(
@@ -75,11 +108,7 @@ void explain_choice(const Ground& ground, const Candidates& all, const Chosen& c
   if (!chosen.way.has_advice) {
     placed.traded.emplace_back("Advice of the trade gave way to the code: both can't be had here.");
   }
-  if (!chosen.way.is_reduced && ground.code.reduced_ratio > 0.0) {
-    placed.traded.push_back(fmt::format(
-        "1/{:g} of the floor is provided: the conditions for 1/{:g} can't be met, or cost more.",
-        ground.code.ratio, ground.code.reduced_ratio));
-  }
+  explain_ratio(ground, all, group, chosen, placed);
   for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
     const Candidate& candidate = all.all[chosen.problem.candidates[i]];
     if (candidate.warnings > 0 && chosen.solution.values[i] > 0.5) {
@@ -90,13 +119,17 @@ void explain_choice(const Ground& ground, const Candidates& all, const Chosen& c
     }
   }
   for (const Alternative& other : placed.alternatives) {
-    if (other.is_possible && other.exhaust != chosen.way.exhaust) {
-      placed.traded.push_back(
-          fmt::format("With {} for exhaust the best placement weighs {:.2f} more.", other.exhaust,
-                      std::max(0.0, other.cost - chosen.solution.cost)));
-    } else if (!other.is_possible) {
-      placed.traded.push_back("With " + other.exhaust +
-                              " for exhaust no placement meets the code.");
+    const char* alone = group.compartments.size() > 1 ? " alone" : "";
+    if (other.exhaust == placed.exhaust) {
+      continue;
+    }
+    if (other.is_possible) {
+      placed.traded.push_back(fmt::format(
+          "With {}{} for exhaust the best placement{} weighs {:.2f} more.", other.exhaust, alone,
+          other.is_proven ? "" : " found", std::max(0.0, other.cost - chosen.solution.cost)));
+    } else {
+      placed.traded.push_back(fmt::format("With {}{} for exhaust no placement {}.", other.exhaust,
+                                          alone, other.is_proven ? "meets the code" : "was found"));
     }
   }
 }
@@ -134,8 +167,8 @@ void explain_impossible(const Ground& ground, const Candidates& all, const Group
     const Problem problem = nearest_to(ground, all, group, way);
     const Solution solution = solve(problem.program, most_seconds);
     double missing = 0.0;
-    for (std::size_t i = problem.candidates.size(); i < solution.values.size(); ++i) {
-      missing += solution.values[i];
+    for (std::size_t i = 0; !solution.values.empty() && i < problem.missing.size(); ++i) {
+      missing += solution.values[problem.missing[i]];
     }
     if (!solution.values.empty() && missing < least_missing) {
       least_missing = missing;

@@ -13,8 +13,9 @@ struct Chosen {
   Solution solution;
 };
 
-void explain_choice(const Ground& ground, const Candidates& all, const Chosen& chosen,
-                    Placed& placed);
+/// REQUIRES the placed exhaust and the alternatives.
+void explain_choice(const Ground& ground, const Candidates& all, const Group& group,
+                    const Chosen& chosen, Placed& placed);
 /// What stands in the way of every exhaust, and how near the nearest placement comes.
 void explain_impossible(const Ground& ground, const Candidates& all, const Group& group,
                         Placed& placed);

@@ -192,6 +192,7 @@ Solution Teller::solution(const TwoSumsFound& found) const {
   Solution solution;
   solution.outcome = Outcome::best;
   solution.cost = found.cost;
+  solution.at_least = found.cost;
   solution.values.assign(problem_.program.unknowns.size(), 0.0);
   std::map<std::size_t, double> uneven_m;
   const TwoSums sums = this->sums();

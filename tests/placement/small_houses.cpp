@@ -435,12 +435,7 @@ TEST_CASE("demo houses: sound, and never worse than the vents that they came wit
     const model::RoofModel model = tests::value_of(model::read_file(entry.path().string())).model;
     const codes::CodeSet code = tests::code_set(model.site.code);
     const placement::Placement placed = tests::value_of(placement::place(model, catalogue, code));
-    for (const placement::Placed& group : placed.groups) {
-      CHECK((group.is_met || !group.in_the_way.empty()));
-    }
-    if (!placed.is_met) {
-      continue;  // a vault whose bays can't each have their exhaust
-    }
+    REQUIRE(placed.is_met);
     check_sound(placed, catalogue, code);
     double cost = 0.0;
     for (const placement::Placed& group : placed.groups) {
