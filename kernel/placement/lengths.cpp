@@ -47,4 +47,18 @@ std::vector<Span> spans_in(const Span& room, const model::Product& product, Rest
   return spans;
 }
 
+double most_apart(std::vector<Worth> all) {
+  std::sort(all.begin(), all.end(),
+            [](const Worth& l, const Worth& r) { return l.span.to_m < r.span.to_m; });
+  std::vector<double> best{0.0};  // of the first so many
+  for (const Worth& own : all) {
+    const auto before = std::upper_bound(
+        all.begin(), all.begin() + static_cast<std::ptrdiff_t>(best.size() - 1),
+        own.span.from_m + near_m, [](double m, const Worth& one) { return m < one.span.to_m; });
+    const double beside = best[static_cast<std::size_t>(before - all.begin())];
+    best.push_back(std::max(best.back(), beside + own.worth));
+  }
+  return best.back();
+}
+
 }  // namespace ridgeward::placement

@@ -73,6 +73,8 @@ struct Problem {
   /// The same as sums, where the group is one compartment and every row is one of these, of the
   /// stretches or of the evenness.
   std::optional<Sums> sums;
+  /// What stands in the way over compartments that no pair serves, in plain words.
+  std::vector<std::string> unmet;
   std::string impossible;  ///< why no program is needed: a rule that no placement meets
 };
 Problem problem_of(const Ground& ground, const Candidates& all, const Group& group, const Way& way);

@@ -1,7 +1,12 @@
 // Compartments that one run and one exhaust at a time serve: what goes with what.
 #include "placement/builder.hpp"
+#include "placement/explain.hpp"
+#include "units/area.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 namespace ridgeward::placement {
@@ -31,7 +36,8 @@ class Pair {
       }
     }
   }
-  bool is_met(const Candidate& intake, const Candidate& exhaust);
+  /// What the pair breaks, in plain words; empty where all is met.
+  std::vector<std::string> broken(const Candidate& intake, const Candidate& exhaust);
 
  private:
   std::optional<double> measured(codes::Measure measure, double required_m2) const;
@@ -107,7 +113,7 @@ bool Pair::is_reduced(double required_m2) const {
                                          : held > 0);
 }
 
-bool Pair::is_met(const Candidate& intake, const Candidate& exhaust) {
+std::vector<std::string> Pair::broken(const Candidate& intake, const Candidate& exhaust) {
   intake_ = &intake;
   exhaust_ = &exhaust;
   in_ = *share_over(intake, space_.compartment);
@@ -115,10 +121,71 @@ bool Pair::is_met(const Candidate& intake, const Candidate& exhaust) {
   const double reduced_m2 = required_m2(ground_.code.reduced_ratio);
   const double asked_m2 = is_reduced(reduced_m2) ? reduced_m2 : required_m2(ground_.code.ratio);
   const double both = in_.area_m2 + out_.area_m2;
-  return both >= asked_m2 * (1.0 - tolerance) && out_.area_m2 <= in_.area_m2 * (1.0 + tolerance) &&
-         in_.area_m2 <= (most_intake + tolerance) * both &&
-         std::all_of(rules_.begin(), rules_.end(),
-                     [&](const codes::Rule* rule) { return holds(*rule, asked_m2); });
+  const auto area = [&](double m2) { return units::show_free_area(m2, style_of(ground_.model)); };
+  std::vector<std::string> words;
+  if (both < asked_m2 * (1.0 - tolerance)) {
+    words.push_back(fmt::format("{} of the {} required", area(both), area(asked_m2)));
+  }
+  if (out_.area_m2 > in_.area_m2 * (1.0 + tolerance)) {
+    words.push_back(
+        fmt::format("{} of exhaust, more than intake, {}", area(out_.area_m2), area(in_.area_m2)));
+  }
+  if (in_.area_m2 > (most_intake + tolerance) * both) {
+    words.push_back(fmt::format("{} of intake beside {} of exhaust, {:.0f} % of both (at most 60)",
+                                area(in_.area_m2), area(out_.area_m2), 100.0 * in_.area_m2 / both));
+  }
+  for (const codes::Rule* rule : rules_) {
+    if (!holds(*rule, asked_m2)) {
+      words.push_back("not what the code asks: " + rule->words + " (" + rule->section + ")");
+    }
+  }
+  return words;
+}
+
+/// Compartments that are served by the same, judged together.
+class Class {
+ public:
+  Class(const Ground& ground, const Way& way, const std::vector<CompartmentId>& spaces)
+      : ground_(ground), spaces_(spaces) {
+    for (const CompartmentId space : spaces) {
+      judges_.emplace_back(ground,
+                           codes::Space{ground.surface, ground.framing, ground.attic, space}, way);
+    }
+  }
+  bool is_met(const Candidate& intake, const Candidate& exhaust);
+  bool is_ever_met() const { return least_short_ == 0; }
+  bool has_floor() const {
+    return std::any_of(spaces_.begin(), spaces_.end(), [&](CompartmentId space) {
+      return ground_.attic.compartments[space].floor_area_m2 > 0.0;
+    });
+  }
+  /// What the pair that leaves the fewest short leaves them with.
+  const std::string& nearest() const { return nearest_; }
+
+ private:
+  const Ground& ground_;
+  const std::vector<CompartmentId>& spaces_;
+  std::vector<Pair> judges_;
+  std::size_t least_short_ = std::numeric_limits<std::size_t>::max();
+  std::string nearest_;
+};
+
+bool Class::is_met(const Candidate& intake, const Candidate& exhaust) {
+  std::size_t count = 0;
+  std::string first;
+  for (std::size_t i = 0; i < spaces_.size(); ++i) {
+    const std::vector<std::string> broken = judges_[i].broken(intake, exhaust);
+    count += broken.empty() ? 0 : 1;
+    if (first.empty() && !broken.empty()) {
+      first = ground_.attic.compartments[spaces_[i]].id + " with " + broken.front();
+    }
+  }
+  if (count < least_short_) {
+    least_short_ = count;
+    nearest_ = fmt::format("{} and {} leave {} of them short, {}", intake.product, exhaust.product,
+                           count, first);
+  }
+  return count == 0;
 }
 
 }  // namespace
@@ -167,24 +234,15 @@ bool Builder::is_one_at_a_time(const Served& served) const {
 /// all of them meet what is asked.
 void Builder::add_pairs(const Served& served, const std::vector<CompartmentId>& spaces) {
   std::map<std::size_t, Row> beside;
-  for (const std::size_t one : served.intake) {
-    beside[one] = {{{one, 1.0}}, -HUGE_VAL, 0.0};
+  for (const auto* side : {&served.intake, &served.exhaust}) {
+    for (const std::size_t unknown : *side) {
+      beside[unknown] = {{{unknown, 1.0}}, -HUGE_VAL, 0.0};
+    }
   }
-  for (const std::size_t other : served.exhaust) {
-    beside[other] = {{{other, 1.0}}, -HUGE_VAL, 0.0};
-  }
-  std::vector<Pair> judges;
-  bool has_floor = false;
-  for (const CompartmentId space : spaces) {
-    judges.emplace_back(ground_, what(space), way_);
-    has_floor = has_floor || ground_.attic.compartments[space].floor_area_m2 > 0.0;
-  }
+  Class judged(ground_, way_, spaces);
   for (const std::size_t one : served.intake) {
     for (const std::size_t other : served.exhaust) {
-      const bool is_met = std::all_of(judges.begin(), judges.end(), [&](Pair& judge) {
-        return judge.is_met(candidate(one), candidate(other));
-      });
-      if (is_met) {
+      if (judged.is_met(candidate(one), candidate(other))) {
         beside[one].terms.push_back({other, -1.0});
         beside[other].terms.push_back({one, -1.0});
       }
@@ -194,11 +252,18 @@ void Builder::add_pairs(const Served& served, const std::vector<CompartmentId>& 
     problem_.program.rows.push_back(std::move(row));
   }
   for (const auto* side : {&served.intake, &served.exhaust}) {
-    Row row{{}, has_floor ? 1.0 : 0.0, 1.0};
+    Row row{{}, judged.has_floor() ? 1.0 : 0.0, 1.0};
     for (const std::size_t unknown : *side) {
       row.terms.push_back({unknown, 1.0});
     }
     problem_.program.rows.push_back(std::move(row));
+  }
+  if (judged.has_floor() && !judged.is_ever_met()) {
+    const std::string over = named(ground_, spaces);
+    problem_.unmet.push_back(served.intake.empty() ? "No intake can lie over " + over + "."
+                             : served.exhaust.empty()
+                                 ? "No exhaust can stand over " + over + "."
+                                 : "Nothing fits " + over + ": at best " + judged.nearest() + ".");
   }
 }
 

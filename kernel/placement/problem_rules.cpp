@@ -10,31 +10,10 @@ namespace ridgeward::placement {
 
 namespace {
 
-constexpr double near_m = 1e-6;
-
 /// `intake` and `exhaust` times the sums, within bounds that are shares of `whole`.
 Limit limit_of(double intake, double exhaust, const codes::Bounds& bounds, double whole) {
   return {intake, exhaust, bounds.least ? *bounds.least * whole : -HUGE_VAL,
           bounds.most ? *bounds.most * whole : HUGE_VAL};
-}
-
-/// The most that intervals can weigh of which no two overlap.
-struct Weighed {
-  Span span;
-  double weight = 0.0;
-};
-double most_apart(std::vector<Weighed> all) {
-  std::sort(all.begin(), all.end(),
-            [](const Weighed& l, const Weighed& r) { return l.span.to_m < r.span.to_m; });
-  std::vector<double> best{0.0};
-  for (const Weighed& own : all) {
-    const auto before = std::upper_bound(
-        all.begin(), all.begin() + static_cast<std::ptrdiff_t>(best.size() - 1),
-        own.span.from_m + near_m, [](double m, const Weighed& one) { return m < one.span.to_m; });
-    const double beside = best[static_cast<std::size_t>(before - all.begin())];
-    best.push_back(std::max(best.back(), beside + own.weight));
-  }
-  return best.back();
 }
 
 std::vector<Term> operator+(std::vector<Term> one, const std::vector<Term>& other) {
@@ -123,7 +102,7 @@ std::vector<Term> Builder::terms(CompartmentId space, bool is_intake, double fac
 
 /// The most that terms over candidates can sum to.
 double Builder::most_of(const std::vector<Term>& terms) const {
-  std::map<std::pair<bool, std::uint32_t>, std::vector<Weighed>> along;
+  std::map<std::pair<bool, std::uint32_t>, std::vector<Worth>> along;
   double sum = 0.0;
   for (const Term& term : terms) {
     const Candidate& own = candidate(term.unknown);
@@ -138,8 +117,8 @@ double Builder::most_of(const std::vector<Term>& terms) const {
       sum += own.places() * term.factor;
     }
   }
-  for (auto& [place, weighed] : along) {
-    sum += most_apart(std::move(weighed));
+  for (auto& [place, worths] : along) {
+    sum += most_apart(std::move(worths));
   }
   return sum;
 }

@@ -115,12 +115,26 @@ std::optional<Chosen> chosen_for_all(const Case& what, bool has_advice, Placed& 
   return chosen;
 }
 
+/// Whether the exhaust chosen is of this product alone.
+bool is_all_of(const Candidates& all, const Chosen& chosen, const std::string& exhaust) {
+  for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
+    const Candidate& own = all.all[chosen.problem.candidates[i]];
+    if (!own.is_intake() && chosen.solution.values[i] > 0.5 && own.product != exhaust) {
+      return false;
+    }
+  }
+  return true;
+}
+
 /// One product over each compartment: no placement with one for all of them is better.
 std::optional<Chosen> chosen_each(const Case& what, bool has_advice, Placed& placed) {
   Best best = best_of(what, ways_of(what, "", has_advice), placed);
   placed.is_proven = placed.is_proven && best.is_proven;
-  placed.above = best.is_any ? best.chosen.solution.cost - best.at_least : HUGE_VAL;
   for (const std::string& exhaust : exhausts_of(what.all, what.group)) {
+    if (best.is_any && is_all_of(what.all, best.chosen, exhaust)) {
+      note_alternative(best, exhaust, placed);
+      continue;
+    }
     // Where nothing can be had with all of them, nothing can with one.
     const bool is_open = best.is_any || !best.is_proven;
     const Best other = is_open ? best_of(what, ways_of(what, exhaust, has_advice), placed) : Best{};
@@ -129,9 +143,9 @@ std::optional<Chosen> chosen_each(const Case& what, bool has_advice, Placed& pla
         (!best.is_any || other.chosen.solution.cost < best.chosen.solution.cost - near)) {
       best.chosen = other.chosen;
       best.is_any = true;
-      placed.above = best.chosen.solution.cost - best.at_least;
     }
   }
+  placed.above = best.is_any ? std::max(0.0, best.chosen.solution.cost - best.at_least) : HUGE_VAL;
   return best.is_any ? std::optional(std::move(best.chosen)) : std::nullopt;
 }
 
@@ -228,6 +242,7 @@ Placed place_group(const Case& what, double& weighs, model::RoofModel& model) {
   for (const CompartmentId id : what.group.compartments) {
     placed.compartments.push_back(what.ground.attic.compartments[id].id);
   }
+  placed.what = named(what.ground, what.group.compartments);
   const std::optional<Chosen> chosen = chosen_for(what, placed);
   if (!chosen) {
     explain_impossible(what.ground, what.all, what.group, placed);

@@ -23,10 +23,12 @@ struct Alternative {
 /// What was placed over compartments that are served together, or why nothing can be.
 struct Placed {
   std::vector<std::string> compartments;  ///< ids
+  std::string what;  ///< the same in words: "attic", "8 rafter spaces under hall (main/0/b2-b9)"
   bool is_met = false;
   bool is_proven = true;  ///< no placement of these candidates is better; or none is possible
   double above = 0.0;   ///< where not proven: at most so much above the least; HUGE_VAL: not known
   std::string exhaust;  ///< product; several, with commas: one over each compartment
+  std::vector<std::string> exhaust_over;  ///< where several: which of them over what
   /// In money where the model has prices for the products, each run by itself; else in effort.
   double cost = 0.0;
   double money = 0.0;   ///< of `cost`
