@@ -100,6 +100,8 @@ std::vector<Range> Borders::ranges(const std::vector<Piece>& pieces) const {
     Span span;
     CompartmentId one;
     bool is_one = true;
+    Span first;  ///< piece
+    Span last;
   };
   std::vector<Part> all;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
@@ -109,8 +111,9 @@ std::vector<Range> Borders::ranges(const std::vector<Piece>& pieces) const {
     if (goes_on) {
       all.back().span.to_m = own.span.to_m;
       all.back().is_one = all.back().is_one && own.other == own.one && all.back().one == own.one;
+      all.back().last = own.span;
     } else {
-      all.push_back({own.span, own.one, own.other == own.one});
+      all.push_back({own.span, own.one, own.other == own.one, own.span, own.span});
     }
   }
   const auto is_free = [&](const Part& part) { return part.is_one && is_of_several(part.one); };
@@ -125,6 +128,12 @@ std::vector<Range> Borders::ranges(const std::vector<Piece>& pieces) const {
       range.is_one = i == k && all[i].is_one;
       range.whole = {is_free(all[i]) ? all[i].span.to_m : range.span.from_m,
                      is_free(all[k]) ? all[k].span.from_m : range.span.to_m};
+      if (!is_free(all[i])) {
+        range.first_middle_m = 0.5 * (all[i].first.from_m + all[i].first.to_m);
+      }
+      if (!is_free(all[k])) {
+        range.last_middle_m = 0.5 * (all[k].last.from_m + all[k].last.to_m);
+      }
       ranges.push_back(range);
     }
   }
@@ -152,6 +161,30 @@ std::vector<Piece> pieces_along(const Ground& ground, const vents::Exhaust& exha
   return pieces;
 }
 
+namespace {
+
+/// All of a range less half of its first bay, of its last, and of both.
+void add_half_bays(const Range& range, const Span& all, double least_m, units::LengthUnit unit,
+                   std::vector<Span>& runs) {
+  const auto marked = [&](double m) { return on_mark(m, unit); };
+  const std::optional<double> from =
+      range.first_middle_m ? std::optional(marked(*range.first_middle_m)) : std::nullopt;
+  const std::optional<double> to =
+      range.last_middle_m ? std::optional(marked(*range.last_middle_m)) : std::nullopt;
+  for (const Span& span :
+       {Span{from.value_or(all.from_m), all.to_m}, Span{all.from_m, to.value_or(all.to_m)},
+        Span{from.value_or(all.from_m), to.value_or(all.to_m)}}) {
+    const bool is_new = std::none_of(runs.begin(), runs.end(), [&](const Span& run) {
+      return std::abs(run.from_m - span.from_m) < near_m && std::abs(run.to_m - span.to_m) < near_m;
+    });
+    if (is_new && span.length_m() >= least_m) {
+      runs.push_back(span);
+    }
+  }
+}
+
+}  // namespace
+
 std::vector<Span> runs_in(const Range& range, const model::Product& product, Rest rest,
                           units::LengthUnit unit) {
   std::vector<Span> spans = spans_in(range.span, product, rest, unit);
@@ -173,6 +206,9 @@ std::vector<Span> runs_in(const Range& range, const model::Product& product, Res
     }
   }
   runs.push_back(all);
+  if (model::is_intake(product.kind)) {
+    add_half_bays(range, all, std::max(product.least_piece_m, near_m), unit, runs);
+  }
   return runs;
 }
 

@@ -5,6 +5,7 @@
 #include "placement/lengths.hpp"
 
 #include <map>
+#include <optional>
 #include <vector>
 
 namespace ridgeward::placement {
@@ -22,6 +23,9 @@ struct Range {
   Span span;
   Span whole;           ///< what of it a run has to cover: bays that are compartments each
   bool is_one = false;  ///< one compartment alone: any whole number of sections will do
+  /// Middles of its first and last bay, where that is a compartment by itself.
+  std::optional<double> first_middle_m;
+  std::optional<double> last_middle_m;
 };
 
 /// Bays that are compartments by themselves want all of their length; but a run may end between two
@@ -45,7 +49,8 @@ class Borders {
 std::vector<Piece> pieces_along(const Ground& ground, const vents::Exhaust& exhaust);
 
 /// The runs of a product that are tried in a range: as spans_in() where it is one compartment, else
-/// all of it, or whole sections from one of its ends that cover what they have to.
+/// all of it, or whole sections from one of its ends that cover what they have to. Intake may also
+/// end in the middle of the first and last bay: beside hips these get little exhaust.
 std::vector<Span> runs_in(const Range& range, const model::Product& product, Rest rest,
                           units::LengthUnit unit);
 

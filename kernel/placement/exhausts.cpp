@@ -302,7 +302,7 @@ void add_runs(const Ground& ground, const Borders& borders, const vents::Exhaust
   const std::vector<Piece> pieces = pieces_along(ground, exhaust);
   std::vector<Range> ranges = borders.ranges(pieces);
   if (pieces.empty()) {
-    ranges.push_back({{exhaust.from_m, exhaust.to_m}, {}, true});
+    ranges.push_back({{exhaust.from_m, exhaust.to_m}, {}, true, {}, {}});
   }
   auto& [all, runs] = into;
   for (const Range& range : ranges) {

@@ -148,7 +148,7 @@ void IntakeFinder::survey() {
     for (const Live& one : live) {
       std::vector<Range> ranges = borders.ranges(one.pieces);
       if (!one.is_bay_by_bay) {
-        ranges = {{one.span, {}, true}};
+        ranges = {{one.span, {}, true, {}, {}}};
       }
       for (const Range& range : ranges) {
         add_runs(slot, range, whole[std::stoul(slot.run.substr(1))]);

@@ -17,6 +17,11 @@ double mark_m(units::LengthUnit unit) {
 
 }  // namespace
 
+double on_mark(double length_m, units::LengthUnit unit) {
+  const double mark = mark_m(unit);
+  return units::on_grid(std::round(length_m / mark) * mark);
+}
+
 bool is_whole(double length_m, double piece_m) {
   return piece_m > 0.0 && std::abs(length_m - std::round(length_m / piece_m) * piece_m) <= near_m;
 }

@@ -23,6 +23,9 @@ enum class Rest { in_middle, at_end };
 std::vector<Span> spans_in(const Span& room, const model::Product& product, Rest rest,
                            units::LengthUnit unit);
 
+/// The nearest mark of a tape: eighths of an inch, or millimetres where the model is metric.
+double on_mark(double length_m, units::LengthUnit unit);
+
 /// An interval, and what taking it is worth.
 struct Worth {
   Span span;

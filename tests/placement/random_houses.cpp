@@ -375,8 +375,6 @@ TEST_CASE("law: over rafter spaces too what is placed draws no error, and it is 
       check_sound(placed, catalogue, code);
     }
   }
-  std::printf("met %zu of %zu, joined %zu proven %zu mixed %zu\n", met, cases, joined, proven,
-              mixed);
   CHECK(is_share_at_least(0.15, met, cases));
   CHECK(is_share_at_least(0.04, mixed, cases));
   CHECK(is_share_at_least(0.9, proven, joined));

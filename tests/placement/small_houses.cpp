@@ -17,6 +17,7 @@
 #include <cmath>
 #include <filesystem>
 #include <map>
+#include <set>
 
 using namespace ridgeward;
 using small_roofs::ft;
@@ -200,6 +201,24 @@ class Enumeration {
            });
   }
 
+  /// Whether every floor has intake and exhaust. Where one lacks them judging ends in an error
+  /// (compartment_without_openings); that is seen sooner here.
+  bool serves_all_floors() const {
+    std::set<std::pair<bool, std::uint32_t>> served;
+    for (const auto& [index, count] : chosen_) {
+      for (const placement::Share& share : all_.all[index].shares) {
+        served.emplace(all_.all[index].is_intake(), share.compartment.value);
+      }
+    }
+    for (const CompartmentId id : attic_.compartments.ids()) {
+      if (attic_.compartments[id].floor_area_m2 > 0.0 &&
+          (served.count({true, id.value}) == 0 || served.count({false, id.value}) == 0)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
   /// No compartment under two products of exhaust.
   bool has_one_product_each() const {
     std::map<std::uint32_t, std::string> products;
@@ -216,7 +235,7 @@ class Enumeration {
   }
 
   void judge(double cost) {
-    if (!has_one_product_each()) {
+    if (!serves_all_floors() || !has_one_product_each()) {
       return;
     }
     ++brute_.tried;
