@@ -95,46 +95,54 @@ bool Borders::parts(CompartmentId one, CompartmentId other) const {
                                                   : a->second != b->second;
 }
 
-std::vector<Range> Borders::ranges(const std::vector<Piece>& pieces) const {
-  struct Part {
-    Span span;
-    CompartmentId one;
-    bool is_one = true;
-    Span first;  ///< piece
-    Span last;
-  };
+/// Pieces between which no run is cut, put together.
+std::vector<Borders::Part> Borders::parts_of(const std::vector<Piece>& pieces) const {
   std::vector<Part> all;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     const Piece& own = pieces[i];
+    const bool is_alike = own.other == own.one;
     const bool goes_on =
         i > 0 && !parts(pieces[i - 1].one, own.one) && !parts(pieces[i - 1].other, own.other);
     if (goes_on) {
-      all.back().span.to_m = own.span.to_m;
-      all.back().is_one = all.back().is_one && own.other == own.one && all.back().one == own.one;
+      all.back().is_one = all.back().is_one && is_alike && all.back().one == own.one;
       all.back().last = own.span;
     } else {
-      all.push_back({own.span, own.one, own.other == own.one, own.span, own.span});
+      all.push_back({own.span, own.span, own.one, is_alike, false});
     }
   }
-  const auto is_free = [&](const Part& part) { return part.is_one && is_of_several(part.one); };
+  for (Part& part : all) {
+    part.is_free = part.is_one && is_of_several(part.one);
+  }
+  return all;
+}
+
+std::vector<Range> Borders::ranges(const std::vector<Piece>& pieces) const {
+  const std::vector<Part> all = parts_of(pieces);
+  const auto middle = [](const Span& span) { return 0.5 * (span.from_m + span.to_m); };
   std::vector<Range> ranges;
+  const auto add = [&](const Part& first, const Part& last, bool is_alone) {
+    Range range;
+    range.span = {first.first.from_m, last.last.to_m};
+    range.whole = range.span;
+    range.is_one = is_alone && first.is_one;
+    if (first.is_free) {
+      range.whole.from_m = first.last.to_m;
+    } else {
+      range.first_middle_m = middle(first.first);
+    }
+    if (last.is_free) {
+      range.whole.to_m = last.first.from_m;
+    } else {
+      range.last_middle_m = middle(last.last);
+    }
+    ranges.push_back(range);
+  };
   for (std::size_t i = 0; i < all.size(); ++i) {
     for (std::size_t k = i; k < all.size(); ++k) {
-      if (all.size() > most_parts && i != k && (i > 0 || k + 1 < all.size())) {
-        continue;
+      const bool is_whole = i == 0 && k + 1 == all.size();
+      if (all.size() <= most_parts || i == k || is_whole) {
+        add(all[i], all[k], i == k);
       }
-      Range range;
-      range.span = {all[i].span.from_m, all[k].span.to_m};
-      range.is_one = i == k && all[i].is_one;
-      range.whole = {is_free(all[i]) ? all[i].span.to_m : range.span.from_m,
-                     is_free(all[k]) ? all[k].span.from_m : range.span.to_m};
-      if (!is_free(all[i])) {
-        range.first_middle_m = 0.5 * (all[i].first.from_m + all[i].first.to_m);
-      }
-      if (!is_free(all[k])) {
-        range.last_middle_m = 0.5 * (all[k].last.from_m + all[k].last.to_m);
-      }
-      ranges.push_back(range);
     }
   }
   return ranges;

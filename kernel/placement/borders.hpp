@@ -38,6 +38,15 @@ class Borders {
   std::vector<Range> ranges(const std::vector<Piece>& pieces) const;
 
  private:
+  /// Pieces over which no run ends.
+  struct Part {
+    Span first;  ///< piece
+    Span last;
+    CompartmentId one;
+    bool is_one = true;    ///< all of `one`
+    bool is_free = false;  ///< and that has several bays: a run may end within it
+  };
+  std::vector<Part> parts_of(const std::vector<Piece>& pieces) const;
   bool parts(CompartmentId one, CompartmentId other) const;
   bool is_of_several(CompartmentId id) const;
 

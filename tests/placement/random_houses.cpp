@@ -149,8 +149,8 @@ TEST_CASE("law: choices that meet in two sums are solved as trying all of them s
       CHECK(placement::least_of(sums, least + 1e-3).cost == Approx(least).margin(1e-7));
     }
   }
-  CHECK(possible > cases / 5);
-  CHECK(possible < cases);
+  CHECK(is_share_at_least(0.2, possible, cases));
+  CHECK(is_share_at_least(0.1, cases - possible, cases));
 }
 
 TEST_CASE("law: the search by sums and the solver of programs come to the same") {
@@ -206,8 +206,8 @@ TEST_CASE("law: the search by sums and the solver of programs come to the same")
       }
     }
   }
-  CHECK(compared > cases / 2);
-  CHECK(possible > 0);
+  CHECK(is_share_at_least(0.5, compared, cases));
+  CHECK(is_share_at_least(0.1, possible, compared));
 }
 
 /// What a written placement has to be, judged as any model is.
@@ -376,7 +376,7 @@ TEST_CASE("law: over rafter spaces too what is placed draws no error, and it is 
     }
   }
   CHECK(is_share_at_least(0.15, met, cases));
-  CHECK(is_share_at_least(0.04, mixed, cases));
+  CHECK(is_share_at_least(0.02, mixed, cases));
   CHECK(is_share_at_least(0.9, proven, joined));
 }
 

@@ -68,7 +68,7 @@ std::string placement_in_words(const placement::Placement& placement, units::Sty
                       placed.runs, area(placed.intake_m2), placed.exhausts, placed.exhaust,
                       area(placed.exhaust_m2), both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
       out += fmt::format("  cost {:.2f}{}, {}\n", placed.cost,
-                         placed.money > 0.0 ? "" : " in effort (1: a metre of vent laid)",
+                         placed.money > 0.0 ? " in money" : " in effort (1: a metre of vent laid)",
                          proof_in_words(placed));
     } else {
       out += placed.is_proven ? "  no placement meets the code\n"
