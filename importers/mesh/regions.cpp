@@ -1,5 +1,7 @@
 #include "mesh/regions.hpp"
 
+#include "support/vectors.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -17,15 +19,12 @@ constexpr double least_cosine = 0.9986;    // 3 degrees
 constexpr double least_upward = 0.05;      // of the normal: flatter than 87 degrees
 constexpr double least_region_m2 = 0.005;  // smaller ones are crumbs
 
-Point minus(const Point& a, const Point& b) { return {a[0] - b[0], a[1] - b[1], a[2] - b[2]}; }
-double dot(const Point& a, const Point& b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
-Point cross(const Point& a, const Point& b) {
-  return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
-}
-Point scaled(const Point& a, double by) { return {a[0] * by, a[1] * by, a[2] * by}; }
-Point plus(const Point& a, const Point& b) { return {a[0] + b[0], a[1] + b[1], a[2] + b[2]}; }
-double length(const Point& a) { return std::sqrt(dot(a, a)); }
-
+using importing::cross;
+using importing::dot;
+using importing::length;
+using importing::minus;
+using importing::plus;
+using importing::scaled;
 using Triangle = std::array<std::uint32_t, 3>;
 using Side = std::pair<std::uint32_t, std::uint32_t>;
 

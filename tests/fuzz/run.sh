@@ -12,7 +12,7 @@ seconds=${1:-60}
 shift || true
 names=("$@")
 if [ ${#names[@]} -eq 0 ]; then
-  names=(geojson cityjson citygml tape dxf)
+  names=(geojson cityjson citygml tape dxf xyz)
 fi
 cmake -G Ninja -S tests/fuzz -B build-fuzz -DCMAKE_CXX_COMPILER=clang++-16 > /dev/null
 cmake --build build-fuzz --target "${names[@]/#/fuzz_}"
