@@ -20,7 +20,7 @@ std::string variable(const char* name) {
 std::optional<std::string> on_path(const std::string& name) {
   std::istringstream folders(variable("PATH"));
   for (std::string folder; std::getline(folders, folder, ':');) {
-    const std::string path = folder + "/" + name;
+    const std::string path = (fs::path(folder) / name).string();
     std::error_code error;
     if (folder.starts_with('/') && fs::is_regular_file(path, error) &&
         access(path.c_str(), X_OK) == 0) {

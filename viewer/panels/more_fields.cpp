@@ -374,7 +374,7 @@ void air_past_fields(const Form& form, const model::Part& part) {
   }
   const auto set = [&](const std::string& field, model::Way model::AirPast::*which) {
     return [&form, &part, field, which](model::Way way) {
-      model::Part value = part;
+      model::Part value = part;  // NOLINT(misc-const-correctness): set through a member pointer
       value.framing.air_past.*which = way;
       Change{form, part.id}(edit::SetPart{value}, "Air past", field);
     };
