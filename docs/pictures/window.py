@@ -130,13 +130,12 @@ def editing_import():
 
 
 def editing_fields():
-    with Window(house("wren-cape")) as window:
+    with Window(house("plain-gable")) as window:
         window.click("plane/main/0")
         window.key("e")
         window.find("edge/kind")
-        for group in ["framing/ties", "part/holes"]:
-            show(window, "group/" + group)
-            window.click("group/" + group)
+        show(window, "group/part/holes")
+        window.click("group/part/holes")
         show(window, "hole/add")
         window.click("hole/add")
         show(window, "hole/0/remove")

@@ -53,7 +53,7 @@ class Desk {
             panels::State& state);
   void save(const std::string& path, panels::State& state);
   void import(const std::string& path, panels::State& state);
-  /// Shows what an import gave.
+  /// Shows what an import gave; nothing where it gave none.
   void preview(const document::Snapshot& made, panels::ImportView found, panels::State& state);
   void take_import(panels::State& state);
   void leave_import(panels::State& state);

@@ -141,19 +141,18 @@ void Desk::import(const std::string& path, State& state) {
                 import.found.file = path;
                 return [this, import = std::move(import)] {
                   outcome_ = [this, import](State& then) {
-                    if (import.made == nullptr) {
-                      then.edit.trouble = import.trouble;
-                    } else {
-                      preview(import.made, import.found, then);
-                    }
+                    preview(import.made, import.found, then);
+                    then.edit.trouble = import.trouble;
                   };
                 };
               });
 }
 
 void Desk::preview(const document::Snapshot& made, panels::ImportView found, State& state) {
-  preview_ = made;
-  state.edit.import = std::move(found);
+  if (made != nullptr) {
+    preview_ = made;
+    state.edit.import = std::move(found);
+  }
 }
 
 void Desk::take_import(State& state) {
@@ -242,8 +241,10 @@ void Desk::pick(const panels::Pick& wish, State& state) {
 }
 
 void Desk::take_picked(State& state) {
-  if (next_pick_ && !dialog_.is_busy()) {
-    pick(*std::exchange(next_pick_, std::nullopt), state);
+  if (!dialog_.is_busy()) {
+    if (const auto next = std::exchange(next_pick_, std::nullopt)) {
+      pick(*next, state);
+    }
   }
   const auto ended = std::exchange(picked_, std::nullopt);
   if (!ended) {

@@ -13,6 +13,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 
 namespace ridgeward::panels {
@@ -26,7 +27,9 @@ ImU32 given_ink(float alpha) { return packed({0.55F, 0.16F, 0.55F}, alpha); }
 void dashes(ImDrawList& list, glm::dvec2 from, glm::dvec2 to, ImU32 colour) {
   const double length = glm::distance(from, to);
   const double step = 9.0 * ui_scale();
-  for (double at = 0.0; at < length; at += step) {
+  const auto count = static_cast<int>(std::ceil(length / step));
+  for (int i = 0; i < count; ++i) {
+    const double at = i * step;
     const glm::dvec2 a = from + at / length * (to - from);
     const glm::dvec2 b = from + std::min(at + 0.6 * step, length) / length * (to - from);
     list.AddLine({static_cast<float>(a.x), static_cast<float>(a.y)},
@@ -90,7 +93,11 @@ std::vector<Row> import_rows(const ImportView& view, units::Style style) {
 
 void import_body(const Look& look, Recorder& recorder, Intents& intents) {
   const Form form{look, recorder, intents};
-  const ImportView& view = *look.state.edit.import;
+  const auto& shown = look.state.edit.import;
+  if (!shown) {
+    return;
+  }
+  const ImportView& view = *shown;
   heading("Import: take it?");
   ImGui::TextWrapped("%s", std::filesystem::path(view.file).filename().c_str());
   note(recorder, "import/file", "text", view.file);
