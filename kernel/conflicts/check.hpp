@@ -50,6 +50,10 @@ struct Roof {
   const airflow::Airflow& airflow;
 };
 
+/// A measure that misses its bound by less does not miss it: lengths, and ratios and pitches.
+inline constexpr double tolerance_m = 1e-6;
+inline constexpr double tolerance = 1e-9;
+
 struct Check {
   const char* kind;
   const char* words;  ///< what it looks for

@@ -65,6 +65,19 @@ struct RenamePart {
   std::string to;
 };
 
+/// Courtyard number `hole` of the part gets this outline, in either sense; the number after the
+/// last one adds it, with edges like the part's first eave. Edges go on as they are where the
+/// corners at their ends do.
+struct PutHole {
+  std::string part;
+  std::size_t hole = 0;
+  std::vector<glm::dvec2> outline;
+};
+struct RemoveHole {
+  std::string part;
+  std::size_t hole = 0;
+};
+
 // Whole parts.
 
 /// A part of its own over an outline in either sense, an eave on each side; measures as those of
@@ -143,9 +156,9 @@ struct SetAir {
   model::Air value;
 };
 
-using Edit =
-    std::variant<MoveCorner, MoveEdge, InsertCorner, RemoveCorner, MovePart, SetEdge, SetPart,
-                 RenamePart, DrawPart, AddPart, RemovePart, PutCeiling, PutDivider, PutObstacle,
-                 PutIntake, PutExhaust, Remove, SetName, SetUnits, SetSite, SetRoofing, SetAir>;
+using Edit = std::variant<MoveCorner, MoveEdge, InsertCorner, RemoveCorner, MovePart, SetEdge,
+                          SetPart, RenamePart, DrawPart, AddPart, RemovePart, PutCeiling,
+                          PutDivider, PutObstacle, PutIntake, PutExhaust, Remove, SetName, SetUnits,
+                          SetSite, SetRoofing, SetAir, PutHole, RemoveHole>;
 
 }  // namespace ridgeward::edit

@@ -1,10 +1,15 @@
 // Corners and edges of a part's outline.
+#include "base/polygon.hpp"
+
 #include "edit/pieces.hpp"
+#include "edit/stage.hpp"
 
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <optional>
 
 namespace ridgeward::edit {
 
@@ -70,6 +75,72 @@ Renumbering moved_up(const model::Part& part, std::size_t at, int by) {
     change.edges.emplace_back(i > at ? static_cast<std::size_t>(static_cast<long>(i) + by) : i);
   }
   return change;
+}
+
+/// Number of a part's first edge on a courtyard.
+std::size_t first_edge(const model::Part& part, std::size_t hole) {
+  std::size_t first = part.edges.size();
+  for (std::size_t i = 0; i < hole; ++i) {
+    first += part.holes[i].edges.size();
+  }
+  return first;
+}
+
+/// How many corners two outlines begin and end alike.
+struct Alike {
+  std::size_t head = 0;
+  std::size_t tail = 0;
+};
+Alike alike(const std::vector<glm::dvec2>& a, const std::vector<glm::dvec2>& b) {
+  const std::size_t most = std::min(a.size(), b.size());
+  Alike alike;
+  while (alike.head < most && is_same(a[alike.head], b[alike.head])) {
+    ++alike.head;
+  }
+  while (alike.tail < most - alike.head &&
+         is_same(a[a.size() - 1 - alike.tail], b[b.size() - 1 - alike.tail])) {
+    ++alike.tail;
+  }
+  return alike;
+}
+
+/// Where each edge of a courtyard goes when its outline becomes `to`: the new number within it.
+std::vector<std::optional<std::size_t>> edges_onto(const std::vector<glm::dvec2>& from,
+                                                   const std::vector<glm::dvec2>& to) {
+  std::vector<std::optional<std::size_t>> edges(from.size());
+  const Alike same = alike(from, to);
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    if (from.size() == to.size() || i < same.head) {
+      edges[i] = i;
+    } else if (i + same.tail >= from.size()) {
+      edges[i] = i + to.size() - from.size();
+    }
+  }
+  // A corner put on the last edge or taken from it: the last edge stays one.
+  for (std::optional<std::size_t>& edge : edges) {
+    edge = edge && *edge >= to.size() ? std::nullopt : edge;
+  }
+  return edges;
+}
+
+const model::Edge& usual_edge(const model::Part& part) {
+  for (const model::Edge& edge : part.edges) {
+    if (model::bears_plane(edge.kind)) {
+      return edge;
+    }
+  }
+  return part.edges.front();
+}
+
+double distance_to_sides(const std::vector<glm::dvec2>& loop, glm::dvec2 p) {
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const glm::dvec2 a = loop[i];
+    const glm::dvec2 way = loop[(i + 1) % loop.size()] - a;
+    const double share = std::clamp(glm::dot(p - a, way) / glm::dot(way, way), 0.0, 1.0);
+    nearest = std::min(nearest, glm::distance(p, a + share * way));
+  }
+  return nearest;
 }
 
 }  // namespace
@@ -153,6 +224,100 @@ void apply(model::RoofModel& model, const RemoveCorner& edit, Faults& faults, Sa
       std::erase_if(ceiling.outline, [&](glm::dvec2 point) { return is_same(point, gone); });
     }
   }
+}
+
+void apply(model::RoofModel& model, const PutHole& edit, Faults& faults, Said& said) {
+  model::Part* part = part_named(model, edit.part, faults);
+  if (part == nullptr) {
+    return;
+  }
+  if (edit.hole > part->holes.size()) {
+    faults.push_back(
+        {"edit.hole_unknown", "", "part " + edit.part + " has no such courtyard", "add one first"});
+    return;
+  }
+  model::Hole hole;
+  hole.outline = edit.outline;
+  if (polygon::area(hole.outline) > 0.0) {
+    std::reverse(hole.outline.begin(), hole.outline.end());
+  }
+  hole.edges.assign(hole.outline.size(), usual_edge(*part));
+  if (edit.hole == part->holes.size()) {
+    part->holes.push_back(std::move(hole));
+    return;
+  }
+  const model::Hole& old = part->holes[edit.hole];
+  const auto onto = edges_onto(old.outline, hole.outline);
+  const std::size_t first = first_edge(*part, edit.hole);
+  Renumbering change{part->id, part->id, {}};
+  for (std::size_t i = 0; i < part->edge_count(); ++i) {
+    if (i < first) {
+      change.edges.emplace_back(i);
+    } else if (i - first < onto.size()) {
+      const auto& to = onto[i - first];
+      change.edges.push_back(to ? std::optional(first + *to) : std::nullopt);
+      if (to) {
+        hole.edges[*to] = old.edges[i - first];
+      }
+    } else {
+      change.edges.emplace_back(i + hole.outline.size() - onto.size());
+    }
+  }
+  renumber(model, change, said);
+  part->holes[edit.hole] = std::move(hole);
+}
+
+void apply(model::RoofModel& model, const RemoveHole& edit, Faults& faults, Said& said) {
+  model::Part* part = part_named(model, edit.part, faults);
+  if (part == nullptr) {
+    return;
+  }
+  if (edit.hole >= part->holes.size()) {
+    faults.push_back({"edit.hole_unknown", "", "part " + edit.part + " has no such courtyard",
+                      "choose one that is there"});
+    return;
+  }
+  const std::size_t first = first_edge(*part, edit.hole);
+  const std::size_t count = part->holes[edit.hole].edges.size();
+  Renumbering change{part->id, part->id, {}};
+  for (std::size_t i = 0; i < part->edge_count(); ++i) {
+    const bool is_gone = i >= first && i < first + count;
+    change.edges.push_back(is_gone ? std::nullopt : std::optional(i < first ? i : i - count));
+  }
+  renumber(model, change, said);
+  part->holes.erase(part->holes.begin() + static_cast<std::ptrdiff_t>(edit.hole));
+}
+
+std::vector<glm::dvec2> free_square(const model::Part& part, units::LengthUnit unit) {
+  constexpr int tried = 24;       // places in each direction
+  constexpr double share = 0.35;  // half a side, of the way to the nearest wall
+  polygon::Loops loops{part.outline};
+  for (const model::Hole& hole : part.holes) {
+    loops.push_back(hole.outline);
+  }
+  const polygon::Box box = polygon::box_of(part.outline);
+  glm::dvec2 best = box.low;
+  double room_m = 0.0;
+  for (int i = 1; i < tried; ++i) {
+    for (int k = 1; k < tried; ++k) {
+      const glm::dvec2 at = box.low + glm::dvec2(i, k) / double{tried} * (box.high - box.low);
+      double nearest = polygon::contains(loops, at) ? std::numeric_limits<double>::infinity() : 0.0;
+      for (const polygon::Loop& loop : loops) {
+        nearest = std::min(nearest, distance_to_sides(loop, at));
+      }
+      if (nearest > room_m) {
+        room_m = nearest;
+        best = at;
+      }
+    }
+  }
+  const bool is_metric = unit == units::LengthUnit::m || unit == units::LengthUnit::mm;
+  const double step = is_metric ? 0.1 : units::foot_m;
+  const auto whole = [&](double m) { return units::on_grid(std::round(m / step) * step); };
+  const double half = std::max(step, whole(share * room_m));
+  const glm::dvec2 low{whole(best.x - half), whole(best.y - half)};
+  const double side = 2 * half;
+  return {low, {low.x + side, low.y}, low + side, {low.x, low.y + side}};
 }
 
 void apply(model::RoofModel& model, const MovePart& edit, Faults& faults) {

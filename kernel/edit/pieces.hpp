@@ -34,6 +34,8 @@ void apply(model::RoofModel& model, const MoveEdge& edit, Faults& faults);
 void apply(model::RoofModel& model, const InsertCorner& edit, Faults& faults, Said& said);
 void apply(model::RoofModel& model, const RemoveCorner& edit, Faults& faults, Said& said);
 void apply(model::RoofModel& model, const MovePart& edit, Faults& faults);
+void apply(model::RoofModel& model, const PutHole& edit, Faults& faults, Said& said);
+void apply(model::RoofModel& model, const RemoveHole& edit, Faults& faults, Said& said);
 void apply(model::RoofModel& model, const DrawPart& edit);
 void apply(model::RoofModel& model, const AddPart& edit, Faults& faults);
 

@@ -114,14 +114,15 @@ class Settler {
     return std::nullopt;
   }
 
-  std::optional<surface::LineKind> old_kind(const std::string& vent_id) const {
+  /// Null where it lay on none.
+  const surface::Line* old_line(const std::string& vent_id) const {
     for (const model::ExhaustVent& vent : before_.exhaust) {
       if (vent.id == vent_id && surface_before_ != nullptr) {
         const LineId line = surface_before_->line_named(vent.line);
-        return line.is_none() ? std::nullopt : std::optional(surface_before_->lines[line].kind);
+        return line.is_none() ? nullptr : &surface_before_->lines[line];
       }
     }
-    return std::nullopt;
+    return nullptr;
   }
 
   bool is_lost(model::ExhaustVent& vent) {
@@ -143,12 +144,14 @@ class Settler {
       return lost(thing, "line " + vent.line + " is gone");
     }
     const surface::LineKind kind = now_.lines[line].kind;
-    const bool is_other = old_kind(vent.id).value_or(kind) != kind;
+    const surface::Line* old = old_line(vent.id);
+    const bool is_other = old != nullptr && old->kind != kind;
     if (is_other || (kind != surface::LineKind::ridge && kind != surface::LineKind::hip)) {
       return lost(thing, "line " + vent.line + " is a " + surface::word(kind) + " now");
     }
     const double length_m = now_.lines[line].length_m;
-    return !vent.whole && is_cut_off(vent, thing, {0.0, length_m}, {0.0, length_m});
+    return !vent.whole && old != nullptr &&
+           is_cut_off(vent, thing, {0.0, length_m}, {0.0, old->length_m});
   }
 
   bool is_gable(const std::string& wall) const {

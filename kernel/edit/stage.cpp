@@ -142,6 +142,8 @@ void change(model::RoofModel& model, const Edit& edit, Faults& faults, Said& sai
                  [&](const SetSite& e) { model.site = e.value; },
                  [&](const SetRoofing& e) { model.roofing = e.value; },
                  [&](const SetAir& e) { model.air = e.value; },
+                 [&](const PutHole& e) { apply(model, e, faults, said); },
+                 [&](const RemoveHole& e) { apply(model, e, faults, said); },
              },
              edit);
 }
@@ -242,11 +244,11 @@ std::string free_id(const model::RoofModel& model, const std::string& wanted) {
 
 std::string words_of(const Edit& edit) {
   constexpr std::array<const char*, std::variant_size_v<Edit>> words{
-      "Move corner",    "Move edge",   "Add corner",     "Remove corner", "Move part",
-      "Change edge",    "Change part", "Rename part",    "Draw part",     "Add part",
-      "Remove part",    "Set ceiling", "Set divider",    "Set obstacle",  "Set intake run",
-      "Set exhaust",    "Remove",      "Name the house", "Change units",  "Change site",
-      "Change roofing", "Change air"};
+      "Move corner",    "Move edge",   "Add corner",     "Remove corner",   "Move part",
+      "Change edge",    "Change part", "Rename part",    "Draw part",       "Add part",
+      "Remove part",    "Set ceiling", "Set divider",    "Set obstacle",    "Set intake run",
+      "Set exhaust",    "Remove",      "Name the house", "Change units",    "Change site",
+      "Change roofing", "Change air",  "Set courtyard",  "Remove courtyard"};
   return words.at(edit.index());
 }
 

@@ -24,7 +24,7 @@ struct Edited {
 /// numbers; what lost its place is taken out or cut short, and that is said.
 /// Faults: those of model::read and surface::raise (`where` points into the model as it would be
 /// written), and edit.part_unknown, edit.edge_unknown, edit.corner_unknown, edit.id_unknown,
-/// edit.last_part, edit.part_does_not_fit.
+/// edit.last_part, edit.part_does_not_fit, edit.hole_unknown.
 /// Laws: (1) the result is what model::read makes of model::write of it, so it is written and read
 /// back to the bit; (2) it has a surface; (3) equal input gives equal output; (4) `model` where an
 /// edit faults is as before.
@@ -40,6 +40,10 @@ Result<model::RoofModel> new_house(const std::vector<glm::dvec2>& outline, units
 
 /// An id that is not there yet: "south", "south-2", ...
 std::string free_id(const model::RoofModel& model, const std::string& wanted);
+
+/// A square in the widest free place of a part's outline, clear of its courtyards, on whole feet or
+/// decimetres: where a courtyard or an opening begins.
+std::vector<glm::dvec2> free_square(const model::Part& part, units::LengthUnit unit);
 
 /// What it does, for the list of steps: "Pitch of main/0" is up to who asks; this is "Move corner".
 std::string words_of(const Edit& edit);

@@ -12,7 +12,7 @@ namespace ridgeward::model {
 
 namespace {
 
-using json = nlohmann::ordered_json;
+using Json = nlohmann::ordered_json;
 
 const char* word(units::LengthUnit unit) {
   constexpr std::array<const char*, 4> words{"ft", "in", "m", "mm"};
@@ -86,27 +86,27 @@ class Writer {
  public:
   explicit Writer(units::LengthUnit unit) : unit_(unit) {}
 
-  json length(double length_m) const { return in_unit(length_m, unit_); }
-  json point(glm::dvec2 p) const { return json::array({length(p.x), length(p.y)}); }
+  Json length(double length_m) const { return in_unit(length_m, unit_); }
+  Json point(glm::dvec2 p) const { return Json::array({length(p.x), length(p.y)}); }
 
-  json loop(const std::vector<glm::dvec2>& corners) const {
-    json list = json::array();
+  Json loop(const std::vector<glm::dvec2>& corners) const {
+    Json list = Json::array();
     for (const glm::dvec2 corner : corners) {
       list.push_back(point(corner));
     }
     return list;
   }
 
-  json edges(const std::vector<Edge>& all) const {
-    json list = json::array();
+  Json edges(const std::vector<Edge>& all) const {
+    Json list = Json::array();
     for (const Edge& edge : all) {
       list.push_back(this->edge(edge));
     }
     return list;
   }
 
-  json edge(const Edge& edge) const {
-    json item{{"kind", word(edge.kind)}};
+  Json edge(const Edge& edge) const {
+    Json item{{"kind", word(edge.kind)}};
     if (bears_plane(edge.kind)) {
       item["pitch"] = pitch_text(edge.pitch);
     }
@@ -125,8 +125,8 @@ class Writer {
     return item;
   }
 
-  json framing(const Framing& framing) const {
-    json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
+  Json framing(const Framing& framing) const {
+    Json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
               {"spacing", length(framing.spacing_m)},
               {"rafter", framing.rafter},
               {"ridge", framing.ridge},
@@ -145,7 +145,7 @@ class Writer {
                              {"stock", framing.collar_ties->stock}};
     }
     for (const MeasuredEdge& measured : framing.measured) {
-      json at = json::array();
+      Json at = Json::array();
       for (const double at_m : measured.at_m) {
         at.push_back(length(at_m));
       }
@@ -154,8 +154,8 @@ class Writer {
     return item;
   }
 
-  json part(const Part& part) const {
-    json item{{"id", part.id}, {"outline", loop(part.outline)}, {"edges", edges(part.edges)}};
+  Json part(const Part& part) const {
+    Json item{{"id", part.id}, {"outline", loop(part.outline)}, {"edges", edges(part.edges)}};
     for (const Hole& hole : part.holes) {
       item["holes"].push_back({{"outline", loop(hole.outline)}, {"edges", edges(hole.edges)}});
     }
@@ -176,7 +176,7 @@ class Writer {
     return item;
   }
 
-  json roofing(const Roofing& roofing) const {
+  Json roofing(const Roofing& roofing) const {
     return {{"exposure", length(roofing.exposure_m)},
             {"starter", length(roofing.starter_m)},
             {"ice_barrier", word(roofing.ice_barrier)},
@@ -184,7 +184,7 @@ class Writer {
              roofing.ice_barrier_from == WallFace::inner ? "inner_face" : "outer_face"}};
   }
 
-  json ceiling(const Ceiling& ceiling) const {
+  Json ceiling(const Ceiling& ceiling) const {
     return {{"id", ceiling.id},
             {"kind", word(ceiling.kind)},
             {"outline", loop(ceiling.outline)},
@@ -193,8 +193,8 @@ class Writer {
             {"baffles", ceiling.baffles}};
   }
 
-  json obstacle(const Obstacle& obstacle) const {
-    json item{{"id", obstacle.id}, {"kind", word(obstacle.kind)}};
+  Json obstacle(const Obstacle& obstacle) const {
+    Json item{{"id", obstacle.id}, {"kind", word(obstacle.kind)}};
     if (obstacle.plane.empty()) {
       item["outline"] = loop(obstacle.outline);
     } else {
@@ -209,8 +209,8 @@ class Writer {
     return item;
   }
 
-  json intake(const IntakeRun& run) const {
-    json item{{"id", run.id},
+  Json intake(const IntakeRun& run) const {
+    Json item{{"id", run.id},
               {"product", run.product},
               {"plane", run.plane},
               {"position", run.position == Position::eave ? "eave" : "upslope"}};
@@ -221,8 +221,8 @@ class Writer {
     return item;
   }
 
-  json exhaust(const ExhaustVent& vent) const {
-    json item{{"id", vent.id}, {"product", vent.product}};
+  Json exhaust(const ExhaustVent& vent) const {
+    Json item{{"id", vent.id}, {"product", vent.product}};
     if (!vent.wall.empty()) {
       item["wall"] = vent.wall;
       item["at"] = point(vent.at);
@@ -236,8 +236,8 @@ class Writer {
     return item;
   }
 
-  json air(const Air& air) const {
-    json item{{"wind_ms", air.wind_ms},
+  Json air(const Air& air) const {
+    Json item{{"wind_ms", air.wind_ms},
               {"inside_winter_c", air.inside_winter_c},
               {"inside_summer_c", air.inside_summer_c},
               {"inside_humidity", air.inside_humidity},
@@ -248,7 +248,7 @@ class Writer {
       item["shelter"] = word(*air.shelter);
     }
     for (const AirCase& one : air.cases) {
-      json written{{"name", one.name},
+      Json written{{"name", one.name},
                    {"outside_c", one.outside_c},
                    {"inside_c", one.inside_c},
                    {"wind_ms", one.wind_ms},
@@ -266,7 +266,7 @@ class Writer {
   }
 
  private:
-  void stretch(json& item, bool whole, double from_m, double to_m) const {
+  void stretch(Json& item, bool whole, double from_m, double to_m) const {
     if (whole) {
       item["whole"] = true;
     } else {
@@ -278,7 +278,7 @@ class Writer {
   units::LengthUnit unit_;
 };
 
-json site(const Site& site) {
+Json site(const Site& site) {
   return {{"north_deg", site.north_deg},       {"code", site.code},
           {"climate_zone", site.climate_zone}, {"snow", site.snow},
           {"exposure", site.exposure},         {"winter_c", site.winter_c},
@@ -287,8 +287,8 @@ json site(const Site& site) {
 
 /// A list of each of `things`, made by `each`.
 template <class Things, class Each>
-json list_of(const Things& things, Each each) {
-  json list = json::array();
+Json list_of(const Things& things, Each each) {
+  Json list = Json::array();
   for (const auto& thing : things) {
     list.push_back(each(thing));
   }
@@ -299,7 +299,7 @@ json list_of(const Things& things, Each each) {
 
 std::string write(const RoofModel& model, int indent) {
   const Writer writer(model.unit);
-  json root{{"ridgeward", 1},
+  Json root{{"ridgeward", 1},
             {"name", model.name},
             {"units", word(model.unit)},
             {"site", site(model.site)},
@@ -310,7 +310,7 @@ std::string write(const RoofModel& model, int indent) {
   }
   if (!model.dividers.empty()) {
     root["dividers"] = list_of(model.dividers, [&](const Divider& d) {
-      return json{{"id", d.id}, {"from", writer.point(d.from)}, {"to", writer.point(d.to)}};
+      return Json{{"id", d.id}, {"from", writer.point(d.from)}, {"to", writer.point(d.to)}};
     });
   }
   if (!model.obstacles.empty()) {

@@ -47,6 +47,7 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
 struct Share {
   CompartmentId compartment;
   double area_m2 = 0.0;
+  double low_m = 0.0;  ///< exhaust: height of its lowest point over it
 };
 
 /// One thing that can be placed, or several alike of which up to `places()` can be.
@@ -97,7 +98,8 @@ struct Candidates {
 
 /// Laws: each, set out alone with an exhaust over its compartment, draws no error of its own, opens
 /// onto live bays only, and has the free area that its shares say. Runs are whole sections, and the
-/// whole of their stretch; line vents likewise. Upslope runs lie only where no eave run can.
+/// whole of their stretch; line vents likewise. Over rafter spaces there is a stretch for each
+/// range from border to border (borders.hpp). Upslope runs lie only where no eave run can.
 Candidates candidates_on(const Ground& ground);
 
 /// Steps of the above, each adding to `all`.

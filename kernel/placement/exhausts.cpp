@@ -1,4 +1,5 @@
 #include "base/polygon.hpp"
+#include "placement/borders.hpp"
 #include "placement/candidates.hpp"
 #include "placement/cost.hpp"
 #include "placement/lengths.hpp"
@@ -185,16 +186,19 @@ std::vector<Verdict> verdicts(const Trial& trial) {
 /// What an exhaust gives each compartment that it serves.
 std::vector<Share> shares_of(const vents::Exhaust& exhaust) {
   if (exhaust.shares.empty()) {
-    return {{exhaust.compartment, exhaust.free_area_m2}};
+    return {{exhaust.compartment, exhaust.free_area_m2, std::min(exhaust.from.z, exhaust.to.z)}};
   }
-  std::map<std::uint32_t, double> areas;
+  std::map<std::uint32_t, Share> over;
   for (const vents::ExhaustShare& share : exhaust.shares) {
-    areas[share.compartment.value] += share.free_area_m2;
+    Share& own = over.try_emplace(share.compartment.value, Share{share.compartment, 0.0, HUGE_VAL})
+                     .first->second;
+    own.area_m2 += share.free_area_m2;
+    own.low_m = std::min(own.low_m, share.low_m);
   }
   std::vector<Share> shares;
-  shares.reserve(areas.size());
-  for (const auto& [compartment, area_m2] : areas) {
-    shares.push_back({CompartmentId(compartment), area_m2});
+  shares.reserve(over.size());
+  for (const auto& [compartment, share] : over) {
+    shares.push_back(share);
   }
   return shares;
 }
@@ -207,7 +211,10 @@ Candidate candidate_for(const Ground& ground, const vents::Exhaust& exhaust,
   candidate.vents = {vent};
   candidate.shares = shares_of(exhaust);
   candidate.length_m = exhaust.length_m;
-  candidate.low_m = std::min(exhaust.from.z, exhaust.to.z);
+  candidate.low_m = HUGE_VAL;
+  for (const Share& share : candidate.shares) {
+    candidate.low_m = std::min(candidate.low_m, share.low_m);
+  }
   const model::Product& product = ground.catalogue.products.at(exhaust.product);
   candidate.cost = cost_of(ground.model, product, exhaust.length_m,
                            is_whole(exhaust.length_m, product.length_m) ? 0 : 1);
@@ -281,34 +288,48 @@ std::vector<model::ExhaustVent> whole_lines(const Ground& ground) {
   return vents;
 }
 
-void add_lines(const Ground& ground, Candidates& all) {
-  const std::vector<model::ExhaustVent> whole = whole_lines(ground);
-  const Trial survey = tried(ground, {}, whole);
-  std::vector<model::ExhaustVent> runs;
+/// Runs of vents along lines, and the stretch that each lies in.
+struct LineRuns {
+  std::vector<model::ExhaustVent> vents;
   std::vector<std::size_t> stretch_of;
-  for (const vents::Exhaust& exhaust : survey.vents.exhausts) {
-    if (!vents::serves_any(exhaust)) {
-      continue;
-    }
-    const model::Product& product = ground.catalogue.products.at(exhaust.product);
-    const bool is_hip = product.kind == model::VentKind::hip_vent;
-    all.stretches.push_back({false, {}, exhaust.line, exhaust.from_m, exhaust.to_m, 0});
-    std::vector<Span> spans = spans_in({exhaust.from_m, exhaust.to_m}, product,
-                                       is_hip ? Rest::at_end : Rest::in_middle, ground.model.unit);
-    if (!exhaust.shares.empty() && !spans.empty()) {
-      spans.erase(spans.begin(), spans.end() - 1);  // every bay needs its own: all of it or nothing
-    }
-    for (const Span& span : spans) {
-      model::ExhaustVent run = whole[std::stoul(exhaust.vent.substr(1))];
-      run.id = "x" + std::to_string(runs.size());
+};
+
+/// What is left of a line for one product, from border to border.
+void add_runs(const Ground& ground, const Borders& borders, const vents::Exhaust& exhaust,
+              const model::ExhaustVent& whole, std::pair<Candidates&, LineRuns&> into) {
+  const model::Product& product = ground.catalogue.products.at(exhaust.product);
+  const Rest rest = product.kind == model::VentKind::hip_vent ? Rest::at_end : Rest::in_middle;
+  const std::vector<Piece> pieces = pieces_along(ground, exhaust);
+  std::vector<Range> ranges = borders.ranges(pieces);
+  if (pieces.empty()) {
+    ranges.push_back({{exhaust.from_m, exhaust.to_m}, {}, true, {}, {}});
+  }
+  auto& [all, runs] = into;
+  for (const Range& range : ranges) {
+    all.stretches.push_back({false, {}, exhaust.line, range.span.from_m, range.span.to_m, 0});
+    for (const Span& span : runs_in(range, product, rest, ground.model.unit)) {
+      model::ExhaustVent run = whole;
+      run.id = "x" + std::to_string(runs.vents.size());
       run.whole = false;
       run.from_m = span.from_m;
       run.to_m = span.to_m;
-      runs.push_back(std::move(run));
-      stretch_of.push_back(all.stretches.size() - 1);
+      runs.vents.push_back(std::move(run));
+      runs.stretch_of.push_back(all.stretches.size() - 1);
     }
   }
-  const Trial trial = tried(ground, {}, runs);
+}
+
+void add_lines(const Ground& ground, Candidates& all) {
+  const std::vector<model::ExhaustVent> whole = whole_lines(ground);
+  const Trial survey = tried(ground, {}, whole);
+  const Borders borders(ground);
+  LineRuns runs;
+  for (const vents::Exhaust& exhaust : survey.vents.exhausts) {
+    if (vents::serves_any(exhaust)) {
+      add_runs(ground, borders, exhaust, whole[std::stoul(exhaust.vent.substr(1))], {all, runs});
+    }
+  }
+  const Trial trial = tried(ground, {}, runs.vents);
   const std::vector<Verdict> judged = verdicts(trial);
   std::map<std::string, int> pieces;
   for (const vents::Exhaust& exhaust : trial.vents.exhausts) {
@@ -321,10 +342,10 @@ void add_lines(const Ground& ground, Candidates& all) {
         exhaust.free_area_m2 <= 0.0) {
       continue;
     }
-    Candidate candidate = candidate_for(ground, exhaust, runs[number]);
+    Candidate candidate = candidate_for(ground, exhaust, runs.vents[number]);
     candidate.warnings = judged[id.value].warnings;
     candidate.warning = judged[id.value].warning;
-    candidate.stretch = stretch_of[number];
+    candidate.stretch = runs.stretch_of[number];
     all.all.push_back(std::move(candidate));
   }
 }

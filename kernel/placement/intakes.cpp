@@ -1,3 +1,4 @@
+#include "placement/borders.hpp"
 #include "placement/candidates.hpp"
 #include "placement/cost.hpp"
 #include "placement/lengths.hpp"
@@ -70,6 +71,7 @@ struct Live {
   Span span;
   CompartmentId compartment;
   bool is_bay_by_bay = false;
+  std::vector<Piece> pieces;
 };
 
 /// Dead bays and borders of compartments part it at the middles of their rafters.
@@ -97,7 +99,10 @@ std::vector<Live> live_stretches(const Ground& ground, const vents::Slot& slot) 
       all.back().span.to_m = std::max(all.back().span.to_m, span.to_m);
     } else {
       // A bay beneath the one before (its rafter ends higher up) starts where that one ends.
-      all.push_back({{std::max(span.from_m, end_m), span.to_m}, space, is_bay_by_bay});
+      all.push_back({{std::max(span.from_m, end_m), span.to_m}, space, is_bay_by_bay, {}});
+    }
+    if (span.to_m - end_m > near_m) {
+      all.back().pieces.push_back({{std::max(span.from_m, end_m), span.to_m}, space, space});
     }
     end_m = std::max(end_m, span.to_m);
   }
@@ -112,6 +117,7 @@ class IntakeFinder {
 
  private:
   void survey();
+  void add_runs(const vents::Slot& slot, const Range& range, const model::IntakeRun& whole);
   void judge();
   void add(const Trial& trial, SlotId id, std::size_t number);
   void join_eaves();
@@ -130,8 +136,8 @@ class IntakeFinder {
 void IntakeFinder::survey() {
   const std::vector<model::IntakeRun> whole = whole_eaves(ground_);
   const Trial trial = tried(ground_, whole, an_exhaust_each(all_));
+  const Borders borders(ground_);
   for (const vents::Slot& slot : trial.vents.slots) {
-    const model::Product& product = ground_.catalogue.products.at(slot.product);
     const std::vector<Live> live = live_stretches(ground_, slot);
     if (live.empty()) {
       dead_.emplace_back(slot.plane, slot.is_blocked ? "the way in over the plate is shut"
@@ -140,22 +146,30 @@ void IntakeFinder::survey() {
                                          : trial.vents.bays[slot.bays.front().bay].why);
     }
     for (const Live& one : live) {
-      all_.stretches.push_back({true, slot.plane, {}, one.span.from_m, one.span.to_m, 0});
-      why_.emplace_back();
-      std::vector<Span> spans = spans_in(one.span, product, Rest::in_middle, ground_.model.unit);
-      if (one.is_bay_by_bay && !spans.empty()) {
-        spans.erase(spans.begin(), spans.end() - 1);  // every bay needs its own
+      std::vector<Range> ranges = borders.ranges(one.pieces);
+      if (!one.is_bay_by_bay) {
+        ranges = {{one.span, {}, true, {}, {}}};
       }
-      for (const Span& span : spans) {
-        model::IntakeRun run = whole[std::stoul(slot.run.substr(1))];
-        run.id = "r" + std::to_string(runs_.size());
-        run.whole = false;
-        run.from_m = span.from_m;
-        run.to_m = span.to_m;
-        runs_.push_back(std::move(run));
-        stretch_of_.push_back(all_.stretches.size() - 1);
+      for (const Range& range : ranges) {
+        add_runs(slot, range, whole[std::stoul(slot.run.substr(1))]);
       }
     }
+  }
+}
+
+void IntakeFinder::add_runs(const vents::Slot& slot, const Range& range,
+                            const model::IntakeRun& whole) {
+  const model::Product& product = ground_.catalogue.products.at(slot.product);
+  all_.stretches.push_back({true, slot.plane, {}, range.span.from_m, range.span.to_m, 0});
+  why_.emplace_back();
+  for (const Span& span : runs_in(range, product, Rest::in_middle, ground_.model.unit)) {
+    model::IntakeRun run = whole;
+    run.id = "r" + std::to_string(runs_.size());
+    run.whole = false;
+    run.from_m = span.from_m;
+    run.to_m = span.to_m;
+    runs_.push_back(std::move(run));
+    stretch_of_.push_back(all_.stretches.size() - 1);
   }
 }
 
@@ -169,7 +183,7 @@ void IntakeFinder::add(const Trial& trial, SlotId id, std::size_t number) {
   for (const vents::SlotBay& part : slot.bays) {
     const CompartmentId space = ground_.attic.bays[part.bay].compartment;
     if (candidate.shares.empty() || candidate.shares.back().compartment != space) {
-      candidate.shares.push_back({space, 0.0});
+      candidate.shares.push_back({space, 0.0, 0.0});
     }
     candidate.shares.back().area_m2 += part.free_area_m2;
   }

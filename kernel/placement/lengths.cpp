@@ -17,6 +17,11 @@ double mark_m(units::LengthUnit unit) {
 
 }  // namespace
 
+double on_mark(double length_m, units::LengthUnit unit) {
+  const double mark = mark_m(unit);
+  return units::on_grid(std::round(length_m / mark) * mark);
+}
+
 bool is_whole(double length_m, double piece_m) {
   return piece_m > 0.0 && std::abs(length_m - std::round(length_m / piece_m) * piece_m) <= near_m;
 }
@@ -45,6 +50,20 @@ std::vector<Span> spans_in(const Span& room, const model::Product& product, Rest
     spans.push_back(all);
   }
   return spans;
+}
+
+double most_apart(std::vector<Worth> all) {
+  std::sort(all.begin(), all.end(),
+            [](const Worth& l, const Worth& r) { return l.span.to_m < r.span.to_m; });
+  std::vector<double> best{0.0};  // of the first so many
+  for (const Worth& own : all) {
+    const auto before = std::upper_bound(
+        all.begin(), all.begin() + static_cast<std::ptrdiff_t>(best.size() - 1),
+        own.span.from_m + near_m, [](double m, const Worth& one) { return m < one.span.to_m; });
+    const double beside = best[static_cast<std::size_t>(before - all.begin())];
+    best.push_back(std::max(best.back(), beside + own.worth));
+  }
+  return best.back();
 }
 
 }  // namespace ridgeward::placement

@@ -23,6 +23,17 @@ enum class Rest { in_middle, at_end };
 std::vector<Span> spans_in(const Span& room, const model::Product& product, Rest rest,
                            units::LengthUnit unit);
 
+/// The nearest mark of a tape: eighths of an inch, or millimetres where the model is metric.
+double on_mark(double length_m, units::LengthUnit unit);
+
+/// An interval, and what taking it is worth.
+struct Worth {
+  Span span;
+  double worth = 0.0;
+};
+/// The most that intervals can be worth of which no two overlap. REQUIRES worths of zero or more.
+double most_apart(std::vector<Worth> all);
+
 /// Whether a length is a whole number of pieces, to a micrometre.
 bool is_whole(double length_m, double piece_m);
 

@@ -29,8 +29,11 @@ std::vector<Group> groups_of(const Ground& ground, const Candidates& all);
 
 /// Which of the code's ways is asked for.
 struct Way {
-  std::string exhaust;        ///< product of the exhaust: one over a group
-  bool is_reduced = true;     ///< with the conditions of the reduced area, or without
+  /// Product of the exhaust. Empty, over several compartments: any, one over each of them.
+  std::string exhaust;
+  /// With the conditions of the reduced area, or without. Several compartments choose each for
+  /// itself.
+  bool is_reduced = true;
   std::size_t condition = 0;  ///< where any one condition is enough: which
   bool has_advice = true;     ///< common practice is kept: intake 50 to 60 % and its like
   bool is_shared = false;     ///< money by length, as if no left-over were wasted: a bound
@@ -57,13 +60,21 @@ struct Sums {
 
 /// The program of one group for one way. Unknowns: how many of each candidate; then how much of the
 /// eaves is used, as a share of each; then for each eave how far, beyond one section, its run
-/// departs from that share.
+/// departs from that share; then what only the rows need.
+///
+/// Over several compartments those that one run at a time serves on each side (a bay by itself) are
+/// told by pairs: a run may lie there only beside an exhaust with which the compartment meets all
+/// that is asked. The others are told by sums.
 struct Problem {
   Program program;
   std::vector<std::size_t> candidates;  ///< by unknown, from the first
+  std::size_t eaves = 0;                ///< that are to be used evenly; 0: none or one
+  std::vector<std::size_t> missing;     ///< nearest_to(): unknowns that say what is missing, cm2
   /// The same as sums, where the group is one compartment and every row is one of these, of the
   /// stretches or of the evenness.
   std::optional<Sums> sums;
+  /// What stands in the way over compartments that no pair serves, in plain words.
+  std::vector<std::string> unmet;
   std::string impossible;  ///< why no program is needed: a rule that no placement meets
 };
 Problem problem_of(const Ground& ground, const Candidates& all, const Group& group, const Way& way);

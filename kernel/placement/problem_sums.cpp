@@ -16,6 +16,8 @@ constexpr double near_m = 1e-6;
 constexpr double near_cm2 = 1e-6;
 /// For each search of the solver; some thousandths are the rule.
 constexpr double most_seconds = 60.0;
+/// Several compartments need some hundreds at most, a few in a thousand more.
+constexpr int most_nodes = 1500;
 /// Ways to use one eave, at most.
 constexpr std::size_t most_uses = 4096;
 
@@ -192,6 +194,7 @@ Solution Teller::solution(const TwoSumsFound& found) const {
   Solution solution;
   solution.outcome = Outcome::best;
   solution.cost = found.cost;
+  solution.at_least = found.cost;
   solution.values.assign(problem_.program.unknowns.size(), 0.0);
   std::map<std::size_t, double> uneven_m;
   const TwoSums sums = this->sums();
@@ -304,7 +307,7 @@ Solution solved(const Candidates& all, const Problem& problem, double less_than)
   if (less_than < HUGE_VAL) {
     add_bound(less_than, program);
   }
-  return solve(program, most_seconds);
+  return solve(program, most_seconds, most_nodes);
 }
 
 }  // namespace ridgeward::placement

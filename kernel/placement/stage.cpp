@@ -8,6 +8,8 @@
 #include "takeoff/takeoff.hpp"
 #include "vents/stage.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -30,34 +32,37 @@ std::vector<std::string> exhausts_of(const Candidates& all, const Group& group) 
   return {names.begin(), names.end()};
 }
 
-/// The ways in which one exhaust can meet the code.
-std::vector<Way> ways_of(const codes::CodeSet& code, const std::string& exhaust, bool has_advice,
-                         bool is_shared) {
-  std::vector<Way> ways;
-  if (code.reduced_ratio > 0.0) {
-    const std::size_t count =
-        code.reduced_needs_all ? 1 : std::max<std::size_t>(1, code.conditions.size());
-    for (std::size_t i = 0; i < count; ++i) {
-      ways.push_back({exhaust, true, i, has_advice, is_shared});
-    }
-  }
-  ways.push_back({exhaust, false, 0, has_advice, is_shared});
-  return ways;
-}
-
 /// One group with all that it is chosen from.
 struct Case {
   const Ground& ground;
   const Candidates& all;
   const Group& group;
   bool is_shared = false;  ///< money by length: see Way
+
+  bool is_joined() const { return group.compartments.size() > 1; }
 };
+
+/// The ways in which one exhaust can meet the code. Of several compartments each chooses its own.
+std::vector<Way> ways_of(const Case& what, const std::string& exhaust, bool has_advice) {
+  const codes::CodeSet& code = what.ground.code;
+  std::vector<Way> ways;
+  if (code.reduced_ratio > 0.0 && !what.is_joined()) {
+    const std::size_t count =
+        code.reduced_needs_all ? 1 : std::max<std::size_t>(1, code.conditions.size());
+    for (std::size_t i = 0; i < count; ++i) {
+      ways.push_back({exhaust, true, i, has_advice, what.is_shared});
+    }
+  }
+  ways.push_back({exhaust, false, 0, has_advice, what.is_shared});
+  return ways;
+}
 
 /// The best of several ways, the first when they tie.
 struct Best {
   Chosen chosen;
   bool is_any = false;
   bool is_proven = true;
+  double at_least = HUGE_VAL;  ///< none of these ways weighs less
 };
 
 Best best_of(const Case& what, const std::vector<Way>& ways, Placed& placed) {
@@ -75,6 +80,9 @@ Best best_of(const Case& what, const std::vector<Way>& ways, Placed& placed) {
         solved(what.all, problem, best.is_any ? best.chosen.solution.cost : HUGE_VAL);
     best.is_proven = best.is_proven && solution.outcome != Outcome::unknown &&
                      solution.outcome != Outcome::unproven;
+    if (solution.outcome != Outcome::impossible) {
+      best.at_least = std::min(best.at_least, solution.at_least);
+    }
     if (!solution.values.empty()) {
       best.chosen = {way, std::move(problem), std::move(solution)};
       best.is_any = true;
@@ -90,25 +98,67 @@ void note_alternative(const Best& best, const std::string& exhaust, Placed& plac
       {exhaust, best.is_any, best.is_proven, best.is_any ? best.chosen.solution.cost : 0.0});
 }
 
-/// Solves a group; with advice of the trade where that can be had.
-std::optional<Chosen> chosen_for(const Case& what, Placed& placed) {
-  const std::vector<std::string> exhausts = exhausts_of(what.all, what.group);
+/// One product for all of a group: the best of those that can be had.
+std::optional<Chosen> chosen_for_all(const Case& what, bool has_advice, Placed& placed) {
   std::optional<Chosen> chosen;
-  for (const bool has_advice : {true, false}) {
-    for (const std::string& exhaust : exhausts) {
-      Best best =
-          best_of(what, ways_of(what.ground.code, exhaust, has_advice, what.is_shared), placed);
-      placed.is_proven = placed.is_proven && best.is_proven;
-      note_alternative(best, exhaust, placed);
-      if (best.is_any && (!chosen || best.chosen.solution.cost < chosen->solution.cost - near)) {
-        chosen = std::move(best.chosen);
-      }
-    }
-    if (chosen) {
-      break;
+  double at_least = HUGE_VAL;
+  for (const std::string& exhaust : exhausts_of(what.all, what.group)) {
+    Best best = best_of(what, ways_of(what, exhaust, has_advice), placed);
+    placed.is_proven = placed.is_proven && best.is_proven;
+    at_least = std::min(at_least, best.at_least);
+    note_alternative(best, exhaust, placed);
+    if (best.is_any && (!chosen || best.chosen.solution.cost < chosen->solution.cost - near)) {
+      chosen = std::move(best.chosen);
     }
   }
+  placed.above = chosen ? std::max(0.0, chosen->solution.cost - at_least) : HUGE_VAL;
   return chosen;
+}
+
+/// Whether the exhaust chosen is of this product alone.
+bool is_all_of(const Candidates& all, const Chosen& chosen, const std::string& exhaust) {
+  for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
+    const Candidate& own = all.all[chosen.problem.candidates[i]];
+    if (!own.is_intake() && chosen.solution.values[i] > 0.5 && own.product != exhaust) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// One product over each compartment: no placement with one for all of them is better.
+std::optional<Chosen> chosen_each(const Case& what, bool has_advice, Placed& placed) {
+  Best best = best_of(what, ways_of(what, "", has_advice), placed);
+  placed.is_proven = placed.is_proven && best.is_proven;
+  for (const std::string& exhaust : exhausts_of(what.all, what.group)) {
+    if (best.is_any && is_all_of(what.all, best.chosen, exhaust)) {
+      note_alternative(best, exhaust, placed);
+      continue;
+    }
+    // Where nothing can be had with all of them, nothing can with one.
+    const bool is_open = best.is_any || !best.is_proven;
+    const Best other = is_open ? best_of(what, ways_of(what, exhaust, has_advice), placed) : Best{};
+    note_alternative(other, exhaust, placed);
+    if (other.is_any &&
+        (!best.is_any || other.chosen.solution.cost < best.chosen.solution.cost - near)) {
+      best.chosen = other.chosen;
+      best.is_any = true;
+    }
+  }
+  placed.above = best.is_any ? std::max(0.0, best.chosen.solution.cost - best.at_least) : HUGE_VAL;
+  return best.is_any ? std::optional(std::move(best.chosen)) : std::nullopt;
+}
+
+/// Solves a group; with advice of the trade where that can be had.
+std::optional<Chosen> chosen_for(const Case& what, Placed& placed) {
+  for (const bool has_advice : {true, false}) {
+    std::optional<Chosen> chosen = what.is_joined() ? chosen_each(what, has_advice, placed)
+                                                    : chosen_for_all(what, has_advice, placed);
+    if (chosen) {
+      return chosen;
+    }
+  }
+  return std::nullopt;
 }
 
 /// `count` of a row of places, spread over it.
@@ -125,6 +175,7 @@ std::vector<model::ExhaustVent> spread(const std::vector<model::ExhaustVent>& pl
 void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
                   model::RoofModel& model) {
   double weighed = chosen.solution.cost;
+  std::set<std::string> exhausts;
   for (std::size_t i = 0; i < chosen.problem.candidates.size(); ++i) {
     const int count = static_cast<int>(std::lround(chosen.solution.values[i]));
     if (count < 1) {
@@ -146,9 +197,11 @@ void write_choice(const Candidates& all, const Chosen& chosen, Placed& placed,
       const std::vector<model::ExhaustVent> vents = spread(candidate.vents, count);
       model.exhaust.insert(model.exhaust.end(), vents.begin(), vents.end());
       placed.exhausts += count;
+      exhausts.insert(candidate.product);
     }
   }
   placed.beside = weighed;
+  placed.exhaust = fmt::format("{}", fmt::join(exhausts, ", "));
 }
 
 /// Ids that a person can read out, in the order of the planes.
@@ -189,6 +242,7 @@ Placed place_group(const Case& what, double& weighs, model::RoofModel& model) {
   for (const CompartmentId id : what.group.compartments) {
     placed.compartments.push_back(what.ground.attic.compartments[id].id);
   }
+  placed.what = named(what.ground, what.group.compartments);
   const std::optional<Chosen> chosen = chosen_for(what, placed);
   if (!chosen) {
     explain_impossible(what.ground, what.all, what.group, placed);
@@ -196,10 +250,9 @@ Placed place_group(const Case& what, double& weighs, model::RoofModel& model) {
   }
   placed.is_met = true;
   placed.in_the_way.clear();
-  placed.exhaust = chosen->way.exhaust;
   weighs += chosen->solution.cost;
   write_choice(what.all, *chosen, placed, model);
-  explain_choice(what.ground, what.all, *chosen, placed);
+  explain_choice(what.ground, what.all, what.group, *chosen, placed);
   return placed;
 }
 

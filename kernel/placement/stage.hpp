@@ -12,9 +12,9 @@
 
 namespace ridgeward::placement {
 
-/// One kind of exhaust over a group of compartments.
+/// One product of exhaust for all of a group of compartments.
 struct Alternative {
-  std::string exhaust;  ///< product
+  std::string exhaust;
   bool is_possible = false;
   bool is_proven = true;  ///< false: the search ended first
   double cost = 0.0;      ///< with all that weighs
@@ -23,9 +23,12 @@ struct Alternative {
 /// What was placed over compartments that are served together, or why nothing can be.
 struct Placed {
   std::vector<std::string> compartments;  ///< ids
+  std::string what;  ///< the same in words: "attic", "8 rafter spaces under hall (main/0/b2-b9)"
   bool is_met = false;
-  bool is_proven = true;  ///< no placement of these candidates is better
-  std::string exhaust;    ///< product
+  bool is_proven = true;  ///< no placement of these candidates is better; or none is possible
+  double above = 0.0;   ///< where not proven: at most so much above the least; HUGE_VAL: not known
+  std::string exhaust;  ///< product; several, with commas: one over each compartment
+  std::vector<std::string> exhaust_over;  ///< where several: which of them over what
   /// In money where the model has prices for the products, each run by itself; else in effort.
   double cost = 0.0;
   double money = 0.0;   ///< of `cost`
@@ -57,7 +60,7 @@ struct Placement {
 };
 
 /// For every compartment: the code is met, intake is 50 to 60 % of both, no slot opens onto a dead
-/// bay, no conflict is an error, one kind of exhaust. Among those: fewest conflicts that are
+/// bay, no conflict is an error, one product of exhaust. Among those: fewest conflicts that are
 /// warnings, the eaves used evenly (each to one share of its length, give or take one section),
 /// then least cost. Where advice of the trade and the code can't both be had the advice gives way,
 /// and it is said. The vents of `model` are replaced.

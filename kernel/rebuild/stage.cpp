@@ -335,6 +335,21 @@ std::string part_id(const std::string& building, std::size_t number, bool is_onl
   return fmt::format("{}-{}", id, number + 1);
 }
 
+std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dvec2 origin) {
+  std::vector<std::vector<glm::dvec3>> loops;
+  for (const Building& building : planes.buildings) {
+    for (const RoofPolygon& polygon : building.roof) {
+      for (std::vector<glm::dvec3> loop : polygon) {
+        for (glm::dvec3& corner : loop) {
+          corner -= glm::dvec3(origin, building.ground_m);
+        }
+        loops.push_back(std::move(loop));
+      }
+    }
+  }
+  return loops;
+}
+
 }  // namespace
 
 Result<Rebuilt> rebuild(const RoofPlanes& given) {
@@ -342,6 +357,7 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
   rebuilt.model.name = given.name;
   rebuilt.model.unit = units::LengthUnit::m;
   const glm::dvec2 origin = origin_of(given);
+  rebuilt.origin = origin;
   std::set<std::string> ids;
   for (const Building& building : given.buildings) {
     OneBuilding one = rebuild_one(building, origin, given.tolerance_m);
@@ -376,7 +392,7 @@ Result<Modelled> modelled(std::string_view json) {
     if (!read) {
       return read.faults();
     }
-    return Modelled{std::move(read).value(), {}, std::nullopt};
+    return Modelled{std::move(read).value(), {}, std::nullopt, {}, {}};
   }
   const Result<RoofPlanes> planes = read_planes(json);
   if (!planes) {
@@ -393,7 +409,8 @@ Result<Modelled> modelled(std::string_view json) {
     return read.faults();
   }
   return Modelled{std::move(read).value(), std::move(rebuilt.value().notes),
-                  rebuilt.value().fits.front()};
+                  rebuilt.value().fits.front(), rebuilt.value().fits,
+                  loops_of(planes.value(), rebuilt.value().origin)};
 }
 
 }  // namespace ridgeward::rebuild

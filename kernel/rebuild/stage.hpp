@@ -6,6 +6,9 @@
 
 #include "rebuild/planes.hpp"
 
+#include <glm/vec2.hpp>
+#include <glm/vec3.hpp>
+
 #include <optional>
 #include <string>
 #include <string_view>
@@ -28,6 +31,7 @@ struct Rebuilt {
   model::RoofModel model;  ///< keeps the laws of model::read
   std::vector<Fit> fits;   ///< of the buildings that are in the model
   std::vector<std::string> notes;
+  glm::dvec2 origin{0.0};  ///< the place of what was given that is 0, 0 in the model
 };
 
 /// Rebuilds each building by itself: polygons in one plane are put together; a group of planes that
@@ -47,6 +51,9 @@ struct Modelled {
   model::ReadModel read;
   std::vector<std::string> notes;  ///< of the rebuilding
   std::optional<Fit> fit;          ///< of the first building; none where the JSON was a model
+  std::vector<Fit> fits;           ///< of all its buildings
+  /// Loops of the planes that were given, where they lie in the model.
+  std::vector<std::vector<glm::dvec3>> given;
 };
 
 /// The model that the JSON holds, or that is rebuilt from its planes and read like any file. Faults

@@ -86,6 +86,7 @@ Solution solve(const Program& program, double seconds, int nodes) {
       return row.least <= 0.0 && row.most >= 0.0;
     });
     solution.outcome = holds ? Outcome::best : Outcome::impossible;
+    solution.at_least = 0.0;
     return solution;
   }
   // The solver's own tables are not made for several threads.
@@ -106,6 +107,7 @@ Solution solve(const Program& program, double seconds, int nodes) {
     solution.outcome = Outcome::impossible;
     return solution;
   }
+  solution.at_least = Cbc_getBestPossibleObjValue(model.get());
   const double* values = Cbc_getColSolution(model.get());
   const bool has_solution = values != nullptr && std::abs(Cbc_getObjValue(model.get())) < 1e40;
   if (!has_solution) {
@@ -117,6 +119,9 @@ Solution solve(const Program& program, double seconds, int nodes) {
     solution.values.push_back(program.unknowns[i].is_whole ? std::round(value) : value);
     solution.cost += program.unknowns[i].cost * solution.values.back();
   }
+  solution.at_least = solution.outcome == Outcome::best
+                          ? solution.cost
+                          : std::min(solution.at_least, solution.cost);
   return solution;
 }
 

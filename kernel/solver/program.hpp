@@ -52,7 +52,8 @@ enum class Outcome {
 struct Solution {
   Outcome outcome = Outcome::unknown;
   double cost = 0.0;
-  std::vector<double> values;  ///< whole where asked for; empty without a solution
+  double at_least = -HUGE_VAL;  ///< no solution costs less: `cost` where it is the best
+  std::vector<double> values;   ///< whole where asked for; empty without a solution
 };
 
 /// Pure: no file is read, nothing is printed, equal programs give equal solutions. REQUIRES finite

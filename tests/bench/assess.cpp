@@ -8,6 +8,7 @@
 #include "model/catalogue.hpp"
 #include "model/read.hpp"
 #include "papers/json.hpp"
+#include "placement/stage.hpp"
 #include "surface/stage.hpp"
 
 #include <benchmark/benchmark.h>
@@ -71,6 +72,16 @@ void time_json(benchmark::State& state, const std::string& house) {
   }
 }
 
+/// Vents placed in the stead of the house's own.
+void time_place(benchmark::State& state, const std::string& house) {
+  const Input input = input_of(house);
+  for (auto _ : state) {
+    const auto placement = placement::place(input.model, input.catalogue, input.code);
+    ensure(placement.ok() && placement.value().is_met, "demo houses can be given vents");
+    benchmark::DoNotOptimize(&placement);
+  }
+}
+
 const bool is_registered = [] {
   std::vector<std::filesystem::path> houses;
   for (const auto& entry : std::filesystem::directory_iterator(models + "/houses")) {
@@ -83,6 +94,8 @@ const bool is_registered = [] {
         ->Unit(benchmark::kMillisecond);
     benchmark::RegisterBenchmark(("framing_and_attic/" + name).c_str(), time_framing_and_attic,
                                  house.string())
+        ->Unit(benchmark::kMillisecond);
+    benchmark::RegisterBenchmark(("place/" + name).c_str(), time_place, house.string())
         ->Unit(benchmark::kMillisecond);
     benchmark::RegisterBenchmark(("to_json/" + name).c_str(), time_json, house.string())
         ->Unit(benchmark::kMillisecond);

@@ -132,6 +132,33 @@ TEST_CASE("view says what to do where there is no display") {
 }
 #endif
 
+TEST_CASE("what an import found is told to programs, with the planes where they lie in the model") {
+  const Folder folder;
+  const std::string told = folder.file("told.json");
+  REQUIRE(run_program({"import",
+                       RIDGEWARD_SOURCE_DIR "/importers/cityjson/samples/house-and-shed.city.json",
+                       "-o", folder.file("city.roof.json"), "--found", told})
+              .status == 0);
+  const Json found = Json::parse(bytes_of(told));
+  CHECK(found["ridgeward_found"] == 1);
+  CHECK(found["notes"].size() >= 4);
+  REQUIRE(found["fits"].size() == 2);
+  // The house: two planes of 12 m by 5 m (rakes of 3, 4 and 5 m).
+  const Json& house = found["fits"][0];
+  CHECK(house["planes_given"] == 2);
+  CHECK(house["parts"] == 1);
+  CHECK(house["plain"] == 0);
+  CHECK(house["area_given_m2"].get<double>() == Approx(120.0).epsilon(1e-3));
+  CHECK(house["area_rebuilt_m2"].get<double>() == Approx(120.0).epsilon(1e-3));
+  CHECK(house["distance_m"].get<double>() < 0.001);
+  REQUIRE(found["planes"].size() == 3);
+  double low = 1e9;
+  for (const Json& corner : found["planes"][0]) {
+    low = std::min(low, corner[0].get<double>());
+  }
+  CHECK(low == Approx(0.0).margin(1e-6));  // moved as the model is
+}
+
 TEST_CASE("a plan of another format becomes a model that can be assessed") {
   const Ran list = run_program({"importers"});
   CHECK(list.status == 0);
@@ -168,6 +195,15 @@ TEST_CASE("a plan of another format becomes a model that can be assessed") {
   CHECK(half.status == 2);
   CHECK(has(half.err, "half.geojson"));
   CHECK(has(half.err, "\n  cure: "));
+
+  // Only the plan was read: no planes to compare with, but what was assumed is told.
+  const std::string told = folder.file("told.json");
+  REQUIRE(run_program({"import", plan, "-o", model, "--found", told}).status == 0);
+  const Json plain = Json::parse(bytes_of(told));
+  CHECK(plain["importer"] == "geojson");
+  CHECK(plain["fits"].empty());
+  CHECK_FALSE(plain["assumed"].empty());
+  CHECK(run_program({"import", plan, "-o", model, "--found", plan}).status == 2);
 }
 
 TEST_CASE("batch answers line by line, in order, whatever happens to one of them") {

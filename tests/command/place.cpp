@@ -45,6 +45,23 @@ TEST_CASE("place writes a model that is sound, and leaves its input as it was") 
   CHECK(has(piped.err, "proven the least"));
 }
 
+TEST_CASE("a vault under a ridge and hips gets an exhaust for each of its spaces, and says which") {
+  const Folder folder;
+  const std::string hall =
+      std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/plover-hall.roof.json";
+  const std::string placed = folder.file("placed.roof.json");
+  const Ran ran = run_program({"place", hall, "-o", placed});
+  INFO(ran.out << ran.err);
+  REQUIRE(ran.status == 0);
+  CHECK(has(ran.out, "exhaust: hip-9 over hall main/0/b16 and 29 more"));
+  CHECK(has(ran.out, "exhaust: ridge-18 over 8 rafter spaces under hall (main/0/b12-b15"));
+  CHECK_FALSE(has(ran.out, "NOT proven"));
+  // Every vent is listed with its place; the ridge vent lies over the divider's side of the hall.
+  CHECK(has(ran.out, "in-1 "));
+  CHECK(has(ran.out, "ridge-18 on main/0|main/2, from "));
+  CHECK(run_program({"assess", placed}).status == 0);
+}
+
 TEST_CASE("where nothing can be placed nothing is written, and it is said why") {
   const Folder folder;
   const std::string model = folder.write("wide.roof.json", house(44, 40, "eave"));

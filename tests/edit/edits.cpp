@@ -119,6 +119,22 @@ TEST_CASE("runs are cut short with their eave, and what lies on nothing is taken
   CHECK(no_plane.said.size() >= 2);
 }
 
+TEST_CASE("a vent is cut short with its ridge, or taken out where nothing of it is left") {
+  const model::RoofModel before = house("wren-cape");  // a ridge of 37 ft 6 in, its vent 10 to 27
+  const auto cut = done(before, edit::MoveEdge{"main", 1, -18 * foot_m});
+  REQUIRE(cut.model.exhaust.size() == 1);
+  CHECK(cut.model.exhaust[0].to_m == Approx(19.5 * foot_m));
+  CHECK(cut.said.size() >= 1);
+  // A courtyard across the ridge leaves two short pieces of it.
+  const auto square = edit::free_square(before.parts[0], before.unit);
+  const auto court = done(before, edit::PutHole{"main", 0, square});
+  for (const model::ExhaustVent& vent : court.model.exhaust) {
+    const auto surface = surface::raise(court.model);
+    const LineId line = surface.value().line_named(vent.line);
+    CHECK(vent.to_m <= surface.value().lines[line].length_m + 1e-6);
+  }
+}
+
 TEST_CASE("parts from the list stand where they are put and raise a sound roof") {
   const model::RoofModel before = house("plain-gable");
   for (const edit::PartKindWords& kind : edit::part_kinds()) {
@@ -160,6 +176,42 @@ TEST_CASE("a wing's ridge runs in level at the height that its width gives") {
   CHECK(has_ridge);
 }
 
+TEST_CASE("courtyards are put, changed and taken out; edges after them go on being named") {
+  const model::RoofModel before = house("sorrel-lane");
+  const model::Part& main = before.parts[0];
+  const std::size_t own = main.edges.size();
+  const auto square = edit::free_square(main, before.unit);
+  REQUIRE(square.size() == 4);
+  const auto with = done(before, edit::PutHole{"main", 0, square});
+  REQUIRE(with.model.parts[0].holes.size() == 1);
+  const auto side = square[1].x - square[0].x;
+  // Walls go in by the square; its overhangs go on over it.
+  CHECK(area_m2(with.model) < area_m2(before));
+  CHECK(area_m2(with.model) > area_m2(before) - side * side);
+  CHECK(with.model.parts[0].holes[0].edges[0].pitch == main.edges[0].pitch);
+  // A second one behind it, then the first is gone: what lies on the second follows.
+  auto both = with;
+  const auto second = edit::free_square(with.model.parts[0], before.unit);
+  both = done(with.model, edit::PutHole{"main", 1, second});
+  model::Part measured = both.model.parts[0];
+  measured.framing.measured.push_back({static_cast<int>(own) + 4, {0.2, 0.5}});
+  both = done(both.model, edit::SetPart{measured});
+  const auto one = done(both.model, edit::RemoveHole{"main", 0});
+  REQUIRE(one.model.parts[0].holes.size() == 1);
+  CHECK(one.model.parts[0].framing.measured.back().edge == static_cast<int>(own));
+  // A corner more on its first edge: the others keep what they are.
+  model::Edge marked = one.model.parts[0].holes[0].edges[2];
+  marked.overhang_m = 0.1;
+  const auto with_mark = done(one.model, edit::SetEdge{"main", own + 2, marked});
+  std::vector<glm::dvec2> outline = with_mark.model.parts[0].holes[0].outline;
+  outline.insert(outline.begin() + 1, (outline[0] + outline[1]) / 2.0);
+  const auto five = done(with_mark.model, edit::PutHole{"main", 0, outline});
+  REQUIRE(five.model.parts[0].holes[0].edges.size() == 5);
+  CHECK(five.model.parts[0].holes[0].edges[3].overhang_m == Approx(0.1));
+  const auto none = done(five.model, edit::RemoveHole{"main", 0});
+  CHECK(area_m2(none.model) == Approx(area_m2(before)));
+}
+
 TEST_CASE("what can't be done is a fault with a cure") {
   const model::RoofModel m = house("plain-gable");
   const auto fault = [&](const edit::Edit& edit) { return code_of(m, edit); };
@@ -168,6 +220,9 @@ TEST_CASE("what can't be done is a fault with a cure") {
   CHECK(fault(edit::MoveEdge{"main", 9, 1.0}) == "edit.edge_unknown");
   CHECK(fault(edit::MoveCorner{"main", 0, m.parts[0].outline[1]}) == "outline.zero_edge");
   CHECK(fault(edit::RemovePart{"main"}) == "edit.last_part");
+  CHECK(fault(edit::RemoveHole{"main", 0}) == "edit.hole_unknown");
+  CHECK(fault(edit::PutHole{"main", 1, m.parts[0].outline}) == "edit.hole_unknown");
+  CHECK(fault(edit::PutHole{"main", 0, {{-9, -9}, {-8, -9}, {-8, -8}}}) == "hole.outside");
   CHECK(fault(edit::Remove{edit::Thing::intake, "none"}) == "edit.id_unknown");
   CHECK(fault(edit::AddPart{edit::PartKind::dormer, "main", 1, {}, {}, {}}) ==
         "edit.part_does_not_fit");

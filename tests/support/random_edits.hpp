@@ -3,7 +3,7 @@
 
 #include "model/roof_model.hpp"
 
-#include "edit/edit.hpp"
+#include "edit/stage.hpp"
 
 #include <cmath>
 #include <random>
@@ -18,7 +18,7 @@ class RandomEdits {
   edit::Edit next(const model::RoofModel& model) {
     const model::Part& part = model.parts[below(model.parts.size())];
     const std::size_t corner = below(part.outline.size());
-    switch (below(26)) {
+    switch (below(27)) {
       case 0:
       case 1:
         return edit::MoveCorner{part.id, corner, part.outline[corner] + step()};
@@ -62,6 +62,8 @@ class RandomEdits {
         return exhaust(model, part, corner);
       case 23:
         return removed(model);
+      case 25:
+        return courtyard(model, part);
       case 24:
         return edit::SetName{"House " + std::to_string(below(1000))};
       default:
@@ -114,6 +116,14 @@ class RandomEdits {
                              at + glm::dvec2{real(1.0, 9.0), real(1.0, 9.0)}}};
     }
     return edit::AddPart{static_cast<edit::PartKind>(below(5)), part.id, edge, {}, {}, {}};
+  }
+  edit::Edit courtyard(const model::RoofModel& model, const model::Part& part) {
+    if (!part.holes.empty() && below(2) == 0) {
+      return edit::RemoveHole{part.id, below(part.holes.size())};
+    }
+    std::vector<glm::dvec2> square = edit::free_square(part, model.unit);
+    square[below(4)] += 0.25 * step();
+    return edit::PutHole{part.id, below(part.holes.size() + 1), square};
   }
   edit::Edit ceiling(const model::RoofModel& model, const model::Part& part) {
     model::Ceiling value;

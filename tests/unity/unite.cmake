@@ -18,7 +18,7 @@ function(unite_sources directory)
     if(count LESS 2)
       continue()
     endif()
-    execute_process(COMMAND awk -v most=6 -f ${CMAKE_SOURCE_DIR}/tests/unity/groups.awk ${sources}
+    execute_process(COMMAND awk -v most=15 -f ${CMAKE_SOURCE_DIR}/tests/unity/groups.awk ${sources}
                     OUTPUT_VARIABLE lines COMMAND_ERROR_IS_FATAL ANY)
     string(REGEX MATCHALL "[^\n]+" lines "${lines}")
     foreach(line IN LISTS lines)

@@ -1,9 +1,12 @@
 // Plan tool, commands, fields and the state of editing: pure, no window.
+#include "edit/stage.hpp"
 #include "panels/commands.hpp"
 #include "panels/fields.hpp"
 #include "panels/hand.hpp"
+#include "panels/more_fields.hpp"
 #include "scene/from_assessment.hpp"
 #include "support/houses.hpp"
+#include "viewer/desk.hpp"
 
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
@@ -239,4 +242,258 @@ TEST_CASE("the hand drags a run by its end, in whole inches, only where one edit
   const double inches = run.to_m / units::inch_m;
   CHECK(std::abs(inches - std::round(inches)) < 1e-4);
   CHECK(wished<panels::LetGo>(mouse(pixel - glm::dvec2{30.0, 0.0}, false).first) != nullptr);
+}
+
+TEST_CASE("while an import is shown nothing else can be changed or saved") {
+  panels::State state = open_state();
+  state.edit.undo_name = "Pitch";
+  CHECK_FALSE(panels::command(state, "edit/undo").ask.empty());
+  state.edit.import = panels::ImportView{};
+  for (const panels::Command& one : panels::commands(state)) {
+    CAPTURE(one.id);
+    const bool may = one.id.starts_with("view/") || one.id.starts_with("look/") ||
+                     one.id.starts_with("layer/") || one.id.starts_with("import/") ||
+                     one.id == "file/close";
+    CHECK(one.can_be_done() == may);
+  }
+  CHECK(panels::asked_by({'Z', true, false, false}, state).empty());
+  CHECK(wished<panels::TakeImport>(panels::command(state, "import/take").ask) != nullptr);
+  CHECK(wished<panels::LeaveImport>(panels::command(state, "import/leave").ask) != nullptr);
+}
+
+TEST_CASE("what an import found is told with its fit, in feet or metres") {
+  panels::ImportView view;
+  view.parts = 2;
+  CHECK(panels::import_rows(view, units::Style::metric).size() == 1);  // a model: no planes
+  view.buildings = 1;
+  view.planes_given = 7;
+  view.plain = 1;
+  view.distance_m = 0.0127;
+  view.area_given_m2 = 100.0;
+  view.area_rebuilt_m2 = 99.5;
+  const auto value = [&](const std::string& name, units::Style style) {
+    for (const auto& [words, told] : panels::import_rows(view, style)) {
+      if (words == name) {
+        return told;
+      }
+    }
+    return std::string("none");
+  };
+  CHECK(value("Planes given", units::Style::metric) == "7");
+  CHECK(value("Farthest from the file", units::Style::metric) == "12.7 mm");
+  CHECK(value("Farthest from the file", units::Style::feet_inches) == "0.50 in");
+  CHECK(value("Difference of areas", units::Style::metric) == "-0.50 %");
+  view.area_rebuilt_m2 = 99.9999;
+  CHECK(value("Difference of areas", units::Style::metric) == "+0.00 %");
+}
+
+TEST_CASE("places and lists of lengths are typed with commas") {
+  using units::Style;
+  const auto corner = panels::typed_corner("12' 6\", -8", Style::feet_inches);
+  REQUIRE(corner);
+  CHECK(corner->x == Approx(12.5 * foot_m));
+  CHECK(corner->y == Approx(-8 * foot_m));
+  CHECK(panels::corner_text(*corner, Style::feet_inches) == "12' 6\", -8' 0\"");
+  CHECK_FALSE(panels::typed_corner("12", Style::metric));
+  CHECK_FALSE(panels::typed_corner("1, 2, 3", Style::metric));
+  CHECK_FALSE(panels::typed_corner("1, two", Style::metric));
+  CHECK(panels::typed_lengths("  ", Style::metric)->empty());
+  const auto list = panels::typed_lengths("1.25; 350 mm, 2", Style::metric);
+  REQUIRE(list);
+  CHECK(*list == std::vector<double>{1.25, 0.35, 2.0});
+  CHECK_FALSE(panels::typed_lengths("1,,2", Style::metric));
+}
+
+namespace {
+
+/// The fields of one target, with a hand that opens groups and presses buttons.
+struct Fields {
+  test_viewer::Desk desk;
+  explicit Fields(const std::string& house, panels::Target target)
+      : desk(test_viewer::assessed(test_viewer::demo(house))) {
+    desk.state.edit.is_open = true;
+    desk.state.edit.has_fields = true;
+    desk.state.edit.target = std::move(target);
+  }
+  void open(const std::string& group) {
+    desk.state = panels::applied(desk.state, intent_of(panels::Fold{group, true}), desk.scene,
+                                 panels::window_viewport(1280, 800, desk.state));
+    desk.frame();
+  }
+  static panels::Intent intent_of(panels::EditIntent intent) { return intent; }
+  bool has(const std::string& id) {
+    const auto& items = desk.recorder.items();
+    return std::any_of(items.begin(), items.end(), [&](const auto& one) { return one.id == id; });
+  }
+  /// What was entered into the field, as one who types would.
+  std::optional<edit::Edit> typed(const std::string& id, const std::string& text) {
+    desk.state.edit.wishes.clear();
+    scroll_to(id);
+    desk.click(id);
+    ImGui::GetIO().AddInputCharactersUTF8(text.c_str());  // in the place of what was there
+    desk.frame();
+    desk.move(640, 300);  // leaving the field takes it
+    desk.press(true);
+    desk.press(false);
+    return asked();
+  }
+  std::optional<edit::Edit> pressed(const std::string& id) {
+    desk.state.edit.wishes.clear();
+    scroll_to(id);
+    desk.click(id);
+    return asked();
+  }
+  std::optional<edit::Edit> asked() const {
+    for (const panels::Wish& wish : desk.state.edit.wishes) {
+      if (const auto* change = std::get_if<panels::Do>(&wish)) {
+        return change->edit;
+      }
+    }
+    return std::nullopt;
+  }
+  void scroll_to(const std::string& id) {
+    for (int i = 0; i < 60; ++i) {
+      desk.frame();
+      const panels::UiItem item = desk.item(id);
+      if (item.y > 330.0 && item.y + item.height < 780.0) {
+        return;
+      }
+      desk.move(1120, 600);
+      ImGui::GetIO().MouseWheel = item.y <= 330.0 ? 1.0F : -1.0F;
+      desk.frame();
+      ImGui::GetIO().MouseWheel = 0.0F;
+    }
+  }
+};
+
+}  // namespace
+
+TEST_CASE("rare fields are folded until they are asked for, and set what the model has") {
+  using What = panels::Target::What;
+  {
+    Fields fields("plain-gable", {What::edge, "main", 0});
+    fields.desk.frame();
+    CHECK(fields.has("group/edge/breaks"));
+    CHECK_FALSE(fields.has("edge/breaks/add"));
+    fields.open("edge/breaks");
+    const auto added = fields.pressed("edge/breaks/add");
+    REQUIRE(added);
+    CHECK(std::get<edit::SetEdge>(*added).value.breaks.size() == 1);
+    fields.open("edge/measured");
+    const auto measured = fields.typed("edge/measured/at", "1' 3\", 2' 6\"");
+    REQUIRE(measured);
+    const auto& at = std::get<edit::SetPart>(*measured).value.framing.measured;
+    REQUIRE(at.size() == 1);
+    CHECK(at[0].at_m == std::vector<double>{units::on_grid(1.25 * foot_m), 2.5 * foot_m});
+    CHECK_FALSE(fields.typed("edge/measured/at", "nonsense"));
+  }
+  {
+    Fields fields("plain-gable", {What::part, "main", 0});
+    fields.open("part/holes");
+    const auto hole = fields.pressed("hole/add");
+    REQUIRE(hole);
+    CHECK(edit::edited(fields.desk.house.model, *hole).ok());
+    fields.open("framing/ties");
+    const auto ties = fields.pressed("ties/on");
+    REQUIRE(ties);
+    CHECK(std::get<edit::SetPart>(*ties).value.framing.collar_ties.has_value());
+    fields.open("framing/air-past");
+    CHECK(fields.has("air-past/hips"));
+  }
+  {
+    Fields fields("sorrel-lane", {What::ceiling, "attic", 0});
+    fields.open("ceiling/outline");
+    const auto moved = fields.typed("ceiling/outline/0", "1', 2'");
+    REQUIRE(moved);
+    const auto& outline = std::get<edit::PutCeiling>(*moved).value.outline;
+    CHECK(glm::distance(outline[0], {foot_m, 2 * foot_m}) < 1e-6);
+    const auto more = fields.pressed("ceiling/outline/1/add");
+    REQUIRE(more);
+    CHECK(std::get<edit::PutCeiling>(*more).value.outline.size() == outline.size() + 1);
+  }
+  {
+    Fields fields("plain-gable", {});
+    fields.open("house/air");
+    const auto wind = fields.typed("air/wind", "5.5");
+    REQUIRE(wind);
+    CHECK(std::get<edit::SetAir>(*wind).value.wind_ms == 5.5);
+    const auto added = fields.pressed("air/add");
+    REQUIRE(added);
+    CHECK(std::get<edit::SetAir>(*added).value.cases.size() == 1);
+    CHECK(edit::edited(fields.desk.house.model, *added).ok());
+  }
+}
+
+TEST_CASE("louvres are put on gable walls where one clicks, and outlines are dragged whole") {
+  Assessment house = test_viewer::assessed(test_viewer::demo("plain-gable"));
+  const auto walls = panels::gable_walls(house);
+  REQUIRE(walls.size() == 2);
+  const auto& wall = walls[0];
+  const scene::Ray ray{wall.start + 2.0 * wall.along + glm::dvec3(0, 0, 1.5) + 8.0 * wall.outward,
+                       -wall.outward};
+  REQUIRE(wall.under(ray));
+  CHECK(glm::distance(*wall.under(ray), {2.0, 1.5}) < 1e-9);
+  CHECK_FALSE(wall.under({ray.from - 20.0 * wall.outward, wall.outward}));  // from within
+
+  // An obstacle in plan.
+  model::Obstacle chimney;
+  chimney.id = "stack";
+  chimney.outline = {{4.0, 3.0}, {5.0, 3.0}, {5.0, 4.0}, {4.0, 4.0}};
+  house.model.obstacles.push_back(chimney);
+  const scene::Scene scene = scene::from_assessment(house);
+  const scene::Viewport port{0.0, 0.0, 1000.0, 800.0};
+  panels::State state = open_state();
+  state.has_model = true;
+  state.edit.has_fields = true;
+  state.edit.products = {{"gable-60", "louvre", model::VentKind::gable_louvre}};
+  state.edit.exhaust_product = "gable-60";
+  state.camera =
+      scene::fitted(scene::looking_from("south-east", 0.0).value(), scene.corners, port, 0.07);
+  const panels::Look look{state, house, scene, 1000, 800};
+  panels::Hand hand;
+  const auto mouse = [&](glm::dvec2 at, bool down) {
+    panels::Input input;
+    input.at = at;
+    input.left_down = down;
+    return panels::edit_input(hand, input, look, port);
+  };
+  const auto all = panels::grips(house);
+  const auto grip =
+      std::find_if(all.begin(), all.end(), [](const auto& one) { return one.id == "stack"; });
+  REQUIRE(grip != all.end());
+  {
+    const scene::Lens lens{state.camera, port};
+    const glm::dvec2 from = *lens.pixel(grip->at);
+    const glm::dvec2 to = *lens.pixel(grip->at + glm::dvec3(0.5, 0.0, 0.0));
+    mouse(from, true);
+    mouse((from + to) / 2.0, true);
+    const auto asked = mouse(to, true);
+    const auto* put = wished<panels::Do>(asked);
+    REQUIRE(put != nullptr);
+    const auto& outline = std::get<edit::PutObstacle>(put->edit).value.outline;
+    CHECK(outline[0].x == Approx(4.5).margin(0.02));
+    CHECK(outline[2].x - outline[0].x == Approx(1.0));
+    CHECK(outline[2].y - outline[0].y == Approx(1.0));
+    mouse(to, false);
+  }
+  state.edit.tool = panels::Tool::exhaust;
+  const scene::Lens lens{state.camera, port};
+  bool is_put = false;
+  for (const panels::GableWall& one : walls) {
+    const glm::dvec3 middle = one.start + one.length_m / 2 * one.along + glm::dvec3(0, 0, 1.0);
+    const auto pixel = lens.pixel(middle);
+    if (!pixel || glm::dot(one.outward, state.camera.axes().back) < 0.1) {
+      continue;
+    }
+    mouse(*pixel, true);
+    const auto asked = mouse(*pixel, false);
+    const auto* put = wished<panels::Do>(asked);
+    REQUIRE(put != nullptr);
+    const auto& vent = std::get<edit::PutExhaust>(put->edit).value;
+    CHECK(vent.wall == one.name);
+    CHECK(vent.at.x == Approx(one.length_m / 2).margin(0.02));
+    CHECK(vent.at.y == Approx(1.0).margin(0.02));
+    is_put = true;
+  }
+  CHECK(is_put);
 }

@@ -171,7 +171,8 @@ void wait_until(const std::function<bool()>& is_so, double within_s, const std::
   }
 }
 
-Desktop::Desktop(const std::vector<std::string>& arguments) {
+Desktop::Desktop(const std::vector<std::string>& arguments, std::vector<std::string> environment)
+    : environment_(std::move(environment)) {
   std::string name = (std::filesystem::temp_directory_path() / "window-XXXXXX").string();
   if (mkdtemp(name.data()) == nullptr) {
     throw std::runtime_error("no folder to work in");
@@ -188,11 +189,15 @@ Desktop::Desktop(const std::vector<std::string>& arguments) {
 
 void Desktop::start(const std::vector<std::string>& arguments) {
   std::vector<std::string> words{RIDGEWARD_EXECUTABLE, "view", "--ui-dump", dump_};
+  if (std::find(arguments.begin(), arguments.end(), "--dialogs") == arguments.end()) {
+    words.insert(words.end(), {"--dialogs", "window"});
+  }
   words.insert(words.end(), arguments.begin(), arguments.end());
   // What the window remembers stays out of the person's own folders.
-  program_ = std::make_unique<Process>(
-      words, std::vector<std::string>{display_, "XDG_STATE_HOME=" + folder_ + "/state",
-                                      "XDG_CONFIG_HOME=" + folder_ + "/config"});
+  std::vector<std::string> environment{display_, "XDG_STATE_HOME=" + folder_ + "/state",
+                                       "XDG_CONFIG_HOME=" + folder_ + "/config"};
+  environment.insert(environment.end(), environment_.begin(), environment_.end());
+  program_ = std::make_unique<Process>(words, environment);
   if (program_->line(patience_s) != "ready") {
     throw std::runtime_error("the program is not ready");
   }

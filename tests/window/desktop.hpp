@@ -56,8 +56,10 @@ struct Widget {
 class Desktop {
  public:
   /// Opens the display and the program with `arguments` after "view" on it, and waits until it has
-  /// drawn.
-  explicit Desktop(const std::vector<std::string>& arguments);
+  /// drawn. Files are chosen in the window unless `arguments` say otherwise. `environment`: as of
+  /// Process.
+  explicit Desktop(const std::vector<std::string>& arguments,
+                   std::vector<std::string> environment = {});
   ~Desktop();
   Desktop(const Desktop&) = delete;
   Desktop& operator=(const Desktop&) = delete;
@@ -90,6 +92,7 @@ class Desktop {
   std::string folder_;
   std::string dump_;
   std::string display_;
+  std::vector<std::string> environment_;
   std::unique_ptr<Process> server_;
   std::unique_ptr<Process> program_;
 };

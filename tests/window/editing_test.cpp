@@ -87,6 +87,71 @@ bool has_copy(const std::string& folder, const std::string& words) {
 
 }  // namespace
 
+TEST_CASE("an import is seen before it is taken, and a file chosen in the desktop's dialog") {
+  // A dialog that answers what a file beside it says, as zenity does on its standard output.
+  std::string place = (std::filesystem::temp_directory_path() / "dialog-XXXXXX").string();
+  REQUIRE(mkdtemp(place.data()) != nullptr);
+  const auto answer = [&](const std::string& words) {
+    std::ofstream(place + "/zenity") << "#!/bin/sh\n" << words << "\n";
+    std::filesystem::permissions(place + "/zenity", std::filesystem::perms::owner_all);
+  };
+  const std::string sample =
+      RIDGEWARD_SOURCE_DIR "/importers/cityjson/samples/house-and-shed.city.json";
+  const std::string name = place + "/a $(touch x) 'b'.city.json";  // a name that a shell would mind
+  std::filesystem::copy_file(sample, name);
+  std::ofstream(place + "/name") << name << "\n";
+  answer("exec cat '" + place + "/name'");
+  Desktop desktop({"--dialogs", "desktop", "--units", "ft-in",
+                   RIDGEWARD_SOURCE_DIR "/models/houses/plain-gable.roof.json"},
+                  {"PATH=" + place + ":/usr/bin:/bin", "XDG_CURRENT_DESKTOP"});
+  const std::string distance = desktop.widget("state/distance").state;
+  const std::string target = desktop.widget("state/target").state;
+  desktop.click(desktop.widget("plane/main/0"));
+  desktop.expect("state/selected", "plane main/0");
+
+  // Left: all is as it was.
+  desktop.key("ctrl+i");
+  desktop.expect("state/import", name);
+  CHECK(desktop.widget("import/row/Planes given").state == "3");
+  CHECK(desktop.widget("import/row/Difference of areas").state == "+0.00 %");
+  CHECK(desktop.widget("bar/file/save").state == "disabled");
+  CHECK(desktop.has("plane/house-1/0"));
+  desktop.click(desktop.widget("import/leave"));
+  desktop.expect("state/import", "");
+  desktop.expect("state/selected", "plane main/0");
+  CHECK(desktop.widget("state/distance").state == distance);
+  CHECK(desktop.widget("state/target").state == target);
+  CHECK(desktop.widget("state/dirty").state == "no");
+  CHECK(desktop.has("plane/main/0"));
+
+  // A dialog that the person closes says nothing; one that no display answers gives way.
+  answer("sleep 2; exit 1");
+  desktop.key("ctrl+o");
+  desktop.widget("message/dialog");
+  wait_until([&] { return !desktop.has("message/dialog"); }, 10.0, "the dialog's end");
+  answer("exec sleep 60");
+  desktop.key("ctrl+o");
+  desktop.widget("message/dialog");
+  CHECK_FALSE(desktop.has("message/trouble"));
+  desktop.click(desktop.widget("dialog/here"));
+  desktop.widget("browser/name");
+  desktop.key("Escape");
+  wait_until([&] { return !desktop.has("browser/name"); }, 10.0, "the list's end");
+  answer("echo 'cannot open display:' >&2; exit 1");
+  desktop.key("ctrl+i");
+  desktop.widget("browser/name");
+  desktop.type(sample);
+  desktop.expect("browser/name", sample);
+  desktop.key("Return");
+
+  // Taken: another house, not saved.
+  desktop.click(desktop.widget("import/take"));
+  desktop.expect("state/dirty", "yes");
+  desktop.expect("state/steps", "0/0");
+  CHECK(desktop.has("plane/house-1/0"));
+  std::filesystem::remove_all(place);
+}
+
 TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   Desktop desktop({"--units", "ft-in"});
   draw_house(desktop);

@@ -38,17 +38,30 @@ document::Library library(const LoadOptions& options, Result<model::Catalogue> c
           [options](const std::string& id) { return load_code(id, "/site/code", options); }};
 }
 
+/// What was about another house.
+void forget_edits(EditState& edit) {
+  edit.target = {};
+  edit.corner.reset();
+  edit.plan = {};
+  edit.tool = panels::Tool::look;
+  edit.said.clear();
+  edit.trouble.clear();
+  edit.import.reset();
+}
+
 }  // namespace
 
 Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
-           const std::function<void()>& wake)
+           const std::function<void()>& wake, bool has_dialogs)
     : options_(std::move(options)),
-      document_(library(options_, std::move(catalogue))),
+      document_(library(options_, std::move(catalogue)), document::state_folder()),
       recovery_(document::state_folder().empty() ? std::string()
                                                  : document::state_folder() + "/unsaved"),
       settings_(document::read_settings(document::config_folder())),
       whole_(wake),
-      work_(wake) {}
+      work_(wake),
+      dialog_(wake),
+      has_dialogs_(has_dialogs) {}
 
 void Desk::trouble(EditState& edit, const Faults& faults, const std::string& field) {
   edit.trouble = faults.empty() ? std::string() : in_words(faults.front());
@@ -68,12 +81,8 @@ void Desk::take(const model::RoofModel& model, const std::string& path, bool is_
     state.edit.trouble = state.trouble;
     return;
   }
-  state.edit.target = {};
-  state.edit.corner.reset();
-  state.edit.plan = {};
-  state.edit.tool = panels::Tool::look;
-  state.edit.said.clear();
-  state.edit.trouble.clear();
+  forget_edits(state.edit);
+  preview_.reset();
   state.path = state.path_text = path;
   state.trouble.clear();
   if (is_saved) {
@@ -140,8 +149,7 @@ void Desk::answer(panels::Unsaved::Answer answer, State& state) {
   }
   if (answer == panels::Unsaved::Answer::save) {
     if (document_.path().empty()) {
-      state.edit.browser.is_shown = true;  // then the person asks again
-      state.edit.browser.what = panels::Browser::For::save;
+      pick({panels::Pick::For::save, false}, state);  // then the person asks again
       return;
     }
     save(document_.path(), state);
@@ -205,13 +213,12 @@ void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
 }
 
 void Desk::open_or_import(const panels::OpenFile& wish, State& state) {
-  if (must_ask(wish, state.edit)) {
-    return;
-  }
-  if (wish.path.ends_with(".json") || work_.is_busy()) {
+  // A drawing or a mesh that was dropped is only shown: nothing is lost by that.
+  const bool is_model = wish.path.ends_with(".json") && !wish.path.ends_with(".city.json");
+  if (!is_model && !work_.is_busy()) {
+    import(wish.path, state);
+  } else if (!must_ask(wish, state.edit)) {
     open(wish.path, state);
-  } else {
-    import(wish.path, state);  // a drawing or a mesh that was dropped
   }
 }
 
@@ -220,12 +227,13 @@ void Desk::save_again(State& state) {
     save(document_.path(), state);
     return;
   }
-  state.edit.browser.is_shown = true;
-  state.edit.browser.what = panels::Browser::For::save;
-  state.edit.browser.listed.clear();
+  pick({panels::Pick::For::save, false}, state);
 }
 
 void Desk::grant(const panels::Wish& wish, State& state) {
+  if (must_wait(wish)) {
+    return;
+  }
   std::visit(Overloaded{
                  [&](const panels::Do& w) { apply(w, state.edit); },
                  [&](const panels::LetGo&) { document_.let_go(); },
@@ -237,9 +245,16 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  [&](const panels::Save&) { save_again(state); },
                  [&](const panels::SaveAs& w) { save(w.path, state); },
                  [&](const panels::ImportFile& w) {
-                   if (!work_.is_busy() && !must_ask(wish, state.edit)) {
+                   if (!work_.is_busy()) {
                      import(w.path, state);
                    }
+                 },
+                 [&](const panels::TakeImport&) { take_import(state); },
+                 [&](const panels::LeaveImport&) { leave_import(state); },
+                 [&](const panels::Pick& w) { pick(w, state); },
+                 [&](const panels::StopPick&) {
+                   dialog_.cancel();
+                   is_picking_ = false;
                  },
                  [&](const panels::ExportFile& w) {
                    if (!work_.is_busy()) {
@@ -338,6 +353,7 @@ void Desk::tell(State& state) const {
   edit.is_dirty = document_.is_dirty();
   edit.is_whole = !document_.is_open() || document_.is_whole();
   edit.busy = work_.is_busy() ? work_.name() : std::string();
+  edit.waits_for_dialog = is_picking_;
   edit.recent = settings_.recent;
   if (edit.products.empty()) {
     for (const auto& [id, product] : document_.library().catalogue.products) {
@@ -395,11 +411,13 @@ bool Desk::serve(State& state, double now_s) {
   if (has_outcome && outcome_) {
     std::exchange(outcome_, {})(state);
   }
+  const bool has_picked = dialog_.take();
+  take_picked(state);
   work_on_whole();
   keep_copy(now_s, state.edit);
   list_folder(state.edit.browser);
   tell(state);
-  return has_whole || has_outcome || !wishes.empty();
+  return has_whole || has_outcome || has_picked || !wishes.empty();
 }
 
 double Desk::sleep_s() const {

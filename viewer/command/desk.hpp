@@ -17,9 +17,14 @@ namespace ridgeward::command {
 class Desk {
  public:
   /// `wake` ends the window's wait, from any thread.
-  Desk(LoadOptions options, Result<model::Catalogue> catalogue, const std::function<void()>& wake);
+  /// `has_dialogs`: whether the desktop's own dialogs may be used for files.
+  Desk(LoadOptions options, Result<model::Catalogue> catalogue, const std::function<void()>& wake,
+       bool has_dialogs);
 
   const document::Document& document() const { return document_; }
+  /// What is to be seen: an import that is not taken yet, else the open file; null without either.
+  document::Snapshot shown() const { return is_preview() ? preview_ : document_.now(); }
+  bool is_preview() const { return preview_ != nullptr; }
   document::Settings& settings() { return settings_; }
 
   /// Opens a file; faults go to the state.
@@ -48,6 +53,15 @@ class Desk {
             panels::State& state);
   void save(const std::string& path, panels::State& state);
   void import(const std::string& path, panels::State& state);
+  /// Shows what an import gave.
+  void preview(const document::Snapshot& made, panels::ImportView found, panels::State& state);
+  void take_import(panels::State& state);
+  void leave_import(panels::State& state);
+  /// Whether a wish would change what a shown import hides.
+  bool must_wait(const panels::Wish& wish) const;
+  void pick(const panels::Pick& wish, panels::State& state);
+  void list_files(panels::Pick::For what, panels::EditState& edit);
+  void take_picked(panels::State& state);
   void export_to(const std::string& path, panels::State& state);
   void place(panels::State& state);
   /// A run that was pulled on the ribbon.
@@ -71,8 +85,14 @@ class Desk {
   document::Document document_;
   document::Recovery recovery_;
   document::Settings settings_;
-  document::Work whole_;  ///< airflow and takeoff
-  document::Work work_;   ///< what the person asked for
+  document::Work whole_;   ///< airflow and takeoff
+  document::Work work_;    ///< what the person asked for
+  document::Work dialog_;  ///< the desktop's dialog
+  bool has_dialogs_ = true;
+  bool is_picking_ = false;
+  std::optional<panels::Pick> next_pick_;  ///< asked for while a dialog that was left still ends
+  std::optional<document::Ended> picked_;  ///< how the dialog ended
+  document::Snapshot preview_;             ///< an import that is not taken yet
   std::optional<document::Recovered> found_;
   std::optional<panels::Wish> waiting_;  ///< for the answer about unsaved changes
   bool is_closing_ = false;

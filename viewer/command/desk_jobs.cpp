@@ -1,9 +1,14 @@
 // Long work of the desk: this program again, in a process of its own, on a copy of the model.
+#include "model/file_bytes.hpp"
 #include "model/read.hpp"
 #include "papers/file.hpp"
 
 #include "command/desk.hpp"
+#include "document/dialogs.hpp"
 
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
 #include <filesystem>
 #include <system_error>
 #include <unistd.h>
@@ -28,6 +33,82 @@ std::string plain(const std::string& errors) {
   return text.empty() ? "it ended without a word" : text;
 }
 
+/// This program with other words.
+std::vector<std::string> self_with(const std::vector<std::string>& words) {
+  std::vector<std::string> all{"/proc/self/exe"};
+  std::error_code error;
+  if (const fs::path self = fs::read_symlink("/proc/self/exe", error); !error) {
+    all[0] = self.string();
+  }
+  all.insert(all.end(), words.begin(), words.end());
+  return all;
+}
+
+void remove_files(const std::vector<std::string>& paths) {
+  for (const std::string& path : paths) {
+    std::error_code error;
+    fs::remove(path, error);
+  }
+}
+
+/// What `import --found` wrote. An empty one where it did not.
+panels::ImportView found_in(const std::string& path) {
+  panels::ImportView view;
+  const Result<std::string> bytes = model::file_bytes(path);
+  try {
+    const auto json = nlohmann::json::parse(bytes ? bytes.value() : std::string("{}"));
+    view.importer = json.value("importer", "");
+    view.notes = json.value("notes", view.notes);
+    view.assumed = json.value("assumed", view.assumed);
+    for (const auto& fit : json.value("fits", nlohmann::json::array())) {
+      ++view.buildings;
+      view.planes_given += fit.value("planes_given", std::size_t{0});
+      view.plain += fit.value("plain", std::size_t{0});
+      view.distance_m = std::max(view.distance_m, fit.value("distance_m", 0.0));
+      view.area_given_m2 += fit.value("area_given_m2", 0.0);
+      view.area_rebuilt_m2 += fit.value("area_rebuilt_m2", 0.0);
+    }
+    for (const auto& loop : json.value("planes", nlohmann::json::array())) {
+      auto& corners = view.planes.emplace_back();
+      for (const auto& corner : loop) {
+        corners.emplace_back(corner.at(0).get<double>(), corner.at(1).get<double>(),
+                             corner.at(2).get<double>());
+      }
+    }
+  } catch (const nlohmann::json::exception&) {
+    return {};
+  }
+  return view;
+}
+
+/// An import, assessed beside the drawing thread.
+struct Import {
+  document::Snapshot made;
+  panels::ImportView found;
+  std::string trouble;
+};
+
+Import imported(const document::Ended& ended, const std::string& model, const std::string& found,
+                const document::Library& library) {
+  const Result<model::ReadModel> read = model::read_file(model);
+  Import import{nullptr, found_in(found), {}};
+  remove_files({model, found});
+  if (ended.exit_code != 0 || !read) {
+    import.trouble = plain(ended.errors);
+    return import;
+  }
+  import.found.parts = read.value().model.parts.size();
+  const auto code = library.code(read.value().model.site.code);
+  const auto assessed = code ? assess(read.value().model, library.catalogue, code.value())
+                             : Result<Assessment>(code.faults());
+  if (assessed) {
+    import.made = std::make_shared<const Assessment>(assessed.value());
+  } else {
+    import.trouble = in_words(assessed.faults().front());
+  }
+  return import;
+}
+
 }  // namespace
 
 std::string Desk::scratch(const std::string& name) const {
@@ -38,34 +119,150 @@ std::string Desk::scratch(const std::string& name) const {
 
 void Desk::run_self(const std::string& name, const std::vector<std::string>& words,
                     const std::function<void(const document::Ended&, State&)>& after) {
-  std::vector<std::string> all{"/proc/self/exe"};
-  std::error_code error;
-  if (const fs::path self = fs::read_symlink("/proc/self/exe", error); !error) {
-    all[0] = self.string();
-  }
-  all.insert(all.end(), words.begin(), words.end());
-  work_.start(name, [this, all, after](document::Task& task) -> document::Work::After {
-    const document::Ended ended = task.run(all);
-    return
-        [this, ended, after] { outcome_ = [ended, after](State& state) { after(ended, state); }; };
-  });
+  work_.start(name,
+              [this, all = self_with(words), after](document::Task& task) -> document::Work::After {
+                const document::Ended ended = task.run(all);
+                return [this, ended, after] {
+                  outcome_ = [ended, after](State& state) { after(ended, state); };
+                };
+              });
 }
 
 void Desk::import(const std::string& path, State& state) {
   const std::string made = scratch("imported.roof.json");
+  const std::string found = scratch("found.json");
   state.edit.said.clear();
-  run_self("Importing " + path, {"import", path, "-o", made},
-           [this, made, path](const document::Ended& ended, State& then) {
-             const Result<model::ReadModel> read = model::read_file(made);
-             std::error_code error;
-             fs::remove(made, error);
-             if (ended.exit_code != 0 || !read) {
-               then.edit.trouble = plain(ended.errors);
-               return;
-             }
-             take(read.value().model, "", false, then);
-             then.edit.said = {"Imported from " + path + ". " + plain(ended.errors)};
-           });
+  state.edit.trouble.clear();
+  const auto words = self_with({"import", path, "-o", made, "--found", found});
+  work_.start("Importing " + path,
+              [this, words, path, made, found](document::Task& task) -> document::Work::After {
+                const document::Ended ended = task.run(words);
+                auto import = imported(ended, made, found, document_.library());
+                import.found.file = path;
+                return [this, import = std::move(import)] {
+                  outcome_ = [this, import](State& then) {
+                    if (import.made == nullptr) {
+                      then.edit.trouble = import.trouble;
+                    } else {
+                      preview(import.made, import.found, then);
+                    }
+                  };
+                };
+              });
+}
+
+void Desk::preview(const document::Snapshot& made, panels::ImportView found, State& state) {
+  preview_ = made;
+  state.edit.import = std::move(found);
+}
+
+void Desk::take_import(State& state) {
+  if (!is_preview() || must_ask(panels::TakeImport{}, state.edit)) {
+    return;
+  }
+  const std::string file = state.edit.import ? state.edit.import->file : std::string();
+  document_.begin(std::exchange(preview_, nullptr), "");
+  state.edit.target = {};
+  state.edit.corner.reset();
+  state.edit.plan = {};
+  state.edit.is_new = false;
+  state.edit.import.reset();
+  state.edit.said = {"Imported from " + file + ". It is not saved yet."};
+  state.path.clear();
+  state.path_text.clear();
+  state.trouble.clear();
+}
+
+void Desk::leave_import(State& state) {
+  preview_.reset();
+  state.edit.import.reset();
+}
+
+bool Desk::must_wait(const panels::Wish& wish) const {
+  return is_preview() &&
+         (std::holds_alternative<panels::Do>(wish) || std::holds_alternative<panels::Undo>(wish) ||
+          std::holds_alternative<panels::Redo>(wish) ||
+          std::holds_alternative<panels::NewHouse>(wish) ||
+          std::holds_alternative<panels::PlaceVents>(wish) ||
+          std::holds_alternative<panels::ExportFile>(wish));
+}
+
+// Files chosen in the desktop's dialog.
+
+void Desk::list_files(panels::Pick::For what, panels::EditState& edit) {
+  edit.browser.is_shown = true;
+  edit.browser.what = what;
+  edit.browser.listed.clear();
+  if (what == panels::Pick::For::open || what == panels::Pick::For::import) {
+    edit.browser.name.clear();
+  }
+}
+
+void Desk::pick(const panels::Pick& wish, State& state) {
+  using For = panels::Pick::For;
+  const auto program = has_dialogs_ && !wish.in_window ? document::dialog_program() : std::nullopt;
+  if (!program) {
+    dialog_.cancel();
+    is_picking_ = false;
+    list_files(wish.what, state.edit);
+    return;
+  }
+  if (dialog_.is_busy()) {
+    next_pick_ = is_picking_ ? std::nullopt : std::optional(wish);
+    return;
+  }
+  std::error_code error;
+  const fs::path own(document_.path());
+  const std::string folder =
+      (own.empty() ? fs::current_path(error) : own.parent_path()).string() + "/";
+  document::DialogAsk ask;
+  ask.start = folder;
+  ask.saves = wish.what == For::save || wish.what == For::export_to;
+  if (wish.what == For::open || wish.what == For::save) {
+    ask.title = wish.what == For::open ? "Open a model file" : "Save as";
+    ask.kind = "Model files";
+    ask.patterns = {"*.roof.json", "*.json"};
+    ask.start = wish.what == For::open ? folder
+                : own.empty()          ? folder + "house.roof.json"
+                                       : own.string();
+  } else {
+    ask.title = wish.what == For::import ? "Import a file of another format" : "Export or print:";
+    for (const std::string& ending : state.edit.endings) {
+      ask.title += wish.what == For::import ? "" : " " + ending;
+    }
+  }
+  state.edit.browser.what = wish.what;
+  is_picking_ = true;
+  dialog_.start("Dialog",
+                [this, words = document::dialog_words(*program, ask)](
+                    document::Task& task) -> document::Work::After {
+                  const document::Ended ended = task.run(words);
+                  return [this, ended] { picked_ = ended; };
+                });
+}
+
+void Desk::take_picked(State& state) {
+  if (next_pick_ && !dialog_.is_busy()) {
+    pick(*std::exchange(next_pick_, std::nullopt), state);
+  }
+  const auto ended = std::exchange(picked_, std::nullopt);
+  if (!ended) {
+    return;
+  }
+  using For = panels::Pick::For;
+  is_picking_ = false;
+  const For what = state.edit.browser.what;
+  const document::DialogAnswer answer = document::dialog_answer(*ended);
+  if (answer.kind == document::DialogAnswer::Kind::no_dialog) {
+    has_dialogs_ = false;  // it will not answer the next time either
+    list_files(what, state.edit);
+  } else if (answer.kind == document::DialogAnswer::Kind::file) {
+    grant(what == For::open     ? panels::Wish(panels::OpenFile{answer.path})
+          : what == For::save   ? panels::Wish(panels::SaveAs{answer.path})
+          : what == For::import ? panels::Wish(panels::ImportFile{answer.path})
+                                : panels::Wish(panels::ExportFile{answer.path}),
+          state);
+  }
 }
 
 void Desk::export_to(const std::string& path, State& state) {

@@ -13,6 +13,7 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cstdio>
@@ -34,6 +35,7 @@ struct Wish {
   std::string importer;
   std::vector<std::string> options;
   std::vector<std::string> folders;
+  std::string found;
   bool each = false;
   unsigned jobs = 1;
 };
@@ -46,10 +48,58 @@ Faults with_importer(const Result<rebuild::Modelled>& read, const std::string& i
   return faults;
 }
 
+/// What was found and assumed, for programs (docs/importers.md).
+std::string found_as_json(const std::string& importer, const std::vector<std::string>& notes,
+                          const rebuild::Modelled& made) {
+  nlohmann::json json{{"ridgeward_found", 1},
+                      {"importer", importer},
+                      {"notes", notes},
+                      {"assumed", made.read.model.assumptions},
+                      {"fits", nlohmann::json::array()},
+                      {"planes", nlohmann::json::array()}};
+  for (const rebuild::Fit& fit : made.fits) {
+    json["fits"].push_back({{"building", fit.building},
+                            {"planes_given", fit.planes_given},
+                            {"parts", fit.parts},
+                            {"plain", fit.plain},
+                            {"distance_m", fit.distance_m},
+                            {"area_given_m2", fit.area_given_m2},
+                            {"area_rebuilt_m2", fit.area_rebuilt_m2}});
+  }
+  for (const std::vector<glm::dvec3>& loop : made.given) {
+    nlohmann::json corners = nlohmann::json::array();
+    for (const glm::dvec3& corner : loop) {
+      corners.push_back({corner.x, corner.y, corner.z});
+    }
+    json["planes"].push_back(std::move(corners));
+  }
+  return json.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+}
+
+/// Says what was found and assumed, on stderr and in the file that was asked for.
+Faults tell(const Wish& wish, const std::string& importer, std::vector<std::string> notes,
+            const rebuild::Modelled& made) {
+  warn(placed(wish.file, made.read.warnings));
+  notes.insert(notes.end(), made.notes.begin(), made.notes.end());
+  for (const std::string& note : notes) {
+    fmt::print(stderr, "note: {}\n", note);
+  }
+  for (const std::string& assumption : made.read.model.assumptions) {
+    fmt::print(stderr, "assumed: {}\n", assumption);
+  }
+  if (wish.found.empty()) {
+    return {};
+  }
+  const auto written = papers::write_whole(wish.found, found_as_json(importer, notes, made));
+  return written ? Faults{} : written.faults();
+}
+
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
-  if (Faults faults = would_replace(wish.file, wish.model); !faults.empty()) {
-    return faults;
+  for (const std::string& output : {wish.model, wish.found}) {
+    if (Faults faults = would_replace(wish.file, output); !faults.empty()) {
+      return faults;
+    }
   }
   const Result<model::FileView> file = model::FileView::open(wish.file);
   if (!file) {
@@ -88,16 +138,7 @@ Faults import(const Wish& wish) {
       !written) {
     return written.faults();
   }
-  warn(placed(wish.file, read.value().read.warnings));
-  for (const std::vector<std::string>* notes : {&imported.value().notes, &read.value().notes}) {
-    for (const std::string& note : *notes) {
-      fmt::print(stderr, "note: {}\n", note);
-    }
-  }
-  for (const std::string& assumption : read.value().read.model.assumptions) {
-    fmt::print(stderr, "assumed: {}\n", assumption);
-  }
-  return {};
+  return tell(wish, importer.value().name, imported.value().notes, read.value());
 }
 
 }  // namespace
@@ -112,6 +153,8 @@ void add_import(CLI::App& app, int& exit_code) {
   call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
   call->add_flag("--each", wish->each,
                  "one model a line for each building, as `batch` reads them; for whole cities");
+  call->add_option("--found", wish->found,
+                   "JSON file: what was found and assumed, the fit, the planes as given");
   wish->jobs = std::max(1U, std::thread::hardware_concurrency());
   call->add_option("--jobs", wish->jobs, "With --each: buildings rebuilt at the same time")
       ->check(CLI::Range(1U, 256U));

@@ -3,6 +3,7 @@
 #include "papers/file.hpp"
 #include "placement/stage.hpp"
 #include "units/area.hpp"
+#include "units/length.hpp"
 
 #include "command/commands.hpp"
 #include "command/complain.hpp"
@@ -11,6 +12,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -25,12 +27,32 @@ struct Wish {
   LoadOptions load;
 };
 
-std::string list(const std::vector<std::string>& names) {
-  std::string all;
-  for (const std::string& name : names) {
-    all += (all.empty() ? "" : ", ") + name;
+/// Whether the cost is the least, and if not how far from it.
+std::string proof_in_words(const placement::Placed& placed) {
+  if (placed.is_proven) {
+    return "proven the least";
   }
-  return all;
+  return placed.above < HUGE_VAL
+             ? fmt::format(
+                   "NOT proven the least: the search ended first. The least is at most "
+                   "{:.2f} below",
+                   placed.above)
+             : "NOT proven the least: the search ended first";
+}
+
+std::string intake_in_words(const model::IntakeRun& run, units::Style style) {
+  return fmt::format("  {:<6} {} on {}, {} position, from {} to {}\n", run.id, run.product,
+                     run.plane, run.position == model::Position::upslope ? "upslope" : "eave",
+                     units::show(run.from_m, style), units::show(run.to_m, style));
+}
+
+std::string exhaust_in_words(const model::ExhaustVent& vent, units::Style style) {
+  const std::string& on = vent.wall.empty() ? vent.plane : vent.wall;
+  return vent.line.empty()
+             ? fmt::format("  {:<6} {} on {}, {} along, {} up\n", vent.id, vent.product, on,
+                           units::show(vent.at.x, style), units::show(vent.at.y, style))
+             : fmt::format("  {:<6} {} on {}, from {} to {}\n", vent.id, vent.product, vent.line,
+                           units::show(vent.from_m, style), units::show(vent.to_m, style));
 }
 
 /// What was chosen and why, for a terminal.
@@ -38,18 +60,23 @@ std::string placement_in_words(const placement::Placement& placement, units::Sty
   const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
   std::string out;
   for (const placement::Placed& placed : placement.groups) {
-    out += list(placed.compartments) + "\n";
+    out += placed.what + "\n";
     if (placed.is_met) {
       const double both = placed.intake_m2 + placed.exhaust_m2;
       out +=
           fmt::format("  {} run(s) of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
                       placed.runs, area(placed.intake_m2), placed.exhausts, placed.exhaust,
                       area(placed.exhaust_m2), both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
-      out += fmt::format(
-          "  cost {:.2f}, {}\n", placed.cost,
-          placed.is_proven ? "proven the least" : "NOT proven the least: the search ended");
+      out += fmt::format("  cost {:.2f}{}, {}\n", placed.cost,
+                         placed.money > 0.0 ? " in money" : " in effort (1: a metre of vent laid)",
+                         proof_in_words(placed));
     } else {
-      out += "  no placement meets the code\n";
+      out += placed.is_proven ? "  no placement meets the code\n"
+                              : "  no placement was found, and the search ended before it was "
+                                "known that there is none\n";
+    }
+    for (const std::string& words : placed.exhaust_over) {
+      out += "  exhaust: " + words + "\n";
     }
     for (const std::string& words : placed.traded) {
       out += "  traded: " + words + "\n";
@@ -60,6 +87,15 @@ std::string placement_in_words(const placement::Placement& placement, units::Sty
   }
   for (const std::string& words : placement.said) {
     out += words + "\n";
+  }
+  out += placement.is_met ? "Placed (from the left end of eave or ridge seen from outside, on hips "
+                            "from the foot):\n"
+                          : "";
+  for (const model::IntakeRun& run : placement.model.intake) {
+    out += placement.is_met ? intake_in_words(run, style) : "";
+  }
+  for (const model::ExhaustVent& vent : placement.model.exhaust) {
+    out += placement.is_met ? exhaust_in_words(vent, style) : "";
   }
   return out;
 }

@@ -20,6 +20,7 @@
 #include <chrono>
 #include <cstdio>
 #include <memory>
+#include <optional>
 #include <string>
 
 namespace ridgeward::command {
@@ -34,6 +35,7 @@ struct Words {
   std::string units;
   double scale = 0.0;
   LoadOptions load;
+  std::string dialogs = "desktop";
 };
 
 /// Of a clock that only goes on.
@@ -47,7 +49,9 @@ class Session {
   Session(Words words, Result<model::Catalogue> catalogue, std::unique_ptr<draw::Window> window)
       : words_(std::move(words)),
         window_(std::move(window)),
-        desk_(words_.load, std::move(catalogue), [] { draw::Window::wake(); }),
+        desk_(
+            words_.load, std::move(catalogue), [] { draw::Window::wake(); },
+            words_.dialogs == "desktop"),
         teacher_(words_.load, [] { draw::Window::wake(); }) {
     restore();
   }
@@ -97,18 +101,64 @@ class Session {
   /// Grants wishes and shows what came of them.
   void serve() {
     const bool is_news = desk_.serve(state_, now_s());
-    const document::Document& document = desk_.document();
-    if (document.is_open() && document.now() != assessment_) {
-      show(document.now());
+    const document::Snapshot now = desk_.shown();
+    if (now == nullptr && state_.has_model) {
+      show_nothing();
+    } else if (now != nullptr && now != assessment_) {
+      if (desk_.is_preview() && !before_) {
+        before_ = {state_, desk_.document().revision()};
+        state_.edit.tool = panels::Tool::look;
+        state_.edit.has_fields = false;
+        state_.edit.has_add_list = false;
+      }
+      show(now);
+    }
+    if (before_ && !desk_.is_preview()) {
+      bring_back(*before_);
+      before_.reset();
     }
     if (is_news) {
       window_->touch();
     }
   }
 
+  /// The window before an import was shown.
+  struct Before {
+    panels::State state;
+    std::uint64_t revision = 0;  ///< of the document
+  };
+
+  /// The view as it was before an import that was left.
+  void bring_back(const Before& before) {
+    if (before.revision != desk_.document().revision()) {
+      return;  // it was taken, or another file opened
+    }
+    state_.camera = before.state.camera;
+    state_.selected = before.state.selected;
+    state_.sight = before.state.sight;
+    state_.ribbon = before.state.ribbon;
+    state_.edit.target = before.state.edit.target;
+    state_.edit.corner = before.state.edit.corner;
+    state_.edit.plan = before.state.edit.plan;
+    state_.edit.tool = before.state.edit.tool;
+    state_.edit.has_fields = before.state.edit.has_fields;
+  }
+
+  void show_nothing() {
+    assessment_ = std::make_shared<const Assessment>();
+    panels::forget_house(state_);
+    state_.selected = {};
+    state_.has_model = false;
+    scene_ = std::make_unique<scene::Scene>();
+    renderer_.load(*scene_);
+    window_->set_title("Ridgeward");
+    window_->touch();
+  }
+
   /// Another state of the open file, or another file.
   void show(document::Snapshot now) {
-    const bool is_other = desk_.document().history().size() == 0 && !desk_.document().is_whole();
+    const bool is_other = desk_.is_preview() ||
+                          (desk_.document().history().size() == 0 && !desk_.document().is_whole());
     state_.selected = is_other ? scene::Picked{}
                                : panels::again(state_.selected, assessment_->surface, now->surface);
     if (is_other) {
@@ -271,6 +321,7 @@ class Session {
   draw::Renderer renderer_;
   Desk desk_;
   document::Snapshot assessment_ = std::make_shared<const Assessment>();
+  std::optional<Before> before_;
   std::unique_ptr<scene::Scene> scene_ = std::make_unique<scene::Scene>();
   panels::State state_;
   panels::Pointer pointer_;
@@ -323,6 +374,10 @@ void add_view(CLI::App& app, int& exit_code) {
       ->check(CLI::Range(0.0, 8.0));
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
+  call->add_option(
+          "--dialogs", words->dialogs,
+          "For files: the desktop's where it has some (desktop), or in the window (window)")
+      ->check(CLI::IsMember({"desktop", "window"}));
   call->add_option("--ui-dump", words->ui_dump,
                    "Keep FILE up to date with every widget's id, rectangle and state, one JSON "
                    "object a line");

@@ -37,7 +37,7 @@ Faults Document::start(const model::RoofModel& model, std::string path, bool is_
     return assessment.faults();
   }
   base_ = model;
-  history_ = History(model::write(model));
+  history_ = History(model::write(model), folder_);
   saved_ = history_.text();
   has_saved_ = is_saved;
   path_ = std::move(path);
@@ -51,6 +51,18 @@ Faults Document::open(const model::RoofModel& model, std::string path) {
 
 Faults Document::begin(const model::RoofModel& model, std::string path) {
   return start(model, std::move(path), false);
+}
+
+void Document::begin(Snapshot whole, std::string path) {
+  ensure(whole != nullptr, "a house is begun with its assessment");
+  base_ = whole->model;
+  history_ = History(model::write(base_), folder_);
+  saved_.clear();
+  has_saved_ = false;
+  path_ = std::move(path);
+  now_ = std::move(whole);
+  is_whole_ = true;
+  ++revision_;
 }
 
 Result<std::vector<std::string>> Document::apply(const edit::Edit& edit, std::string name,

@@ -27,7 +27,9 @@ using Snapshot = std::shared_ptr<const Assessment>;
 
 class Document {
  public:
-  explicit Document(Library library) : library_(std::move(library)) {}
+  /// `folder`: where steps go that are too many for memory (StepPile).
+  explicit Document(Library library, std::string folder = {})
+      : library_(std::move(library)), folder_(std::move(folder)) {}
 
   bool is_open() const { return now_ != nullptr; }
   /// The model and what is known about it. REQUIRES is_open().
@@ -46,6 +48,9 @@ class Document {
   Faults open(const model::RoofModel& model, std::string path);
   /// Takes a model that is in no file, or differs from the one at `path`: it is not saved.
   Faults begin(const model::RoofModel& model, std::string path);
+
+  /// Takes what is assessed already, as begin(); `whole` with airflow and takeoff.
+  void begin(Snapshot whole, std::string path);
 
   /// One edit as one step called `name`; with equal `merge` it becomes one with the step before
   /// (History::take). Faults of edit::edited and assess(); the document is as before then. Gives
@@ -80,6 +85,7 @@ class Document {
   void go_to_text();
 
   Library library_;
+  std::string folder_;
   Snapshot now_;
   bool is_whole_ = false;
   std::uint64_t revision_ = 0;

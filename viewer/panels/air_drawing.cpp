@@ -30,6 +30,14 @@ constexpr glm::vec3 halo{1.0F, 1.0F, 1.0F};
 
 ImVec2 at(glm::dvec2 p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
 
+double length_of(const std::vector<ImVec2>& line) {
+  double length_px = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    length_px += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+  }
+  return length_px;
+}
+
 class AirPen {
  public:
   AirPen(const Look& look, const scene::Viewport& viewport)
@@ -58,6 +66,7 @@ class AirPen {
   void line(const scene::AirStream& stream);
   void still(const scene::StillBay& bay);
   void wind(Recorder& recorder) const;
+  [[nodiscard]] std::vector<ImVec2> pixels_of(const std::vector<glm::dvec3>& line) const;
 
   const Look& look_;
   scene::Lens lens_;
@@ -83,18 +92,23 @@ bool AirPen::has_room(const scene::AirStream& stream) {
   return true;
 }
 
-void AirPen::line(const scene::AirStream& stream) {
+/// None where one of them lies behind the eye.
+std::vector<ImVec2> AirPen::pixels_of(const std::vector<glm::dvec3>& line) const {
   std::vector<ImVec2> points;
-  double length_px = 0.0;
-  std::optional<glm::dvec2> before;
-  for (const glm::dvec3& point : stream.points) {
+  for (const glm::dvec3& point : line) {
     const auto pixel = lens_.pixel(point);
     if (!pixel) {
-      return;
+      return {};
     }
-    length_px += before ? glm::length(*pixel - *before) : 0.0;
-    before = pixel;
     points.push_back(at(*pixel));
+  }
+  return points;
+}
+
+void AirPen::line(const scene::AirStream& stream) {
+  const std::vector<ImVec2> points = pixels_of(stream.points);
+  if (points.empty()) {
+    return;
   }
   ++drawn_;
   const bool is_near =
@@ -109,8 +123,8 @@ void AirPen::line(const scene::AirStream& stream) {
     list_.AddPolyline(points.data(), static_cast<int>(points.size()),
                       packed(look.colour, look.alpha * alpha), ImDrawFlags_None, width);
   }
-  const double apart_m =
-      std::max(least_apart_m, stream.length_m * head_apart_px * s / std::max(1.0, length_px));
+  const double apart_m = std::max(
+      least_apart_m, stream.length_m * head_apart_px * s / std::max(1.0, length_of(points)));
   for (const scene::AirHead& head : scene::heads_of(stream, look_.air->clock_s, apart_m)) {
     const auto tip = lens_.pixel(head.at + 0.05 * head.way);
     const auto tail = lens_.pixel(head.at - 0.05 * head.way);
@@ -128,13 +142,9 @@ void AirPen::still(const scene::StillBay& bay) {
   if (!faces_eye(bay.normal, bay.mark)) {
     return;
   }
-  std::vector<ImVec2> points;
-  for (const glm::dvec3& point : bay.outline) {
-    const auto pixel = lens_.pixel(point);
-    if (!pixel) {
-      return;
-    }
-    points.push_back(at(*pixel));
+  const std::vector<ImVec2> points = pixels_of(bay.outline);
+  if (points.empty()) {
+    return;
   }
   hatch_still(list_, points, bay.why);
   const auto mark = lens_.pixel(bay.mark);

@@ -62,7 +62,7 @@ Intents removal(const EditState& edit) {
 void add_files(const State& state, std::vector<Command>& all) {
   const EditState& edit = state.edit;
   const bool is_free = edit.busy.empty();
-  const auto browse = [](Browser::For what) { return one(ShowBrowser{true, what}); };
+  const auto browse = [](Pick::For what) { return wish(Pick{what, false}); };
   all.push_back({"file/new", "New house", "Ctrl+N", wish(NewHouse{})});
   all.push_back({"file/browse", "Open ...", "Ctrl+O", browse(Browser::For::open)});
   all.push_back({"file/save", "Save", "Ctrl+S", if_so(edit.is_open, wish(Save{}))});
@@ -141,6 +141,16 @@ std::vector<Command> commands(const State& state) {
   add_files(state, all);
   add_steps(state.edit, all);
   add_views(state, all);
+  if (state.edit.import) {
+    // Until it is taken or left there is nothing to change or to save.
+    for (Command& command : all) {
+      const bool is_view = command.id.starts_with("view/") || command.id.starts_with("look/") ||
+                           command.id.starts_with("layer/") || command.id == "file/close";
+      command.ask = is_view ? std::move(command.ask) : Intents{};
+    }
+    all.push_back({"import/take", "Take what was imported", "", wish(TakeImport{})});
+    all.push_back({"import/leave", "Leave what was imported", "", wish(LeaveImport{})});
+  }
   return all;
 }
 

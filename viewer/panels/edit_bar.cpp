@@ -80,7 +80,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   command_button(form, "edit/redo", "Redo");
   command_button(form, "edit/fields", "Edit", edit.has_fields);
   command_button(form, "tool/plan", "Plan", edit.tool == Tool::plan);
-  if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open)) {
+  if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open && !edit.import)) {
     intents.emplace_back(EditIntent(ShowAddList{!edit.has_add_list}));
   }
   const ImVec2 below{ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};

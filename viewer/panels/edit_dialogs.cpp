@@ -36,7 +36,9 @@ std::string hint(const EditState& edit) {
       return "Click a roof plane for a run along its whole eave, or drag along it for a part. "
              "Esc: done.";
     case Tool::exhaust:
-      return "Click a ridge or a hip, or, for vents by the piece, a place on a plane. Esc: done.";
+      return "Click a ridge or a hip; for vents by the piece a place on a plane; for louvres one "
+             "on a "
+             "gable wall. Esc: done.";
     case Tool::obstacle:
       return "Click a place on a roof plane. Esc: done.";
   }
@@ -50,8 +52,7 @@ void tool_choices(const Form& form) {
     std::vector<std::string> words;
     std::size_t chosen = 0;
     for (const ProductChoice& product : edit.products) {
-      if (model::is_intake(product.kind) == is_intake &&
-          product.kind != model::VentKind::gable_louvre) {
+      if (model::is_intake(product.kind) == is_intake) {
         chosen = product.id == now ? words.size() : chosen;
         words.push_back(product.id);
       }
@@ -293,7 +294,8 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
   const Form form{look, recorder, intents};
   const EditState& edit = look.state.edit;
   const std::string help = hint(edit);
-  if (help.empty() && edit.trouble.empty() && edit.said.empty() && edit.busy.empty()) {
+  if (help.empty() && edit.trouble.empty() && edit.said.empty() && edit.busy.empty() &&
+      !edit.waits_for_dialog) {
     return;
   }
   const float s = ui_scale();
@@ -312,6 +314,17 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
     ImGui::SameLine();
     if (button(form, "work/stop", "Stop")) {
       intents.emplace_back(EditIntent(Wish(StopWork{})));
+    }
+  }
+  if (edit.waits_for_dialog) {
+    ImGui::TextWrapped("Choose the file in the desktop's own window.");
+    note(recorder, "message/dialog", "text", "");
+    if (button(form, "dialog/here", "List files here instead")) {
+      intents.emplace_back(EditIntent(Wish(Pick{edit.browser.what, true})));
+    }
+    ImGui::SameLine();
+    if (button(form, "dialog/stop", "Cancel")) {
+      intents.emplace_back(EditIntent(Wish(StopPick{})));
     }
   }
   if (!edit.trouble.empty()) {
@@ -342,11 +355,11 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
   for (const Grip& grip : grips(look.assessment)) {
     const glm::dvec3 at = (grip.at + grip.until) / 2.0;
     const auto pixel = lens.pixel(at);
-    if (!pixel || !scene::is_in_sight(look.scene, lens, at)) {
+    if (!pixel || !is_in_sight(look, lens, grip)) {
       continue;
     }
     const ImVec2 p{static_cast<float>(pixel->x), static_cast<float>(pixel->y)};
-    if (grip.end != Grip::End::all || grip.what == Grip::What::obstacle) {
+    if (grip.at == grip.until) {
       const bool is_chosen = edit.target.id == grip.id;
       list.AddRectFilled({p.x - half, p.y - half}, {p.x + half, p.y + half},
                          packed(is_chosen ? draw::selected : glm::vec3(1.0F)));

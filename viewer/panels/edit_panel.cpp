@@ -1,6 +1,7 @@
 // The fields of what is selected.
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
+#include "panels/more_fields.hpp"
 #include "panels/theme.hpp"
 #include "panels/thing_fields.hpp"
 
@@ -257,6 +258,7 @@ void adders(const Form& form, const model::RoofModel& model) {
 void house_fields(const Form& form, const model::RoofModel& model) {
   heading("House");
   site_fields(form, model);
+  air_fields(form, model);
   ImGui::Spacing();
   list(form, "Parts", model.parts, Target::What::part);
   list(form, "Intake", model.intake, Target::What::intake);
@@ -285,11 +287,19 @@ void edge_or_part(const Form& form, const model::Part& part) {
   if (is_edge) {
     heading(fmt::format("Edge {}/{}", part.id, target.index));
     edge_fields(form, part, target.index);
+    if (model::bears_plane(part.edge(target.index).kind)) {
+      break_fields(form, part, target.index);
+    }
+    measured_fields(form, part, target.index);
     all_edges(form, part, target.index);
     ImGui::Spacing();
   }
   heading("Part " + part.id);
   part_fields(form, part);
+  collar_tie_fields(form, part);
+  air_past_fields(form, part);
+  courtyard_fields(form, part);
+  deck_opening_fields(form, part);
 }
 
 bool target_fields(const Form& form, const model::RoofModel& model) {

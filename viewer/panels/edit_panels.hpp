@@ -24,6 +24,10 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
               Intents& intents);
 /// Keys of files and editing, for the list of all keys.
 void editing_keys(const Look& look, Recorder& recorder);
+/// What an import found, in the place of totals and fields. REQUIRES that one is shown.
+void import_body(const Look& look, Recorder& recorder, Intents& intents);
+/// The planes of an imported file as they were given, over the roof.
+void draw_given(const Look& look, const scene::Viewport& viewport);
 /// Palette, files, questions: over everything else.
 void dialogs(const Look& look, Recorder& recorder, Intents& intents);
 

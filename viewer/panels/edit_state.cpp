@@ -62,6 +62,18 @@ EditState applied(EditState state, const EditIntent& intent) {
                  [&](const ChooseObstacle& ask) { state.obstacle_kind = ask.kind; },
                  [&](const SelectCorner& ask) { state.corner = ask.corner; },
                  [&](const MovePlan& ask) { state.plan = ask.plan; },
+                 [&](const ShowGiven& ask) {
+                   if (state.import) {
+                     state.import->shows_planes = ask.on;
+                   }
+                 },
+                 [&](const Fold& ask) {
+                   if (ask.is_open) {
+                     state.open_groups.insert(ask.id);
+                   } else {
+                     state.open_groups.erase(ask.id);
+                   }
+                 },
                  [&](const Forget&) {
                    state.said.clear();
                    state.trouble.clear();

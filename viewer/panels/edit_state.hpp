@@ -5,10 +5,12 @@
 #include "model/catalogue.hpp"
 
 #include "edit/edit.hpp"
+#include "panels/import_panel.hpp"
 #include "panels/plan_tool.hpp"
 
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <variant>
@@ -62,9 +64,19 @@ struct SaveAs {
 struct ImportFile {
   std::string path;
 };
+/// A file to be chosen, in the desktop's dialog where there is one, else in a list in the window.
+struct Pick {
+  enum class For { open, save, import, export_to };
+  For what = For::open;
+  bool in_window = false;  ///< the list, whatever there is
+};
+struct StopPick {};  ///< no file after all
 struct ExportFile {
   std::string path;
 };
+/// What was imported and is shown, not taken yet: take it, or bring back what was there.
+struct TakeImport {};
+struct LeaveImport {};
 struct PlaceVents {};
 struct StopWork {};
 /// Unsaved work that was found: take it, or throw it away.
@@ -77,13 +89,13 @@ struct Unsaved {
   Answer answer = Answer::cancel;
 };
 struct CloseWindow {};
-using Wish =
-    std::variant<Do, LetGo, Undo, Redo, NewHouse, DrawHouse, OpenFile, Save, SaveAs, ImportFile,
-                 ExportFile, PlaceVents, StopWork, Recover, Unsaved, CloseWindow>;
+using Wish = std::variant<Do, LetGo, Undo, Redo, NewHouse, DrawHouse, OpenFile, Save, SaveAs,
+                          ImportFile, TakeImport, LeaveImport, Pick, StopPick, ExportFile,
+                          PlaceVents, StopWork, Recover, Unsaved, CloseWindow>;
 
 /// Files, listed in the window.
 struct Browser {
-  enum class For { open, save, import, export_to };
+  using For = Pick::For;
   struct Entry {
     std::string name;
     bool is_folder = false;
@@ -120,10 +132,12 @@ struct EditState {
   std::size_t palette_row = 0;
   bool has_add_list = false;
   Browser browser;
+  std::optional<ImportView> import;  ///< shown and not taken yet
 
   // The field that is being typed into.
   std::string field;
   std::string field_text;
+  std::set<std::string> open_groups;  ///< of fields
 
   std::vector<Wish> wishes;  ///< taken up by command/desk
 
@@ -139,6 +153,7 @@ struct EditState {
   bool asks_unsaved = false;
   std::optional<std::string> found_work;  ///< path of unsaved work that was found, "" without one
   std::string busy;                       ///< what is worked at; empty: nothing
+  bool waits_for_dialog = false;          ///< of the desktop, which has the keys
   std::string trouble;                    ///< the last fault, with its cure
   std::string trouble_field;              ///< the field that it came from; empty: none
   std::vector<std::string> said;          ///< what the last edit did beside what was asked
@@ -193,11 +208,19 @@ struct SelectCorner {
 struct MovePlan {
   PlanTool plan;
 };
+struct ShowGiven {  ///< the planes of an imported file, as given
+  bool on;
+};
+/// A group of fields, opened or folded.
+struct Fold {
+  std::string id;
+  bool is_open;
+};
 struct Forget {};  ///< what was said and the last trouble
 
 using EditIntent = std::variant<Wish, SetTool, SetTarget, ShowFields, ShowPalette, TypePalette,
                                 ShowAddList, ShowBrowser, Browse, TypeField, ChooseProduct,
-                                ChooseObstacle, SelectCorner, MovePlan, Forget>;
+                                ChooseObstacle, SelectCorner, MovePlan, ShowGiven, Fold, Forget>;
 
 /// One of them, held apart: edits are large beside what else is asked for.
 class EditAsk {

@@ -18,7 +18,7 @@ void label(const Form& form, const char* words) {
   ImGui::TextUnformatted(words);
   ImGui::PopStyleColor();
   ImGui::SameLine(form.label_width * ui_scale());
-  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - form.right_room);
 }
 
 void say_trouble(const Form& form, const std::string& id, const std::string& words) {
@@ -84,6 +84,13 @@ std::optional<units::Pitch> typed_pitch(const std::string& text) {
   return units::parse_pitch(text + "/12");
 }
 
+std::optional<double> typed_number(const std::string& text) {
+  double value = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return error == std::errc() && end == text.data() + text.size() ? std::optional(value)
+                                                                  : std::nullopt;
+}
+
 std::optional<std::string> text_field(const Form& form, const std::string& id, const char* words,
                                       const std::string& shown) {
   const EditState& edit = form.look.state.edit;
@@ -130,15 +137,8 @@ std::optional<units::Pitch> pitch_field(const Form& form, const std::string& id,
 
 std::optional<double> number_field(const Form& form, const std::string& id, const char* words,
                                    double number) {
-  return read_field<double>(
-      form, id, words, fmt::format("{:g}", number),
-      [](const std::string& text) -> std::optional<double> {
-        double value = 0.0;
-        const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-        return error == std::errc() && end == text.data() + text.size() ? std::optional(value)
-                                                                        : std::nullopt;
-      },
-      "No number.");
+  return read_field<double>(form, id, words, fmt::format("{:g}", number), typed_number,
+                            "No number.");
 }
 
 std::optional<std::size_t> choice_field(const Form& form, const std::string& id, const char* words,

@@ -17,6 +17,7 @@ struct Form {
   Recorder& recorder;
   Intents& intents;
   float label_width = 110.0F;
+  float right_room = 0.0F;  ///< kept free beside a field, in pixels
 };
 
 /// What was typed and entered, once; none while nothing was.
@@ -47,6 +48,8 @@ std::string typed_on(std::string text);
 std::string length_text(double length_m, units::Style style);
 /// What a person typed, in metres; a bare number is feet or metres.
 std::optional<double> typed_length(const std::string& text, units::Style style);
+/// A number and nothing else.
+std::optional<double> typed_number(const std::string& text);
 /// "8/12", "33.7 deg"; a bare number is its rise in 12.
 std::optional<units::Pitch> typed_pitch(const std::string& text);
 

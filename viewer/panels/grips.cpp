@@ -1,9 +1,12 @@
 // What can be taken hold of on the drawing.
+#include "base/polygon.hpp"
+
 #include "panels/hand.hpp"
 
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::panels {
 namespace {
@@ -61,6 +64,20 @@ void add_exhausts(const Assessment& a, bool wholes, std::vector<Grip>& all) {
   }
 }
 
+/// Height of the roof over a place in plan; the plate's where there is none.
+double roof_over(const Assessment& a, glm::dvec2 at) {
+  double highest = a.model.parts.empty() ? 0.0 : a.model.parts.front().plate_m;
+  for (const surface::Plane& plane : a.surface.planes) {
+    if (std::abs(plane.frame.normal.z) > 1e-6 &&
+        polygon::contains(surface::plan_of(a.surface, plane), at)) {
+      const glm::dvec2 off = at - glm::dvec2(plane.frame.origin);
+      const double fall = glm::dot(off, glm::dvec2(plane.frame.normal)) / plane.frame.normal.z;
+      highest = std::max(highest, plane.frame.origin.z - fall);
+    }
+  }
+  return highest;
+}
+
 double distance_px(const scene::Lens& lens, const Grip& grip, glm::dvec2 pixel) {
   const auto a = lens.pixel(grip.at);
   const auto b = lens.pixel(grip.until);
@@ -76,6 +93,41 @@ double distance_px(const scene::Lens& lens, const Grip& grip, glm::dvec2 pixel) 
 
 }  // namespace
 
+std::vector<GableWall> gable_walls(const Assessment& assessment) {
+  std::vector<GableWall> walls;
+  const auto& outlines = assessment.surface.wall_outlines;
+  for (std::size_t i = 0; i < std::min(outlines.size(), assessment.model.parts.size()); ++i) {
+    const model::Part& part = assessment.model.parts[i];
+    std::size_t edge = 0;
+    for (const std::vector<glm::dvec2>& loop : outlines[i]) {
+      for (std::size_t k = 0; k < loop.size() && edge < part.edge_count(); ++k, ++edge) {
+        const glm::dvec2 way = loop[(k + 1) % loop.size()] - loop[k];
+        const double length_m = glm::length(way);
+        if (part.edge(edge).kind == model::EdgeKind::gable && length_m > 0.0) {
+          const glm::dvec2 along = way / length_m;
+          walls.push_back({part.id + "/" + std::to_string(edge),
+                           {loop[k], part.plate_m},
+                           {along, 0.0},
+                           {along.y, -along.x, 0.0},
+                           length_m});
+        }
+      }
+    }
+  }
+  return walls;
+}
+
+std::optional<glm::dvec2> GableWall::under(const scene::Ray& ray) const {
+  const double facing = glm::dot(outward, ray.direction);
+  const double distance = facing < -1e-6 ? glm::dot(outward, start - ray.from) / facing : -1.0;
+  if (distance <= 0.0) {
+    return std::nullopt;
+  }
+  const glm::dvec3 at = ray.from + distance * ray.direction - start;
+  const glm::dvec2 uv{glm::dot(at, along), at.z};
+  return uv.x >= 0.0 && uv.x <= length_m ? std::optional(uv) : std::nullopt;
+}
+
 std::vector<Grip> grips(const Assessment& assessment) {
   std::vector<Grip> all;
   add_runs(assessment, false, all);
@@ -84,7 +136,11 @@ std::vector<Grip> grips(const Assessment& assessment) {
   add_exhausts(assessment, true, all);
   for (const model::Obstacle& obstacle : assessment.model.obstacles) {
     const PlaneId plane = assessment.surface.plane_named(obstacle.plane);
-    if (!obstacle.plane.empty() && !plane.is_none()) {
+    if (!obstacle.outline.empty()) {
+      const glm::dvec2 at = polygon::centroid(obstacle.outline);
+      const glm::dvec3 middle(at, roof_over(assessment, at));
+      add_whole(all, {Grip::What::obstacle, Grip::End::all, obstacle.id, {}, {}}, middle, middle);
+    } else if (!obstacle.plane.empty() && !plane.is_none()) {
       const glm::dvec3 middle =
           assessment.surface.planes[plane].frame.at(obstacle.at + obstacle.size / 2.0);
       add_whole(all, {Grip::What::obstacle, Grip::End::all, obstacle.id, {}, {}}, middle, middle);
@@ -93,14 +149,22 @@ std::vector<Grip> grips(const Assessment& assessment) {
   return all;
 }
 
+bool is_in_sight(const Look& look, const scene::Lens& lens, const Grip& grip) {
+  if (scene::is_in_sight(look.scene, lens, grip.at) ||
+      scene::is_in_sight(look.scene, lens, (grip.at + grip.until) / 2.0)) {
+    return true;
+  }
+  const auto pixel = lens.pixel(grip.at);
+  const auto hit = grip.what == Grip::What::obstacle && pixel
+                       ? scene::first_hit(look.scene, lens.ray(*pixel), lens.keeps)
+                       : std::nullopt;
+  return hit && look.scene.faces[hit->face].role == scene::FaceRole::obstacle;
+}
+
 std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel) {
   for (const Grip& grip : grips(look.assessment)) {
-    const double reach = grip.end == Grip::End::all && grip.what != Grip::What::obstacle
-                             ? body_reach_px
-                             : end_reach_px;
-    if (distance_px(lens, grip, pixel) <= reach &&
-        (scene::is_in_sight(look.scene, lens, grip.at) ||
-         scene::is_in_sight(look.scene, lens, (grip.at + grip.until) / 2.0))) {
+    const double reach = grip.at != grip.until ? body_reach_px : end_reach_px;
+    if (distance_px(lens, grip, pixel) <= reach && is_in_sight(look, lens, grip)) {
       return grip;
     }
   }

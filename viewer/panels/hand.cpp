@@ -48,6 +48,26 @@ const surface::Plane* plane_named(const Look& look, const std::string& name) {
   return id.is_none() ? nullptr : &look.assessment.surface.planes[id];
 }
 
+std::optional<glm::dvec2> under_wall(const Look& look, const std::string& name,
+                                     const scene::Ray& ray) {
+  for (const GableWall& wall : gable_walls(look.assessment)) {
+    if (wall.name == name) {
+      return wall.under(ray);
+    }
+  }
+  return std::nullopt;
+}
+
+/// Where a line of sight meets the level at a height, in plan.
+std::optional<glm::dvec2> plan_under(double height_m, const scene::Ray& ray) {
+  if (std::abs(ray.direction.z) < 1e-6) {
+    return std::nullopt;
+  }
+  const double distance = (height_m - ray.from.z) / ray.direction.z;
+  return distance > 0.0 ? std::optional(glm::dvec2(ray.from + distance * ray.direction))
+                        : std::nullopt;
+}
+
 Intent wish(edit::Edit edit, std::string name, std::string merge) {
   return EditIntent(Wish(Do{std::move(edit), std::move(name), std::move(merge), {}}));
 }
@@ -103,6 +123,10 @@ void take_hold(Hand& hand, const Grip& grip, const Look& look, const scene::Ray&
   }
   if (const surface::Plane* on = plane_named(look, plane)) {
     hand.from_uv = uv_under(on->frame, ray).value_or(glm::dvec2(0.0));
+  } else if (grip.what == Grip::What::exhaust && !hand.vent.wall.empty()) {
+    hand.from_uv = under_wall(look, hand.vent.wall, ray).value_or(hand.vent.at);
+  } else if (grip.what == Grip::What::obstacle && !hand.obstacle.outline.empty()) {
+    hand.from_uv = plan_under(grip.at.z, ray).value_or(glm::dvec2(0.0));
   }
 }
 
@@ -134,8 +158,10 @@ Intents drag_exhaust(const Hand& hand, const Input& input, const Look& look,
                      const scene::Lens& lens) {
   model::ExhaustVent vent = hand.vent;
   const scene::Ray ray = lens.ray(input.at);
-  if (const surface::Plane* plane = plane_named(look, vent.plane)) {
-    const auto uv = uv_under(plane->frame, ray);
+  const surface::Plane* plane = plane_named(look, vent.plane);
+  if (plane != nullptr || !vent.wall.empty()) {
+    const auto uv =
+        plane != nullptr ? uv_under(plane->frame, ray) : under_wall(look, vent.wall, ray);
     if (!uv) {
       return {};
     }
@@ -160,6 +186,19 @@ Intents drag_exhaust(const Hand& hand, const Input& input, const Look& look,
 Intents drag_obstacle(const Hand& hand, const Input& input, const Look& look,
                       const scene::Ray& ray) {
   model::Obstacle obstacle = hand.obstacle;
+  if (!obstacle.outline.empty()) {
+    const auto at = plan_under(hand.grip.value_or(Grip{}).at.z, ray);
+    if (!at) {
+      return {};
+    }
+    const glm::dvec2 first = obstacle.outline.front();
+    const glm::dvec2 to{stepped(first.x + at->x - hand.from_uv.x, look, input),
+                        stepped(first.y + at->y - hand.from_uv.y, look, input)};
+    for (glm::dvec2& corner : obstacle.outline) {
+      corner += to - first;
+    }
+    return {wish(edit::PutObstacle{obstacle}, "Move " + obstacle.id, "drag/" + obstacle.id)};
+  }
   const surface::Plane* plane = plane_named(look, obstacle.plane);
   const auto uv = plane == nullptr ? std::nullopt : uv_under(plane->frame, ray);
   if (!uv) {
@@ -204,7 +243,24 @@ Place place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, b
   return place;
 }
 
-Intents put_exhaust(const Look& look, const Input& input, const Place& place) {
+/// The gable wall in sight under the pointer, and where on it.
+std::optional<std::pair<std::string, glm::dvec2>> gable_under(const Look& look,
+                                                              const scene::Lens& lens,
+                                                              glm::dvec2 pixel) {
+  for (const GableWall& wall : gable_walls(look.assessment)) {
+    const auto uv = wall.under(lens.ray(pixel));
+    if (uv && uv->y >= 0.0) {
+      const glm::dvec3 at = wall.start + uv->x * wall.along + glm::dvec3(0.0, 0.0, uv->y);
+      if (scene::is_in_sight(look.scene, lens, at)) {
+        return std::pair(wall.name, *uv);
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+Intents put_exhaust(const Look& look, const Input& input, const scene::Lens& lens) {
+  const Place place = place_under(look, lens, input.at, true);
   const EditState& edit = look.state.edit;
   const auto product = find(edit.products, edit.exhaust_product);
   if (product == edit.products.end()) {
@@ -213,7 +269,14 @@ Intents put_exhaust(const Look& look, const Input& input, const Place& place) {
   model::ExhaustVent vent;
   vent.id = edit::free_id(look.assessment.model, "vent");
   vent.product = product->id;
-  if (model::runs_along(product->kind)) {
+  if (product->kind == model::VentKind::gable_louvre) {
+    const auto gable = gable_under(look, lens, input.at);
+    if (!gable) {
+      return {};
+    }
+    vent.wall = gable->first;
+    vent.at = {stepped(gable->second.x, look, input), stepped(gable->second.y, look, input)};
+  } else if (model::runs_along(product->kind)) {
     if (place.line.is_none()) {
       return {};
     }
@@ -324,7 +387,7 @@ Intents release(const Hand& hand, const Input& input, const Look& look, const sc
   Intents intents;
   const Tool tool = look.state.edit.tool;
   if (hand.is_new && tool == Tool::exhaust) {
-    intents = put_exhaust(look, input, place_under(look, lens, input.at, true));
+    intents = put_exhaust(look, input, lens);
   } else if (hand.is_new && tool == Tool::obstacle) {
     intents = put_obstacle(look, input, place_under(look, lens, input.at, false));
   } else if (hand.is_new && !hand.is_moving) {  // a click: the whole eave
@@ -369,6 +432,10 @@ Intents keys(Input& input, const Look& look) {
     intents.emplace_back(EditIntent(ShowPalette{false}));
   } else if (edit.browser.is_shown) {
     intents.emplace_back(EditIntent(ShowBrowser{false, edit.browser.what}));
+  } else if (edit.waits_for_dialog) {
+    intents.emplace_back(EditIntent(Wish(StopPick{})));
+  } else if (edit.import) {
+    intents.emplace_back(EditIntent(Wish(LeaveImport{})));
   } else if (edit.has_add_list) {
     intents.emplace_back(EditIntent(ShowAddList{false}));
   } else if (has_line) {

@@ -29,15 +29,30 @@ struct Hand {
   bool is_moving = false;  ///< further than a click
   bool was_down = false;
   glm::dvec2 from_px{0.0};
-  glm::dvec2 from_uv{0.0};  ///< where it was taken hold of, on its plane; of a line along it
-  std::string plane;        ///< of a run that is being drawn
-  model::IntakeRun run;     ///< as it was before the drag
+  /// Where it was taken hold of, on its plane or wall; of a line along it; of an outline in plan.
+  glm::dvec2 from_uv{0.0};
+  std::string plane;     ///< of a run that is being drawn
+  model::IntakeRun run;  ///< as it was before the drag
   model::ExhaustVent vent;
   model::Obstacle obstacle;
 };
 
+/// The outer face of a gable wall.
+struct GableWall {
+  std::string name;         ///< "main/1"
+  glm::dvec3 start{0.0};    ///< left end seen from outside, at the top of the plate
+  glm::dvec3 along{0.0};    ///< of unit length
+  glm::dvec3 outward{0.0};  ///< likewise
+  double length_m = 0.0;
+  /// Where a line of sight meets it, along it and up from the plate; none from behind or beside it.
+  std::optional<glm::dvec2> under(const scene::Ray& ray) const;
+};
+std::vector<GableWall> gable_walls(const Assessment& assessment);
+
 /// Everything that can be taken hold of, ends before wholes.
 std::vector<Grip> grips(const Assessment& assessment);
+/// Whether nothing hides it; an obstacle's own body does not.
+bool is_in_sight(const Look& look, const scene::Lens& lens, const Grip& grip);
 /// The one under the pointer and in sight.
 std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel);
 

@@ -58,7 +58,8 @@ void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& rec
   const float s = ui_scale();
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
                   static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
-  const std::string name = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  const std::string name = look.state.edit.import ? "Import, not taken yet: " + own : own;
   const std::string line =
       seen_as(look.state.camera, look.scene.north_deg) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
@@ -198,6 +199,7 @@ void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder
     above_ribbon.height += tools_height();
     draw_ribbon(look, above_ribbon, false, recorder, intents);
     draw_air(look, viewport, recorder);
+    draw_given(look, viewport);
     draw_labels(look, viewport, recorder);
     draw_cut(look, viewport, recorder);
     sight_tools(look, viewport, recorder, intents);
@@ -211,7 +213,9 @@ void results_panel(const Look& look, float height, Recorder& recorder, Intents& 
   const float s = ui_scale();
   const float x = static_cast<float>(look.width_px) - panel_width() - margin * s;
   begin_panel("results", {x, margin * s}, panel_width(), height);
-  if (look.state.has_model) {
+  if (look.state.edit.import) {
+    import_body(look, recorder, intents);
+  } else if (look.state.has_model) {
     // However many compartments: the rest of the panel scrolls beneath them.
     const std::size_t count = look.assessment.attic.compartments.size();
     if (count > most_without_scrolling) {
@@ -291,6 +295,7 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   } else if (!state.selected.line.is_none()) {
     selected = "line " + assessment.surface.lines[state.selected.line].id;
   }
+  add("state/import", state.edit.import ? state.edit.import->file : std::string());
   add("state/model", state.path);
   add("state/steps", fmt::format("{}/{}", state.edit.steps_done, state.edit.steps));
   add("state/dirty", state.edit.is_dirty ? "yes" : "no");

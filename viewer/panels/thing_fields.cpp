@@ -1,5 +1,7 @@
 #include "panels/thing_fields.hpp"
 
+#include "panels/more_fields.hpp"
+
 namespace ridgeward::panels {
 namespace {
 
@@ -46,9 +48,9 @@ void product_field(const Form& form, const std::string& id, const std::string& n
   }
 }
 
-void place_fields(const Form& form, const std::string& kind, glm::dvec2 at,
+void place_fields(const Form& form, const std::string& kind, const char* along, glm::dvec2 at,
                   const std::function<void(glm::dvec2, const std::string&)>& then) {
-  if (const auto m = length_field(form, kind + "/along", "Along eave", at.x)) {
+  if (const auto m = length_field(form, kind + "/along", along, at.x)) {
     then({*m, at.y}, kind + "/along");
   }
   if (const auto m = length_field(form, kind + "/up", "Up", at.y)) {
@@ -78,10 +80,12 @@ void intake_fields(const Form& form, const model::IntakeRun& run) {
 void exhaust_fields(const Form& form, const model::ExhaustVent& vent) {
   const auto put = [](const model::ExhaustVent& value) { return edit::PutExhaust{value}; };
   const bool is_on_line = !vent.line.empty();
+  const bool is_in_wall = !vent.wall.empty();
   product_field(
       form, "exhaust/product", vent.product,
       [&](model::VentKind kind) {
-        return !model::is_intake(kind) && model::runs_along(kind) == is_on_line;
+        return !model::is_intake(kind) && model::runs_along(kind) == is_on_line &&
+               (kind == model::VentKind::gable_louvre) == is_in_wall;
       },
       [&](const std::string& product) {
         model::ExhaustVent value = vent;
@@ -92,11 +96,12 @@ void exhaust_fields(const Form& form, const model::ExhaustVent& vent) {
     stretch_fields(form, vent, "exhaust", put);
     return;
   }
-  place_fields(form, "exhaust", vent.at, [&](glm::dvec2 at, const std::string& field) {
-    model::ExhaustVent value = vent;
-    value.at = at;
-    Change{form, vent.id}(put(value), "Place", field);
-  });
+  place_fields(form, "exhaust", is_in_wall ? "Along wall" : "Along eave", vent.at,
+               [&](glm::dvec2 at, const std::string& field) {
+                 model::ExhaustVent value = vent;
+                 value.at = at;
+                 Change{form, vent.id}(put(value), "Place", field);
+               });
 }
 
 void obstacle_fields(const Form& form, const model::Obstacle& obstacle) {
@@ -106,15 +111,22 @@ void obstacle_fields(const Form& form, const model::Obstacle& obstacle) {
     Change{form, obstacle.id}(edit::PutObstacle{value}, what, field);
   };
   if (!obstacle.plane.empty()) {
-    place_fields(form, "obstacle", obstacle.at, [&](glm::dvec2 at, const std::string& field) {
-      set("Place", field, [&](model::Obstacle& o) { o.at = at; });
-    });
+    place_fields(form, "obstacle", "Along eave", obstacle.at,
+                 [&](glm::dvec2 at, const std::string& field) {
+                   set("Place", field, [&](model::Obstacle& o) { o.at = at; });
+                 });
     if (const auto m = length_field(form, "obstacle/width", "Wide", obstacle.size.x)) {
       set("Size", "obstacle/width", [&](model::Obstacle& o) { o.size.x = *m; });
     }
     if (const auto m = length_field(form, "obstacle/height", "Up the slope", obstacle.size.y)) {
       set("Size", "obstacle/height", [&](model::Obstacle& o) { o.size.y = *m; });
     }
+  }
+  if (!obstacle.outline.empty()) {
+    outline_group(
+        form, "obstacle/outline", obstacle.outline, [&](const std::vector<glm::dvec2>& outline) {
+          set("Outline", "obstacle/outline", [&](model::Obstacle& o) { o.outline = outline; });
+        });
   }
   if (const auto m = length_field(form, "obstacle/clearance", "Clearance", obstacle.clearance_m)) {
     set("Clearance", "obstacle/clearance", [&](model::Obstacle& o) { o.clearance_m = *m; });
@@ -141,6 +153,10 @@ void ceiling_fields(const Form& form, const model::Ceiling& ceiling) {
   if (const auto on = check_field(form, "ceiling/baffles", "Baffles", ceiling.baffles)) {
     set("Baffles", "ceiling/baffles", [&](model::Ceiling& c) { c.baffles = *on; });
   }
+  outline_group(
+      form, "ceiling/outline", ceiling.outline, [&](const std::vector<glm::dvec2>& outline) {
+        set("Outline", "ceiling/outline", [&](model::Ceiling& c) { c.outline = outline; });
+      });
 }
 
 void divider_fields(const Form& form, const model::Divider& divider) {

@@ -129,7 +129,7 @@ void find_compartments(const Roof& roof, const airflow::CaseAir& one, std::vecto
   }
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_almost_no_flow(const Roof& roof) {
   std::vector<Finding> found;
   const airflow::CaseAir* summer = roof.airflow.first(airflow::CaseKind::summer);
   if (has_vents(roof) && summer != nullptr) {
@@ -143,6 +143,6 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check almost_no_flow_kind;
 const Check almost_no_flow_kind{"almost_no_flow", "bays or compartments that hardly any air passes",
-                                run};
+                                find_almost_no_flow};
 
 }  // namespace ridgeward::conflicts

@@ -8,7 +8,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_broken_board(const Roof& roof) {
   std::vector<Finding> found;
   std::set<std::string> told;
   for (const MemberId id : roof.framing.members.ids()) {
@@ -41,6 +41,6 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check broken_board_kind;
 const Check broken_board_kind{"broken_board", "hips, valleys and ridges that an opening breaks",
-                              run};
+                              find_broken_board};
 
 }  // namespace ridgeward::conflicts

@@ -9,7 +9,6 @@ namespace {
 
 /// IRC R903.2.2; older editions R1003.20.
 constexpr double most_without_m = 30 * units::inch_m;
-constexpr double tolerance_m = 1e-9;
 
 /// The widest region of the obstacle across the slope.
 const surface::Region* widest(const surface::Surface& surface, std::size_t obstacle,
@@ -51,7 +50,7 @@ bool has_cricket(const surface::Surface& surface, const std::string& chimney) {
                      [&](const surface::Plane& plane) { return plane.cricket == chimney; });
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_chimney_without_cricket(const Roof& roof) {
   std::vector<Finding> found;
   for (std::size_t i = 0; i < roof.model.obstacles.size(); ++i) {
     const model::Obstacle& obstacle = roof.model.obstacles[i];
@@ -80,6 +79,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check chimney_without_cricket_kind;
 const Check chimney_without_cricket_kind{"chimney_without_cricket",
-                                         "chimneys over 30 in wide that shed no water behind", run};
+                                         "chimneys over 30 in wide that shed no water behind",
+                                         find_chimney_without_cricket};
 
 }  // namespace ridgeward::conflicts

@@ -13,7 +13,7 @@ const char* lacking(bool has_intake, bool has_exhaust) {
   return has_intake ? "no exhaust" : "no exhaust, so no intake counts either";
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_compartment_without_openings(const Roof& roof) {
   std::vector<Finding> found;
   if (!has_vents(roof)) {
     return found;
@@ -49,6 +49,7 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check compartment_without_openings_kind;
 const Check compartment_without_openings_kind{
     "compartment_without_openings",
-    "a compartment with floor area that lacks intake, exhaust or both", run};
+    "a compartment with floor area that lacks intake, exhaust or both",
+    find_compartment_without_openings};
 
 }  // namespace ridgeward::conflicts

@@ -44,7 +44,7 @@ const attic::Sealed* foam_under(const Roof& roof, const vents::Slot& slot) {
   return nullptr;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_cut_into_unvented(const Roof& roof) {
   std::vector<Finding> found;
   if (roof.attic.sealed.empty()) {
     return found;
@@ -72,7 +72,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check cut_into_unvented_kind;
-const Check cut_into_unvented_kind{
-    "cut_into_unvented", "a slot or an exhaust over a ceiling with foam at the deck", run};
+const Check cut_into_unvented_kind{"cut_into_unvented",
+                                   "a slot or an exhaust over a ceiling with foam at the deck",
+                                   find_cut_into_unvented};
 
 }  // namespace ridgeward::conflicts

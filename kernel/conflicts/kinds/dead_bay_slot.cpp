@@ -46,7 +46,7 @@ Dead dead_of(const Roof& roof, const vents::Slot& slot) {
   return dead;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_dead_bay_slot(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -75,7 +75,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check dead_bay_slot_kind;
-const Check dead_bay_slot_kind{
-    "dead_bay_slot", "a slot that opens onto bays from which no air reaches an exhaust", run};
+const Check dead_bay_slot_kind{"dead_bay_slot",
+                               "a slot that opens onto bays from which no air reaches an exhaust",
+                               find_dead_bay_slot};
 
 }  // namespace ridgeward::conflicts

@@ -5,9 +5,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance = 1e-9;
-
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_exhaust_above_intake(const Roof& roof) {
   std::vector<Finding> found;
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const vents::CompartmentTotals& totals = roof.vents.totals[id];
@@ -36,6 +34,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check exhaust_above_intake_kind;
 const Check exhaust_above_intake_kind{"exhaust_above_intake",
-                                      "more exhaust than intake over one compartment", run};
+                                      "more exhaust than intake over one compartment",
+                                      find_exhaust_above_intake};
 
 }  // namespace ridgeward::conflicts

@@ -45,7 +45,7 @@ Finding told(const Roof& roof, const airflow::CaseAir& one, const airflow::Space
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_exhaust_fed_by_exhaust(const Roof& roof) {
   std::vector<Finding> found;
   if (!has_vents(roof)) {
     return found;
@@ -86,7 +86,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check exhaust_fed_by_exhaust_kind;
-const Check exhaust_fed_by_exhaust_kind{
-    "exhaust_fed_by_exhaust", "an exhaust that draws its air in through another exhaust", run};
+const Check exhaust_fed_by_exhaust_kind{"exhaust_fed_by_exhaust",
+                                        "an exhaust that draws its air in through another exhaust",
+                                        find_exhaust_fed_by_exhaust};
 
 }  // namespace ridgeward::conflicts

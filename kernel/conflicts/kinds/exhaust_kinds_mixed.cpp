@@ -5,7 +5,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_exhaust_kinds_mixed(const Roof& roof) {
   std::vector<Finding> found;
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const vents::Exhaust* first = nullptr;
@@ -39,7 +39,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check exhaust_kinds_mixed_kind;
-const Check exhaust_kinds_mixed_kind{"exhaust_kinds_mixed",
-                                     "two kinds of exhaust over one compartment", run};
+const Check exhaust_kinds_mixed_kind{
+    "exhaust_kinds_mixed", "two kinds of exhaust over one compartment", find_exhaust_kinds_mixed};
 
 }  // namespace ridgeward::conflicts

@@ -7,9 +7,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_exhaust_too_low(const Roof& roof) {
   std::vector<Finding> found;
   for (const ExhaustId id : roof.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = roof.vents.exhausts[id];
@@ -43,6 +41,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check exhaust_too_low_kind;
 const Check exhaust_too_low_kind{
-    "exhaust_too_low", "an exhaust further below the top of its space than the code asks for", run};
+    "exhaust_too_low", "an exhaust further below the top of its space than the code asks for",
+    find_exhaust_too_low};
 
 }  // namespace ridgeward::conflicts

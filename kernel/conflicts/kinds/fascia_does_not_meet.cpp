@@ -75,7 +75,7 @@ Finding finding_at(const Roof& roof, std::size_t part_index, std::size_t one, st
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_fascia_does_not_meet(const Roof& roof) {
   std::vector<Finding> found;
   for (std::size_t i = 0; i < roof.model.parts.size(); ++i) {
     const model::Part& part = roof.model.parts[i];
@@ -104,7 +104,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check fascia_does_not_meet_kind;
-const Check fascia_does_not_meet_kind{
-    "fascia_does_not_meet", "eaves of a part that meet at a corner at different heights", run};
+const Check fascia_does_not_meet_kind{"fascia_does_not_meet",
+                                      "eaves of a part that meet at a corner at different heights",
+                                      find_fascia_does_not_meet};
 
 }  // namespace ridgeward::conflicts

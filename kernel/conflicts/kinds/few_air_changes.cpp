@@ -11,7 +11,7 @@ namespace {
 /// vented ones 1 and more; no code asks for a figure.
 constexpr double least_per_h = 0.5;
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_few_air_changes(const Roof& roof) {
   std::vector<Finding> found;
   const airflow::CaseAir* winter = roof.airflow.first(airflow::CaseKind::winter);
   if (!has_vents(roof) || winter == nullptr) {
@@ -40,6 +40,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check few_air_changes_kind;
-const Check few_air_changes_kind{"few_air_changes", "few air changes on a calm winter night", run};
+const Check few_air_changes_kind{"few_air_changes", "few air changes on a calm winter night",
+                                 find_few_air_changes};
 
 }  // namespace ridgeward::conflicts

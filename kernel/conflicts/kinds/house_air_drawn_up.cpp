@@ -20,7 +20,7 @@ const airflow::Way* fan_of(const Roof& roof, CompartmentId space) {
   return found == roof.airflow.openings.end() ? nullptr : &*found;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_house_air_drawn_up(const Roof& roof) {
   std::vector<Finding> found;
   const airflow::CaseAir* summer = roof.airflow.first(airflow::CaseKind::summer);
   if (!has_vents(roof) || summer == nullptr) {
@@ -55,6 +55,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check house_air_drawn_up_kind;
 const Check house_air_drawn_up_kind{"house_air_drawn_up",
-                                    "a powered vent that draws air out of the rooms", run};
+                                    "a powered vent that draws air out of the rooms",
+                                    find_house_air_drawn_up};
 
 }  // namespace ridgeward::conflicts

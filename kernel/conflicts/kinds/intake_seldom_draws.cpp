@@ -11,7 +11,7 @@ namespace {
 /// under about half of the winds, which is as it should be.
 constexpr double least_share = 0.4;
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_intake_seldom_draws(const Roof& roof) {
   std::vector<Finding> found;
   for (std::size_t i = 0; i < roof.airflow.winds.size(); ++i) {
     const airflow::Way& way = roof.airflow.openings[i];
@@ -37,7 +37,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check intake_seldom_draws_kind;
-const Check intake_seldom_draws_kind{"intake_seldom_draws",
-                                     "an intake that takes in air under few winds", run};
+const Check intake_seldom_draws_kind{
+    "intake_seldom_draws", "an intake that takes in air under few winds", find_intake_seldom_draws};
 
 }  // namespace ridgeward::conflicts

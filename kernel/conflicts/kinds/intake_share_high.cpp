@@ -8,7 +8,7 @@ namespace {
 /// Common practice, no source.
 constexpr double most = 0.60;
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_intake_share_high(const Roof& roof) {
   std::vector<Finding> found;
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const vents::CompartmentTotals& totals = roof.vents.totals[id];
@@ -37,6 +37,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check intake_share_high_kind;
 const Check intake_share_high_kind{"intake_share_high",
-                                   "intake above 60 % of intake and exhaust together", run};
+                                   "intake above 60 % of intake and exhaust together",
+                                   find_intake_share_high};
 
 }  // namespace ridgeward::conflicts

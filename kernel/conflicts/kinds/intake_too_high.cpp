@@ -7,8 +7,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
 /// The compartment of which a slot opens onto live bays; none when onto none.
 CompartmentId served_by(const Roof& roof, const vents::Slot& slot) {
   for (const vents::SlotBay& part : slot.bays) {
@@ -19,7 +17,7 @@ CompartmentId served_by(const Roof& roof, const vents::Slot& slot) {
   return {};
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_intake_too_high(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -55,7 +53,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check intake_too_high_kind;
-const Check intake_too_high_kind{
-    "intake_too_high", "an intake above the part of the space that the code asks for", run};
+const Check intake_too_high_kind{"intake_too_high",
+                                 "an intake above the part of the space that the code asks for",
+                                 find_intake_too_high};
 
 }  // namespace ridgeward::conflicts

@@ -10,9 +10,8 @@ namespace {
 
 /// IRC R806.3.
 constexpr double least_m = units::inch_m;
-constexpr double tolerance_m = 1e-9;
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_little_over_insulation(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -40,7 +39,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check little_over_insulation_kind;
-const Check little_over_insulation_kind{
-    "little_over_insulation", "less than one inch between insulation and deck at a slot", run};
+const Check little_over_insulation_kind{"little_over_insulation",
+                                        "less than one inch between insulation and deck at a slot",
+                                        find_little_over_insulation};
 
 }  // namespace ridgeward::conflicts

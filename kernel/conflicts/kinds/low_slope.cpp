@@ -9,7 +9,6 @@ namespace {
 /// Rise in 12 of run; IRC R905.2.2.
 constexpr double least = 2.0;
 constexpr double single_from = 4.0;
-constexpr double tolerance = 1e-9;
 
 /// A level deck that the model asks for is no mistake, but shingles don't cover it.
 Finding flat_deck(const surface::Plane& plane, PlaneId id) {
@@ -25,7 +24,7 @@ Finding flat_deck(const surface::Plane& plane, PlaneId id) {
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_low_slope(const Roof& roof) {
   std::vector<Finding> found;
   for (const PlaneId id : roof.surface.planes.ids()) {
     const surface::Plane& plane = roof.surface.planes[id];
@@ -59,7 +58,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check low_slope_kind;
-const Check low_slope_kind{
-    "low_slope", "slopes under 2/12, and from 2/12 to 4/12 that need double underlayment", run};
+const Check low_slope_kind{"low_slope",
+                           "slopes under 2/12, and from 2/12 to 4/12 that need double underlayment",
+                           find_low_slope};
 
 }  // namespace ridgeward::conflicts

@@ -17,7 +17,7 @@ const airflow::Way* lowest_intake(const Roof& roof, CompartmentId compartment) {
   return lowest;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_neutral_level_below_intake(const Roof& roof) {
   std::vector<Finding> found;
   const airflow::CaseAir* winter = roof.airflow.first(airflow::CaseKind::winter);
   if (!has_vents(roof) || winter == nullptr) {
@@ -50,7 +50,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check neutral_level_below_intake_kind;
-const Check neutral_level_below_intake_kind{
-    "neutral_level_below_intake", "an attic under pressure even at its lowest intake", run};
+const Check neutral_level_below_intake_kind{"neutral_level_below_intake",
+                                            "an attic under pressure even at its lowest intake",
+                                            find_neutral_level_below_intake};
 
 }  // namespace ridgeward::conflicts

@@ -13,7 +13,7 @@ namespace {
 using airflow::Role;
 
 /// Of a compartment's air: less the wrong way round is no finding.
-constexpr double tolerance = 0.02;
+constexpr double least_against = 0.02;
 
 /// A vent over several spaces is judged as a whole: short bays at its ends may do as they like.
 struct Whole {
@@ -70,7 +70,7 @@ Finding told(const Roof& roof, const airflow::CaseAir& one, const Whole& whole) 
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_opening_runs_backwards(const Roof& roof) {
   std::vector<Finding> found;
   if (!has_vents(roof)) {
     return found;
@@ -79,7 +79,7 @@ std::vector<Finding> run(const Roof& roof) {
   for (const airflow::CaseAir* one : calm_cases(roof)) {
     for (const auto& [id, whole] : wholes(roof, *one)) {
       const double against = whole.way->role == Role::intake ? -whole.mass_kgs : whole.mass_kgs;
-      if (against > tolerance * whole.in_kgs && !is_under_pressure(*one, *whole.way) &&
+      if (against > least_against * whole.in_kgs && !is_under_pressure(*one, *whole.way) &&
           told_ids.insert(id).second) {
         found.push_back(told(roof, *one, whole));
       }
@@ -93,6 +93,6 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check opening_runs_backwards_kind;
 const Check opening_runs_backwards_kind{
     "opening_runs_backwards", "an intake that blows out or an exhaust that draws in without wind",
-    run};
+    find_opening_runs_backwards};
 
 }  // namespace ridgeward::conflicts

@@ -5,7 +5,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_opens_on_nothing(const Roof& roof) {
   std::vector<Finding> found;
   for (const ExhaustId id : roof.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = roof.vents.exhausts[id];
@@ -25,6 +25,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check opens_on_nothing_kind;
-const Check opens_on_nothing_kind{"opens_on_nothing", "an exhaust that serves no compartment", run};
+const Check opens_on_nothing_kind{"opens_on_nothing", "an exhaust that serves no compartment",
+                                  find_opens_on_nothing};
 
 }  // namespace ridgeward::conflicts

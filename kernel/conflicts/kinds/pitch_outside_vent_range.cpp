@@ -6,8 +6,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance = 1e-9;
-
 bool is_outside(const Roof& roof, const std::string& name, PlaneId plane) {
   const auto product = roof.catalogue.products.find(name);
   if (plane.is_none() || product == roof.catalogue.products.end()) {
@@ -35,7 +33,7 @@ Finding finding_for(const Roof& roof, const std::string& name, PlaneId plane,
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_pitch_outside_vent_range(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -68,6 +66,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check pitch_outside_vent_range_kind;
 const Check pitch_outside_vent_range_kind{"pitch_outside_vent_range",
-                                          "a vent on a slope that it is not made for", run};
+                                          "a vent on a slope that it is not made for",
+                                          find_pitch_outside_vent_range};
 
 }  // namespace ridgeward::conflicts

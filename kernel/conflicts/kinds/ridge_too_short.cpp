@@ -47,7 +47,7 @@ Lines lines_over(const Roof& roof, CompartmentId id) {
   return lines;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_ridge_too_short(const Roof& roof) {
   std::vector<Finding> found;
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const Lines lines = lines_over(roof, id);
@@ -84,6 +84,7 @@ std::vector<Finding> run(const Roof& roof) {
 
 extern const Check ridge_too_short_kind;
 const Check ridge_too_short_kind{
-    "ridge_too_short", "ridges or hips too short for the exhaust that a compartment needs", run};
+    "ridge_too_short", "ridges or hips too short for the exhaust that a compartment needs",
+    find_ridge_too_short};
 
 }  // namespace ridgeward::conflicts

@@ -5,9 +5,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_in_ice_barrier(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -34,7 +32,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check slot_in_ice_barrier_kind;
-const Check slot_in_ice_barrier_kind{"slot_in_ice_barrier",
-                                     "an upslope slot that cuts the ice barrier", run};
+const Check slot_in_ice_barrier_kind{
+    "slot_in_ice_barrier", "an upslope slot that cuts the ice barrier", find_slot_in_ice_barrier};
 
 }  // namespace ridgeward::conflicts

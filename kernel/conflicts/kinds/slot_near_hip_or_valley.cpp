@@ -13,7 +13,6 @@ namespace {
 
 /// From the face of the timber, for a nailing edge beside the slot: common practice, no source.
 constexpr double least_m = 1.5 * units::inch_m;
-constexpr double tolerance_m = 1e-6;
 
 double distance(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
   const glm::dvec2 way = b - a;
@@ -54,7 +53,7 @@ Finding finding_for(const Roof& roof, SlotId id, MemberId member, double clear_m
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_near_hip_or_valley(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -86,6 +85,7 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check slot_near_hip_or_valley_kind;
 const Check slot_near_hip_or_valley_kind{
     "slot_near_hip_or_valley",
-    "a slot that crosses or comes too near the timber of a hip or valley", run};
+    "a slot that crosses or comes too near the timber of a hip or valley",
+    find_slot_near_hip_or_valley};
 
 }  // namespace ridgeward::conflicts

@@ -51,7 +51,7 @@ Blind blind_under(const Roof& roof, const vents::Slot& slot) {
   return blind;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_onto_blind_deck(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -81,7 +81,8 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check slot_onto_blind_deck_kind;
-const Check slot_onto_blind_deck_kind{
-    "slot_onto_blind_deck", "a slot that opens onto the deck beneath an overlaid part", run};
+const Check slot_onto_blind_deck_kind{"slot_onto_blind_deck",
+                                      "a slot that opens onto the deck beneath an overlaid part",
+                                      find_slot_onto_blind_deck};
 
 }  // namespace ridgeward::conflicts

@@ -32,7 +32,7 @@ Words words_for(const vents::Slot& slot) {
                      "Open the blocking bay by bay, or use the upslope position."};
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_over_blocked_overhang(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -62,6 +62,6 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check slot_over_blocked_overhang_kind;
 const Check slot_over_blocked_overhang_kind{
     "slot_over_blocked_overhang", "a slot over the overhang whose way in over the plate is blocked",
-    run};
+    find_slot_over_blocked_overhang};
 
 }  // namespace ridgeward::conflicts

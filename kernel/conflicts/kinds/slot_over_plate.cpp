@@ -8,9 +8,7 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_over_plate(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -40,6 +38,6 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check slot_over_plate_kind;
 const Check slot_over_plate_kind{
     "slot_over_plate", "an upslope slot that does not lie inboard of the inner face of the plate",
-    run};
+    find_slot_over_plate};
 
 }  // namespace ridgeward::conflicts

@@ -88,7 +88,7 @@ void add_doubled(const Roof& roof, SlotId id, std::vector<Finding>& found) {
   }
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_over_timber(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     if (roof.vents.slots[id].kind == model::VentKind::over_deck_intake) {
@@ -106,6 +106,6 @@ extern const Check slot_over_timber_kind;
 const Check slot_over_timber_kind{"slot_over_timber",
                                   "a slot over a header, over blocking that lies along it, or one "
                                   "that ends over a doubled rafter",
-                                  run};
+                                  find_slot_over_timber};
 
 }  // namespace ridgeward::conflicts

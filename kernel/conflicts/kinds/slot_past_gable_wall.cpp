@@ -8,8 +8,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
 /// One slot end at one gable-end wall: how far inside the wall's outer face the slot ends.
 Finding finding_for(const Roof& roof, SlotId id, double inside_m, double needed_m) {
   const vents::Slot& slot = roof.vents.slots[id];
@@ -31,7 +29,7 @@ Finding finding_for(const Roof& roof, SlotId id, double inside_m, double needed_
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_past_gable_wall(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -64,6 +62,7 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check slot_past_gable_wall_kind;
 const Check slot_past_gable_wall_kind{
     "slot_past_gable_wall",
-    "a slot that runs past a gable-end wall onto its lookouts, or over its end rafter", run};
+    "a slot that runs past a gable-end wall onto its lookouts, or over its end rafter",
+    find_slot_past_gable_wall};
 
 }  // namespace ridgeward::conflicts

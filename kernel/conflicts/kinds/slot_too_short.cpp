@@ -7,8 +7,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
 bool has_slot(const Roof& roof, const std::string& run) {
   return std::any_of(roof.vents.slots.begin(), roof.vents.slots.end(),
                      [&](const vents::Slot& slot) { return slot.run == run; });
@@ -30,7 +28,7 @@ Finding nothing(std::string message) {
   return finding;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_slot_too_short(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -78,6 +76,7 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check slot_too_short_kind;
 const Check slot_too_short_kind{
     "slot_too_short",
-    "a run or vent that gives no opening, or a slot shorter than the least workable piece", run};
+    "a run or vent that gives no opening, or a slot shorter than the least workable piece",
+    find_slot_too_short};
 
 }  // namespace ridgeward::conflicts

@@ -12,7 +12,6 @@ namespace {
 
 /// Metal beside an opening lies this far on the deck: IRC R905.2.8.3, 4 in.
 constexpr double least_m = 4.0 * units::inch_m;
-constexpr double tolerance_m = 1e-6;
 
 struct Rectangle {
   glm::dvec2 low{0.0};
@@ -65,7 +64,7 @@ void fill(const Roof& roof, const Near& near, const std::string& what, Finding& 
                     model::word(near.region->kind) + " " + near.region->id + ".";
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_vent_at_obstacle(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
@@ -102,6 +101,6 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check vent_at_obstacle_kind;
 const Check vent_at_obstacle_kind{
     "vent_at_obstacle", "a slot or a vent in or beside a chimney, skylight, pipe or solar array",
-    run};
+    find_vent_at_obstacle};
 
 }  // namespace ridgeward::conflicts

@@ -10,8 +10,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
 double distance(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
   const glm::dvec2 way = b - a;
   const double share =
@@ -40,7 +38,7 @@ Border nearest_border(const Roof& roof, const surface::Plane& plane, glm::dvec2 
   return nearest;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_vent_near_border(const Roof& roof) {
   std::vector<Finding> found;
   for (const ExhaustId id : roof.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = roof.vents.exhausts[id];
@@ -74,6 +72,6 @@ std::vector<Finding> run(const Roof& roof) {
 extern const Check vent_near_border_kind;
 const Check vent_near_border_kind{
     "vent_near_border", "a vent on a plane that hangs over the plane's border or comes too near it",
-    run};
+    find_vent_near_border};
 
 }  // namespace ridgeward::conflicts

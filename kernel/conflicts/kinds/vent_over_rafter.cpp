@@ -9,8 +9,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-constexpr double tolerance_m = 1e-6;
-
 /// The middle of the bay nearest to a vent that is wide enough for its hole; NaN for none.
 double nearest_bay_u(const Roof& roof, const vents::Exhaust& exhaust) {
   const framing::PlaneFraming& own = roof.framing.planes[exhaust.plane];
@@ -28,7 +26,7 @@ double nearest_bay_u(const Roof& roof, const vents::Exhaust& exhaust) {
   return best;
 }
 
-std::vector<Finding> run(const Roof& roof) {
+std::vector<Finding> find_vent_over_rafter(const Roof& roof) {
   std::vector<Finding> found;
   for (const ExhaustId id : roof.vents.exhausts.ids()) {
     const vents::Exhaust& exhaust = roof.vents.exhausts[id];
@@ -73,7 +71,7 @@ std::vector<Finding> run(const Roof& roof) {
 }  // namespace
 
 extern const Check vent_over_rafter_kind;
-const Check vent_over_rafter_kind{"vent_over_rafter",
-                                  "a vent on a plane whose hole lies over a rafter", run};
+const Check vent_over_rafter_kind{
+    "vent_over_rafter", "a vent on a plane whose hole lies over a rafter", find_vent_over_rafter};
 
 }  // namespace ridgeward::conflicts
