@@ -18,6 +18,7 @@ namespace {
 constexpr double least_cosine = 0.9986;    // 3 degrees
 constexpr double least_upward = 0.05;      // of the normal: flatter than 87 degrees
 constexpr double least_region_m2 = 0.005;  // smaller ones are crumbs
+constexpr double least_width_m = 0.02;     // narrower ones are edges of sheets
 
 using importing::cross;
 using importing::dot;
@@ -227,12 +228,24 @@ importing::Polygon border_of(const Triangles& mesh, const Region& region) {
   return rings;
 }
 
+/// Area over length.
+double width_of(const Region& region, const importing::Polygon& border) {
+  double longest = 1e-9;
+  for (const Point& p : border.front()) {
+    longest = std::max(longest, length(minus(p, border.front().front())));
+  }
+  return region.area_m2 / longest;
+}
+
+/// Sides count: a place under the joint of two planes is covered.
 bool is_over(const Triangles& mesh, const Triangle& t, const Point& p) {
+  constexpr double hair_m2 = 1e-9;
   int left = 0;
   for (std::size_t i = 0; i < 3; ++i) {
     const Point& a = mesh.points[t.at(i)];
     const Point& b = mesh.points[t.at((i + 1) % 3)];
-    left += (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0.0 ? 1 : 0;
+    const double twice = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+    left += twice > -hair_m2 ? 1 : 0;
   }
   return left == 3;
 }
@@ -315,7 +328,7 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
       continue;
     }
     importing::Polygon border = border_of(mesh, regions[r]);
-    if (!border.empty()) {
+    if (!border.empty() && width_of(regions[r], border) > least_width_m) {
       flat.up.push_back(std::move(border));
     }
   }

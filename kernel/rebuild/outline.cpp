@@ -325,7 +325,7 @@ std::vector<model::Part> parts_of(const Faces& all, const Group& group, Closing 
     }
     std::vector<SideLoop> loops = loops_of(all, borders, i, tolerance_m);
     if (closing != Closing::as_cut) {
-      loops = {closed(loops.front(), closing, tolerance_m)};
+      loops = {closed(all, loops.front(), closing, tolerance_m)};
     }
     if (loops.front().size() < 3) {
       return {};

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <optional>
 
 namespace ridgeward::rebuild {
@@ -187,18 +188,53 @@ std::vector<glm::dvec2> corners_of(const SideLoop& sides) {
   return corners;
 }
 
-/// The rectangle square to the longest eave; its ends grow by `grow_m` where no side lies.
-std::vector<glm::dvec2> rectangle_of(const SideLoop& sides, double grow_m, double tolerance_m) {
+const Side* longest_eave(const SideLoop& sides) {
   const Side* eave = nullptr;
   for (const Side& side : sides) {
     if (side.fall == Fall::toward && (eave == nullptr || length_of(side) > length_of(*eave))) {
       eave = &side;
     }
   }
-  if (eave == nullptr) {
-    return {};
+  return eave;
+}
+
+/// Along the longest eave; where there is none, square to the fall of the plane with the longest
+/// border. None where that plane is level.
+std::optional<glm::dvec2> eave_direction(const Faces& all, const SideLoop& sides) {
+  if (const Side* eave = longest_eave(sides)) {
+    return glm::normalize(eave->b - eave->a);
   }
-  const glm::dvec2 u = glm::normalize(eave->b - eave->a);
+  std::map<std::size_t, double> borders;
+  for (const Side& side : sides) {
+    borders[side.plane] += length_of(side);
+  }
+  const auto most =
+      std::max_element(borders.begin(), borders.end(),
+                       [](const auto& a, const auto& b) { return a.second < b.second; });
+  if (most == borders.end() || all.planes[most->first].is_level()) {
+    return std::nullopt;
+  }
+  const glm::dvec2 up = glm::normalize(all.planes[most->first].gradient);
+  return glm::dvec2(up.y, -up.x);
+}
+
+/// Makes an eave of a side that no border lies on and that a plane of the outline falls toward, the
+/// lowest of them.
+void lay_eave(const Faces& all, const SideLoop& sides, Side& side) {
+  const glm::dvec2 middle = (side.a + side.b) / 2.0;
+  for (const Side& own : sides) {
+    const Slope& slope = all.planes[own.plane];
+    if (fall_of(slope, side.a, side.b) == Fall::toward &&
+        (side.fall != Fall::toward || slope.z(middle) < all.planes[side.plane].z(middle))) {
+      side.fall = Fall::toward;
+      side.plane = own.plane;
+    }
+  }
+}
+
+/// The rectangle along `u`; its ends grow by `grow_m` where no side lies.
+std::vector<glm::dvec2> rectangle_of(const SideLoop& sides, glm::dvec2 u, double grow_m,
+                                     double tolerance_m) {
   const glm::dvec2 v(-u.y, u.x);
   polygon::Box box;
   for (const glm::dvec2 p : corners_of(sides)) {
@@ -271,11 +307,14 @@ std::vector<SideLoop> loops_of(const Faces& all, const std::vector<BorderLoop>& 
   return loops;
 }
 
-SideLoop closed(const SideLoop& sides, Closing closing, double tolerance_m) {
-  const std::vector<glm::dvec2> outline =
-      closing == Closing::hull
-          ? hull_of(corners_of(sides))
-          : rectangle_of(sides, closing == Closing::beyond ? beyond_m : 0.0, tolerance_m);
+SideLoop closed(const Faces& all, const SideLoop& sides, Closing closing, double tolerance_m) {
+  std::vector<glm::dvec2> outline;
+  if (closing == Closing::hull) {
+    outline = hull_of(corners_of(sides));
+  } else if (const std::optional<glm::dvec2> u = eave_direction(all, sides)) {
+    outline = rectangle_of(sides, *u, closing == Closing::beyond ? beyond_m : 0.0, tolerance_m);
+  }
+  const bool has_eave = longest_eave(sides) != nullptr;
   SideLoop whole;
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const glm::dvec2 a = outline[i];
@@ -285,6 +324,8 @@ SideLoop closed(const SideLoop& sides, Closing closing, double tolerance_m) {
       side = *found;
       side.a = a;
       side.b = b;
+    } else if (!has_eave && closing != Closing::hull) {
+      lay_eave(all, sides, side);
     }
     whole.push_back(side);
   }

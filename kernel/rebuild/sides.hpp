@@ -56,7 +56,9 @@ enum class Closing {
   rectangle,  ///< by the rectangle around it, square to its longest eave
   beyond      ///< the same, grown where no side of the border lies
 };
-/// REQUIRES a closing other than as_cut. Empty where there is no eave to be square to.
-SideLoop closed(const SideLoop& sides, Closing closing, double tolerance_m);
+/// REQUIRES a closing other than as_cut. Where other planes cut off all eaves (a cricket), the
+/// rectangle is square to the fall of the plane with the longest border, and its sides that a plane
+/// falls toward are eaves; empty where that plane is level.
+SideLoop closed(const Faces& all, const SideLoop& sides, Closing closing, double tolerance_m);
 
 }  // namespace ridgeward::rebuild

@@ -256,6 +256,19 @@ TEST_CASE("IFC: roof slabs of a house that others drew, and of our own exports")
   CHECK(refused("ifc", house.substr(0, 100000)).what.find("no roof") != std::string::npos);
 }
 
+TEST_CASE("decks that overlap come back as what lies on top") {
+  // The cricket of Sorrel Lane: the main roof's deck goes on beneath it, and the middle of that
+  // piece lies just under the joint of the cricket's own.
+  const support::Folder folder;
+  const std::string file = folder.file("house.ifc");
+  const std::string house = support::demo_house("sorrel-lane");
+  REQUIRE(support::run_program({"export", house, "-o", file}).status == 0);
+  const rebuild::Rebuilt roof = rebuilt("ifc", model::file_bytes(file).value());
+  CHECK(roof.fits[0].planes_given == 7);
+  CHECK(roof.fits[0].plain == 0);
+  CHECK(roof.fits[0].distance_m < 0.002);
+}
+
 TEST_CASE("damaged files are refused or read, whatever they do to the importer") {
   std::mt19937_64 random(tests::seed());
   const auto below = [&](std::size_t n) {

@@ -240,6 +240,21 @@ TEST_CASE("every demo house comes back from its bare planes") {
   CHECK(houses >= 12);
 }
 
+TEST_CASE("a cricket whose eaves the main roof hides becomes a part with two eaves") {
+  for (const char* name : {"sorrel-lane", "bramble-end"}) {
+    INFO(name);
+    const auto read = model::read_file(
+        (fs::path(RIDGEWARD_SOURCE_DIR) / "models/houses" / name).string() + ".roof.json");
+    REQUIRE(read.ok());
+    const surface::Surface before = raised(read.value().model);
+    const rebuild::Rebuilt house = rebuilt(planes_of(polygons_of(before)));
+    CHECK(house.fits[0].plain == 0);
+    CHECK(house.fits[0].distance_m < 1e-3);
+    CHECK(kinds_of(house.model.parts.back()) == "2 eave, 2 gable");
+    CHECK(area_of(raised(house.model)) == Approx(area_of(before)).epsilon(1e-5));
+  }
+}
+
 TEST_CASE("turned, moved and measured with a few millimetres of error it is the same house") {
   std::mt19937_64 random(tests::seed());
   const surface::Surface before = raised(house_of(R"({"id": "a", "plate": 3,
