@@ -22,8 +22,8 @@ void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& reco
 /// What the last edit said or why it could not be done, what is worked at; the hint of the tool.
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
               Intents& intents);
-/// Keys of files and editing, for the list of all keys.
-void editing_keys(const Look& look, Recorder& recorder);
+/// Keys of files and editing, for the list of all keys; `s` is its scale.
+void editing_keys(const Look& look, float s, Recorder& recorder);
 /// Palette, files, questions: over everything else.
 void dialogs(const Look& look, Recorder& recorder, Intents& intents);
 

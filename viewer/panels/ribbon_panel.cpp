@@ -177,8 +177,9 @@ void RibbonPanel::head() {
   std::string shown = words;
   const float room = ImGui::GetWindowContentRegionMax().x - ImGui::GetCursorPosX() -
                      (is_picture_ ? 0.0F : 160 * ui_scale());
-  while (ImGui::CalcTextSize(shown.c_str()).x > room && shown.find_last_of(",:") != shown.npos) {
-    shown.resize(shown.find_last_of(",:"));
+  while (ImGui::CalcTextSize(shown.c_str()).x > room && !shown.empty()) {
+    const std::size_t end = shown.find_last_of(",:");
+    shown.resize(end == shown.npos ? 0 : end);
   }
   ImGui::TextUnformatted(shown.c_str());
   note(recorder_, "ribbon/headline", "text", words);
