@@ -128,6 +128,7 @@ enum class Under {
   no_height,    ///< a ceiling above which the roof does not rise
   open_room,    ///< a room open up to the deck
   foam,         ///< foam at the deck: no vent may be cut
+  stopped,      ///< the bay is stopped up at its foot: model::MeasuredEdge::stopped_m
   blind_deck    ///< see BayPlace::why
 };
 

@@ -231,6 +231,8 @@ std::string words_for(Under under, const std::string& ceiling) {
       return "over the open room " + ceiling + ", which has no vented space";
     case Under::foam:
       return "over the unvented ceiling " + ceiling + ": foam against the deck";
+    case Under::stopped:
+      return "stopped up at its foot";
     default:
       return {};
   }
@@ -245,6 +247,17 @@ Under under_kind(model::CeilingKind kind) {
     default:
       return Under::space;
   }
+}
+
+bool is_stopped(const Place& place, const framing::Bay& bay) {
+  const auto& all = place.plan.model.parts[place.plane.part].framing.measured;
+  return std::any_of(all.begin(), all.end(), [&](const model::MeasuredEdge& edge) {
+    return edge.edge >= 0 && static_cast<std::size_t>(edge.edge) == place.plane.edge &&
+           std::any_of(edge.stopped_m.begin(), edge.stopped_m.end(), [&](double at_m) {
+             const double u_m = place.plane.wall_start_u_m + at_m;
+             return u_m > bay.from_u_m && u_m < bay.to_u_m;
+           });
+  });
 }
 
 BayPlace place_of(const Place& place, BayId id, Attic& attic,
@@ -277,6 +290,11 @@ BayPlace place_of(const Place& place, BayId id, Attic& attic,
     found.why = words_for(found.under, floor.space.ceiling);
   } else {
     found.under = all.empty() ? outside(place, bay, Pieces({plan})) : Under::no_height;
+    found.why = words_for(found.under, "");
+  }
+  if (found.under == Under::space && is_stopped(place, bay)) {
+    found.space = SpaceId();  // what lies above it stays as it is
+    found.under = Under::stopped;
     found.why = words_for(found.under, "");
   }
   return found;

@@ -179,21 +179,28 @@ void apply(model::RoofModel& model, const InsertCorner& edit, Faults& faults, Sa
   part.outline.insert(part.outline.begin() + step + 1, edit.at);
   const model::Edge like = part.edges[at.index];
   part.edges.insert(part.edges.begin() + step, like);
-  // Measured members go to the half that they stand on.
-  model::MeasuredEdge beyond{static_cast<int>(at.index) + 1, {}};
+  // What was measured goes to the half that it stands on.
+  model::MeasuredEdge beyond{static_cast<int>(at.index) + 1, {}, {}};
+  const auto part_at = [along_m](std::vector<double>& here, std::vector<double>& there) {
+    for (const double at_m : here) {
+      if (at_m >= along_m) {
+        there.push_back(at_m - along_m);
+      }
+    }
+    std::erase_if(here, [&](double at_m) { return at_m >= along_m; });
+  };
   for (model::MeasuredEdge& measured : part.framing.measured) {
     if (measured.edge != static_cast<int>(at.index)) {
       continue;
     }
-    for (const double at_m : measured.at_m) {
-      if (at_m >= along_m) {
-        beyond.at_m.push_back(at_m - along_m);
-      }
-    }
-    std::erase_if(measured.at_m, [&](double at_m) { return at_m >= along_m; });
+    part_at(measured.at_m, beyond.at_m);
+    part_at(measured.stopped_m, beyond.stopped_m);
   }
-  std::erase_if(part.framing.measured, [](const auto& one) { return one.at_m.empty(); });
-  if (!beyond.at_m.empty()) {
+  const auto is_empty = [](const model::MeasuredEdge& one) {
+    return one.at_m.empty() && one.stopped_m.empty();
+  };
+  std::erase_if(part.framing.measured, is_empty);
+  if (!is_empty(beyond)) {
     part.framing.measured.push_back(std::move(beyond));
   }
 }

@@ -28,7 +28,7 @@ constexpr std::array<Words, 12> framing_names{"kind",     "spacing",     "rafter
                                               "lookouts", "collar_ties", "air_past", "edges"};
 constexpr std::array<Words, 3> air_past_names{"hips", "valleys", "headers"};
 constexpr std::array<Words, 3> collar_tie_names{"height", "every", "stock"};
-constexpr std::array<Words, 1> measured_names{"at"};
+constexpr std::array<Words, 2> measured_names{"at", "stopped"};
 constexpr std::array<Words, 6> ceiling_names{"id",     "kind",       "outline",
                                              "height", "insulation", "baffles"};
 constexpr std::array<Words, 3> divider_names{"id", "from", "to"};

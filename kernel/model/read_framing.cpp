@@ -87,11 +87,20 @@ std::optional<MeasuredEdge> read_measured(Cursor cursor, const std::string& name
   if (!cursor.open_object(keys::measured_edge)) {
     return std::nullopt;
   }
-  const Cursor list = cursor.key("at").required("give the centres of the members: [1.25, 2.5]");
-  if (!list.open_list()) {
-    return std::nullopt;
+  const Cursor stopped = cursor.key("stopped");
+  const Cursor list =
+      stopped.is_there()
+          ? cursor.key("at")
+          : cursor.key("at").required("give the centres of the members: [1.25, 2.5]");
+  MeasuredEdge measured{static_cast<int>(edge), {}, {}};
+  for (std::size_t i = 0; stopped.open_list() && i < stopped.size(); ++i) {
+    if (const std::optional<double> at_m = stopped.item(i).length(any_length)) {
+      measured.stopped_m.push_back(*at_m);
+    }
   }
-  MeasuredEdge measured{static_cast<int>(edge), {}};
+  if (!list.open_list()) {
+    return measured.stopped_m.empty() ? std::nullopt : std::optional(measured);
+  }
   for (std::size_t i = 0; i < list.size(); ++i) {
     const Cursor item = list.item(i);
     const std::optional<double> at_m = item.length(any_length);

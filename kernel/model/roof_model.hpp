@@ -55,10 +55,11 @@ struct Hole {
   std::vector<Edge> edges;
 };
 
-/// Measured member positions of one edge.
+/// What was measured along one edge, from its left end seen from outside.
 struct MeasuredEdge {
   int edge = 0;
-  std::vector<double> at_m;  ///< centres along the edge from its left end seen from outside
+  std::vector<double> at_m;         ///< centres of members; none: they stand on the layout
+  std::vector<double> stopped_m{};  ///< a place in each bay that is stopped up at its foot
 };
 
 /// Whether air gets past a member that a bay ends at: not at all; over it, because its top edge is

@@ -100,8 +100,9 @@ constexpr std::string_view text =
       "valleys": {"$ref": "#/$defs/way"},
       "headers": {"$ref": "#/$defs/way"}}},
     "way": {"enum": ["tight", "dropped", "drilled"], "default": "tight", "description": "not; over it, its top edge is kept below the deck; through holes"},
-    "measured_edge": {"type": "object", "additionalProperties": false, "required": ["at"], "properties": {
-      "at": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "centres of the members from the left end of the edge, seen from outside"}}},
+    "measured_edge": {"type": "object", "additionalProperties": false, "anyOf": [{"required": ["at"]}, {"required": ["stopped"]}], "properties": {
+      "at": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "centres of the members from the left end of the edge, seen from outside; left out: on the layout"},
+      "stopped": {"type": "array", "items": {"$ref": "#/$defs/length"}, "description": "a place in each bay that is stopped up at its foot, from the same end"}}},
     "ceiling": {"type": "object", "additionalProperties": false, "required": ["outline"], "properties": {
       "id": {"$ref": "#/$defs/id"},
       "kind": {"enum": ["flat", "sloped", "open", "unvented"], "default": "flat"},

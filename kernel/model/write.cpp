@@ -125,8 +125,21 @@ class Writer {
     return item;
   }
 
+<<<<<<< HEAD
   Json framing(const Framing& framing) const {
     Json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
+=======
+  json lengths(const std::vector<double>& all_m) const {
+    json list = json::array();
+    for (const double one_m : all_m) {
+      list.push_back(length(one_m));
+    }
+    return list;
+  }
+
+  json framing(const Framing& framing) const {
+    json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
+>>>>>>> x-see
               {"spacing", length(framing.spacing_m)},
               {"rafter", framing.rafter},
               {"ridge", framing.ridge},
@@ -145,11 +158,19 @@ class Writer {
                              {"stock", framing.collar_ties->stock}};
     }
     for (const MeasuredEdge& measured : framing.measured) {
+<<<<<<< HEAD
       Json at = Json::array();
       for (const double at_m : measured.at_m) {
         at.push_back(length(at_m));
+=======
+      json& edge = item["edges"][fmt::format("{}", measured.edge)];
+      if (!measured.at_m.empty() || measured.stopped_m.empty()) {
+        edge["at"] = lengths(measured.at_m);
       }
-      item["edges"][fmt::format("{}", measured.edge)]["at"] = std::move(at);
+      if (!measured.stopped_m.empty()) {
+        edge["stopped"] = lengths(measured.stopped_m);
+>>>>>>> x-see
+      }
     }
     return item;
   }

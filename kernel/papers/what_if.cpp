@@ -19,9 +19,8 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr double too_much = 1.5;       // exhaust over intake, at least
-constexpr double least_rest_m = 0.15;  // a shorter rest of a run is left out
-constexpr double drift_m = 0.05;       // insulation heaped this far past the deck
+constexpr double too_much = 1.5;  // exhaust over intake, at least
+constexpr double drift_m = 0.05;  // insulation heaped this far past the deck
 constexpr std::size_t most_findings = 4;
 
 /// "calm winter night" at the start of a sentence.
@@ -73,7 +72,7 @@ std::optional<WhatIf> Meddler::make(Mistake mistake, Variant& variant) const {
   return std::nullopt;
 }
 
-/// The slot is left out over the bay: the run becomes two.
+/// The slot stays as it is cut; the bay under it leads nowhere.
 std::optional<WhatIf> Meddler::bay(Variant& variant) const {
   const std::optional<SectionPlace> place = place_of_section(a_);
   if (!place) {
@@ -81,43 +80,21 @@ std::optional<WhatIf> Meddler::bay(Variant& variant) const {
   }
   const vents::Slot& slot = a_.vents.slots[place->slot];
   const framing::Bay& bay = a_.framing.bays[place->bay];
-  auto& runs = variant.model.intake;
-  const auto run = std::find_if(runs.begin(), runs.end(),
-                                [&](const model::IntakeRun& one) { return one.id == slot.run; });
-  if (run == runs.end() || slot.kind != model::VentKind::over_deck_intake) {
-    return std::nullopt;
+  const surface::Plane& plane = a_.surface.planes[bay.plane];
+  const double at_m = 0.5 * (bay.from_u_m + bay.to_u_m) - plane.wall_start_u_m;
+  auto& measured = variant.model.parts[plane.part].framing.measured;
+  auto edge = std::find_if(measured.begin(), measured.end(), [&](const model::MeasuredEdge& one) {
+    return one.edge == static_cast<int>(plane.edge);
+  });
+  if (edge == measured.end()) {
+    edge = measured.insert(measured.end(), {static_cast<int>(plane.edge), {}, {}});
   }
-  double from = run->from_m;
-  double to = run->to_m;
-  if (run->whole) {
-    from = slot.start_m;
-    to = slot.end_m;
-    for (const vents::Slot& one : a_.vents.slots) {
-      if (one.run == slot.run) {
-        from = std::min(from, one.start_m);
-        to = std::max(to, one.end_m);
-      }
-    }
-  }
-  model::IntakeRun rest = *run;
-  rest.id += "-beyond";
-  run->whole = rest.whole = false;
-  run->from_m = from;
-  run->to_m = bay.from_u_m;
-  rest.from_m = bay.to_u_m;
-  rest.to_m = to;
-  const bool has_first = run->to_m - run->from_m > least_rest_m;
-  const auto at = run - runs.begin();
-  if (rest.to_m - rest.from_m > least_rest_m) {
-    runs.insert(runs.begin() + at + 1, rest);
-  }
-  if (!has_first) {
-    runs.erase(runs.begin() + at);
-  }
-  return WhatIf{Mistake::bay, "Block a bay",
-                fmt::format("Bay {} is stopped up: the deck over it stays whole, slot {} leaves "
-                            "it out.",
-                            bay.id, slot.id)};
+  edge->stopped_m.push_back(at_m);
+  return WhatIf{
+      Mistake::bay, "Block a bay",
+      fmt::format("Bay {} is stopped up at its foot. Slot {} is cut as planned; over this "
+                  "bay it counts for nothing.",
+                  bay.id, slot.id)};
 }
 
 std::optional<WhatIf> Meddler::insulation(Variant& variant) const {

@@ -11,7 +11,7 @@
 namespace ridgeward::papers {
 
 enum class Mistake {
-  bay,         ///< one bay under a slot stays closed
+  bay,         ///< one bay under a slot is stopped up
   insulation,  ///< insulation pushed against the deck all over, baffles out
   blocking,    ///< solid blocking on every plate
   snow,        ///< snow over all intake

@@ -335,15 +335,19 @@ std::string part_id(const std::string& building, std::size_t number, bool is_onl
   return fmt::format("{}-{}", id, number + 1);
 }
 
+std::vector<glm::dvec3> moved(std::vector<glm::dvec3> loop, glm::dvec3 by) {
+  for (glm::dvec3& corner : loop) {
+    corner += by;
+  }
+  return loop;
+}
+
 std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dvec2 origin) {
   std::vector<std::vector<glm::dvec3>> loops;
   for (const Building& building : planes.buildings) {
     for (const RoofPolygon& polygon : building.roof) {
-      for (std::vector<glm::dvec3> loop : polygon) {
-        for (glm::dvec3& corner : loop) {
-          corner -= glm::dvec3(origin, building.ground_m);
-        }
-        loops.push_back(std::move(loop));
+      for (const std::vector<glm::dvec3>& loop : polygon) {
+        loops.push_back(moved(loop, -glm::dvec3(origin, building.ground_m)));
       }
     }
   }

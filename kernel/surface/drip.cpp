@@ -150,7 +150,7 @@ std::size_t collision(const Plan& plan) {
 bool is_measured(const model::Part& part, std::size_t edge) {
   const auto& all = part.framing.measured;
   return std::any_of(all.begin(), all.end(), [edge](const model::MeasuredEdge& measured) {
-    return static_cast<std::size_t>(measured.edge) == edge;
+    return static_cast<std::size_t>(measured.edge) == edge && !measured.at_m.empty();
   });
 }
 

@@ -104,6 +104,29 @@ TEST_CASE("bays over overhangs and rakes open to nothing, and say why") {
   CHECK(over.bays[BayId(0U)].why == "only over the overhang");
 }
 
+TEST_CASE("a bay stopped up at its foot opens to nothing, the others as before") {
+  House house = gable(40, 24, 6, 1.5);
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const attic::Attic open = divided(house);
+  const surface::Plane& plane = house.surface.planes[PlaneId(0U)];
+  const BayId chosen(framing.planes[PlaneId(0U)].first_bay + 5);
+  const framing::Bay& bay = framing.bays[chosen];
+  REQUIRE(open.bays[chosen].under == attic::Under::space);
+  const double at_m = 0.3 * bay.from_u_m + 0.7 * bay.to_u_m - plane.wall_start_u_m;
+  house.model.parts[0].framing.measured = {{static_cast<int>(plane.edge), {}, {at_m}}};
+  const attic::Attic stopped = divided(house);
+  for (const BayId id : framing.bays.ids()) {
+    CAPTURE(framing.bays[id].id);
+    const bool is_it = id == chosen;
+    CHECK(stopped.bays[id].under == (is_it ? attic::Under::stopped : open.bays[id].under));
+    CHECK(stopped.bays[id].space.is_none() == (is_it || open.bays[id].space.is_none()));
+  }
+  CHECK(stopped.bays[chosen].why == "stopped up at its foot");
+  const CompartmentId only(0U);
+  CHECK(stopped.compartments[only].volume_m3 == near(open.compartments[only].volume_m3));
+  CHECK(attic::verify(framing, stopped).empty());
+}
+
 TEST_CASE("a divider from wall to wall makes two compartments that sum to one") {
   House house = hip(40, 24, 6);
   const double whole = divided(house).compartments[CompartmentId(0U)].volume_m3;

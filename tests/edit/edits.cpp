@@ -8,6 +8,7 @@
 #include "support/seed.hpp"
 
 #include <catch2/catch.hpp>
+#include <glm/geometric.hpp>
 
 #include <cstdlib>
 
@@ -75,6 +76,28 @@ TEST_CASE("a corner on an edge renumbers what comes after it, and all goes on na
   const auto back = done(m, edit::RemoveCorner{"main", 2});
   CHECK(back.said.empty());
   CHECK(tests::difference(back.model, before).empty());
+}
+
+TEST_CASE("what was measured along an edge goes to the half that it stands on") {
+  model::RoofModel before = house("sorrel-lane");
+  const glm::dvec2 from = before.parts[0].outline[0];
+  const glm::dvec2 to = before.parts[0].outline[1];
+  const double length_m = glm::distance(from, to);
+  before.parts[0].framing.measured = {{0, {0.1 * length_m}, {0.25 * length_m, 0.75 * length_m}}};
+  const auto after = done(before, edit::InsertCorner{"main", 0, 0.5 * (from + to)});
+  const auto& measured = after.model.parts[0].framing.measured;
+  REQUIRE(measured.size() == 2);
+  CHECK(measured[0].edge == 0);
+  CHECK(measured[0].at_m.size() == 1);
+  REQUIRE(measured[0].stopped_m.size() == 1);
+  CHECK(measured[0].stopped_m[0] == Approx(0.25 * length_m));
+  CHECK(measured[1].edge == 1);
+  CHECK(measured[1].at_m.empty());
+  REQUIRE(measured[1].stopped_m.size() == 1);
+  CHECK(measured[1].stopped_m[0] == Approx(0.25 * length_m));
+  const auto read = model::read(model::write(after.model));
+  REQUIRE(read);
+  CHECK(tests::difference(read.value().model, after.model).empty());
 }
 
 TEST_CASE("corner 0 takes edge 0 with it") {

@@ -93,7 +93,11 @@ TEST_CASE("faults of fields") {
        {"/parts/0/framing", "{\"edges\": {\"4\": {\"at\": [1]}}}", "name.unknown",
         "/parts/0/framing/edges/4"},
        {"/parts/0/framing", "{\"edges\": {\"1\": {\"at\": [2, 1]}}}", "field.range",
-        "/parts/0/framing/edges/1/at/1"}});
+        "/parts/0/framing/edges/1/at/1"},
+       {"/parts/0/framing", "{\"edges\": {\"1\": {}}}", "field.missing",
+        "/parts/0/framing/edges/1/at"},
+       {"/parts/0/framing", "{\"edges\": {\"1\": {\"stopped\": [\"x\"]}}}", "length.unreadable",
+        "/parts/0/framing/edges/1/stopped/0"}});
 }
 
 TEST_CASE("faults of pitches") {

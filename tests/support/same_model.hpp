@@ -60,6 +60,7 @@ class Difference {
          [&](const model::MeasuredEdge& x, const model::MeasuredEdge& y) {
            see("measured.edge", x.edge, y.edge);
            see("measured.at", x.at_m, y.at_m);
+           see("measured.stopped", x.stopped_m, y.stopped_m);
          });
   }
   void parts(const std::vector<model::Part>& left, const std::vector<model::Part>& right) {

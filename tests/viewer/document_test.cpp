@@ -70,6 +70,14 @@ struct Folder {
 
 }  // namespace
 
+TEST_CASE("how far a program is stands on the last whole line that says so") {
+  CHECK(document::last_progress("").empty());
+  CHECK(document::last_progress("progress 1 of 9").empty());  // the line goes on
+  CHECK(document::last_progress("progress 1 of 9 pictures\nprogress 2") == "1 of 9 pictures");
+  CHECK(document::last_progress("a\nprogress 3 of 9\nWritten.\n") == "3 of 9");
+  CHECK(document::last_progress("no progress 3 of 9\n").empty());
+}
+
 TEST_CASE("history keeps every step and merges what belongs to one drag") {
   document::History history("house");
   history.take("horse", "r", "");

@@ -1,5 +1,6 @@
 // The panels run without graphics: a mouse made of numbers clicks where the recorder says.
 
+#include "panels/pointer.hpp"
 #include "panels/screen.hpp"
 #include "panels/theme.hpp"
 #include "scene/from_assessment.hpp"
@@ -67,6 +68,15 @@ struct PanelDesk {
   bool has(const std::string& id) const {
     return std::any_of(recorder.items().begin(), recorder.items().end(),
                        [&](const UiItem& i) { return i.id == id; });
+  }
+
+  /// A frame that does what it asks for.
+  void frame_done() { do_all(frame()); }
+  void do_all(const Intents& intents) {
+    for (const panels::Intent& intent : intents) {
+      state = panels::applied(std::move(state), intent, scene,
+                              panels::window_viewport(width, height, state));
+    }
   }
 
   Intents click(const std::string& id) {
@@ -228,6 +238,89 @@ TEST_CASE("of many compartments a picture shows the worst, the window all") {
   desk.frame();
   CHECK(desk.has("totals/Space-0/verdict"));
   CHECK(desk.has("totals/Space-4/verdict"));
+  // More than five: a row each, what is wrong first and counted.
+  CHECK(desk.item("totals/wrong").state == "1 at fault");
+  CHECK(desk.item("totals/Space-4/verdict").y < desk.item("totals/Attic/verdict").y);
+  CHECK(desk.item("totals/Space-4/verdict").height > desk.item("totals/Attic/verdict").height);
+  (void)only<panels::GoTo>(desk.click("totals/Space-4/verdict"));
+}
+
+TEST_CASE("what was open lately stands on the empty window, what is gone says so") {
+  PanelDesk desk(Assessment{}, false);
+  const std::string there = "/somewhere/a.roof.json";
+  const std::string gone = "/somewhere/b.roof.json";
+  desk.state.edit.recent = {there, gone};
+  desk.state.edit.missing = {gone};
+  desk.frame();
+  CHECK(desk.item("recent/" + there).state == "there");
+  CHECK(desk.item("recent/" + gone).state == "not there");
+  CHECK(desk.click("recent/" + gone).empty());
+  desk.do_all(desk.click("recent/" + there));
+  REQUIRE(desk.state.edit.wishes.size() == 1);
+  const auto* open = std::get_if<panels::OpenFile>(&desk.state.edit.wishes.front());
+  REQUIRE(open != nullptr);
+  CHECK(open->path == there);
+}
+
+TEST_CASE("Tab takes the keys to a slider; arrows and typed values move it, Esc gives them back") {
+  PanelDesk desk(test_support::wing_house());
+  desk.state.sight.sun.is_shown = true;
+  desk.frame_done();
+  panels::Input input;
+  input.pressed = {panels::Key::turn_left, panels::Key::pad_4, panels::Key::cut};
+  const auto follow = [&] {
+    const auto asked = panels::follow_sliders(desk.recorder, desk.state.slider, input);
+    for (const panels::SliderIntent& one : asked) {
+      apply(desk.state.slider, one);
+    }
+  };
+  follow();
+  CHECK(desk.state.slider.id.empty());
+  CHECK(input.pressed.size() == 3);  // nothing has the keys: they are the view's
+  desk.state.slider = {"sun/latitude", {}};
+  follow();
+  CHECK(input.pressed == std::vector<panels::Key>{panels::Key::cut});
+  const auto type = [&](const char* text) {
+    ImGui::GetIO().AddInputCharactersUTF8(text);
+    desk.frame_done();
+  };
+  const auto strike = [&](ImGuiKey_ key) {
+    const int code = ImGui::GetIO().KeyMap[key];
+    ImGui::GetIO().KeysDown[code] = true;
+    desk.frame_done();
+    ImGui::GetIO().KeysDown[code] = false;
+    desk.frame_done();
+  };
+  for (int i = 0; i < ImGuiKey_COUNT; ++i) {
+    ImGui::GetIO().KeyMap[i] = 300 + i;
+  }
+  const double before = desk.state.sight.sun.latitude_deg;
+  strike(ImGuiKey_RightArrow);
+  CHECK(desk.state.sight.sun.latitude_deg == Approx(before + 1));
+  type("51");
+  type(".5");
+  CHECK(desk.state.slider.typed == "51.5");
+  strike(ImGuiKey_Enter);
+  CHECK(desk.state.slider.typed.empty());
+  CHECK(desk.state.sight.sun.latitude_deg == Approx(51.5));
+  type("g");  // begins no value
+  CHECK(desk.state.slider.typed.empty());
+  desk.state.slider = {"sun/hour", {}};
+  type("14:30");
+  strike(ImGuiKey_Enter);
+  CHECK(desk.state.sight.sun.hour == Approx(14.5));
+  desk.state.sight.sun.is_shown = false;
+  desk.frame_done();
+  follow();
+  CHECK(desk.state.slider.id.empty());  // a hidden slider keeps no keys
+}
+
+TEST_CASE("letters grow as far as the panels leave the house room") {
+  CHECK(panels::fitting_scale(1.0, 640, 480) == 1.0);
+  CHECK(panels::fitting_scale(2.0, 1280, 720) == Approx(1.4));
+  CHECK(panels::fitting_scale(2.0, 1920, 1080) == Approx(2.0));
+  CHECK(panels::fitting_scale(2.8, 3840, 2160) == Approx(2.8));
+  CHECK(panels::fitting_scale(0.8, 640, 480) == Approx(0.8));
 }
 
 TEST_CASE("the dump is one object a line") {

@@ -192,6 +192,54 @@ TEST_CASE("the camera glides for its time and then asks for no more frames") {
   CHECK_FALSE(panels::advance(f.state, 0.1));
 }
 
+TEST_CASE("where little motion is wanted the camera is at once where it is sent") {
+  Fixture f;
+  panels::State state;
+  state.air.plays = true;
+  const Camera to = scene::fitted(flat("above"), f.scene.corners, port, 0.1);
+  panels::glide_to(state, to, panels::lesson_glide_s);
+  CHECK(panels::advance(state, 0.3));
+  REQUIRE(state.sight.glide);  // a step of the lesson takes longer than a key's
+  apply(state, panels::SetStill{true}, f.scene, port);
+  CHECK_FALSE(state.sight.glide);
+  CHECK(state.camera.distance_m == to.distance_m);
+  CHECK_FALSE(state.air.plays);
+  Camera other = to;
+  other.azimuth_rad += 1.0;
+  panels::glide_to(state, other);
+  CHECK(state.camera.azimuth_rad == other.azimuth_rad);
+  CHECK_FALSE(panels::advance(state, 0.1));
+}
+
+TEST_CASE("of a loop only what stands is kept") {
+  const std::vector<glm::dvec3> square{{0, 0, 1}, {4, 0, 1}, {4, 2, 1}, {0, 2, 1}};
+  CHECK(scene::kept(square, std::nullopt) == square);
+  const auto left = scene::kept(square, scene::HalfSpace{{1, 0, 0}, 1.0});
+  REQUIRE(left.size() == 4);
+  for (const glm::dvec3 corner : left) {
+    CHECK(corner.x <= 1.0 + 1e-12);
+    CHECK(corner.z == 1.0);
+  }
+  CHECK(scene::kept(square, scene::HalfSpace{{1, 0, 0}, 9.0}) == square);
+  CHECK(scene::kept(square, scene::HalfSpace{{1, 0, 0}, -1.0}).empty());
+}
+
+TEST_CASE("the sliders' arithmetic: steps, reach, order") {
+  CHECK(panels::stepped(42.0, 5.0, 1, {0, 359}) == 45.0);
+  CHECK(panels::stepped(42.0, 5.0, -1, {0, 359}) == 40.0);
+  CHECK(panels::stepped(45.0, 5.0, 1, {0, 359}) == 50.0);
+  CHECK(panels::stepped(358.0, 5.0, 10, {0, 359}) == 359.0);
+  CHECK(panels::stepped(-3.0, 0.5, -1, {-3, 3}) == -3.0);
+  const std::vector<std::string> ids{"a", "b", "c"};
+  CHECK(panels::next_of(ids, "", false) == "a");
+  CHECK(panels::next_of(ids, "a", false) == "b");
+  CHECK(panels::next_of(ids, "c", false).empty());
+  CHECK(panels::next_of(ids, "", true) == "c");
+  CHECK(panels::next_of(ids, "a", true).empty());
+  CHECK(panels::next_of(ids, "gone", false) == "a");
+  CHECK(panels::next_of({}, "a", false).empty());
+}
+
 TEST_CASE("the sun stands where worked examples have it") {
   // Duffie and Beckman, Solar Engineering of Thermal Processes, example 1.6.2, latitude 43 (from
   // memory): 13 February, 9:30: zenith 66.5, azimuth 40.0 east of south; 1 July, 18:30: zenith

@@ -2,6 +2,7 @@
 // program and gets the work back: with mouse and keys.
 #include "model/read.hpp"
 
+#include "support/same_model.hpp"
 #include "window/desktop.hpp"
 
 #include <catch2/catch.hpp>
@@ -217,4 +218,51 @@ TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   CHECK(back.parts.size() == 3);
   CHECK(back.intake.size() == 1);
   CHECK(back.intake[0].whole);
+}
+
+TEST_CASE("a slot pulled on the ribbon, and pulled back by undo: the model and the picture again") {
+  const std::string own =
+      std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/sorrel-lane.roof.json";
+  Desktop desktop({own});
+  const auto slot = [&] {
+    for (const Widget& widget : desktop.widgets()) {
+      if (widget.id.rfind("ribbon/slot/", 0) == 0) {
+        return widget;
+      }
+    }
+    return Widget{};
+  };
+  desktop.expect("state/whole", "yes");
+  const Widget before = slot();
+  REQUIRE(before.width > 20);
+  const draw::Image first = desktop.screen();
+  const auto end_x = static_cast<int>(before.x + before.width) - 2;
+  const auto middle_y = static_cast<int>(before.y + before.height / 2);
+  desktop.drag(end_x, middle_y, -24, 0, 1);
+  desktop.expect("state/steps", "1/1");
+  desktop.expect("state/dirty", "yes");
+  desktop.expect("state/whole", "yes");
+  CHECK(slot().width < before.width - 12);
+  CHECK(draw::compare(first, desktop.screen(), 24).share > 0.002);
+
+  desktop.key("ctrl+z");
+  desktop.expect("state/steps", "0/1");
+  desktop.expect("state/dirty", "no");
+  desktop.expect("state/whole", "yes");
+  CHECK(slot().width == before.width);
+  desktop.xdotool({"mousemove", "640", "120"});
+  desktop.key("Escape");
+  desktop.expect("state/selected", "");
+  // All but the button Redo, which can be pressed now.
+  wait_until([&] { return draw::compare(first, desktop.screen(), 24).share < 0.0015; }, 20.0,
+             "the picture as it was");
+
+  const std::string path = desktop.folder() + "/again.roof.json";
+  desktop.xdotool({"key", "ctrl+shift+s", "type", "--delay", "0", path});
+  desktop.expect("browser/name", path);
+  desktop.key("Return");
+  const model::RoofModel again = saved(path);
+  const auto read = model::read_file(own);
+  REQUIRE(read.ok());
+  CHECK(tests::difference(again, read.value().model).empty());
 }

@@ -148,6 +148,37 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     test_window::wait_until([&] { return !desktop.has("file/trouble"); }, 30, "the trouble to go");
   }
 
+  SECTION("letters typed right after a click or a chord go to the field, not to commands") {
+    const Widget field = desktop.widget("file/path");
+    desktop.xdotool({"mousemove", std::to_string(static_cast<int>(field.x + 8)),
+                     std::to_string(static_cast<int>(field.y + field.height / 2)), "click", "1",
+                     "key", "ctrl+a", "type", "--delay", "0", "gnxpdi/s"});
+    desktop.expect("file/path", "gnxpdi/s");
+    desktop.key("Escape");
+    desktop.xdotool({"key", "ctrl+o", "type", "--delay", "0", "/nowhere/gnx"});
+    desktop.expect("browser/name", "/nowhere/gnx");
+    desktop.key("Escape");
+    CHECK(desktop.widget("state/theme").state == "light");
+    CHECK(desktop.widget("layers/air").state == "off");
+    CHECK(desktop.widget("state/cut").state.empty());
+    CHECK(desktop.widget("state/peeled").state == "0");
+    CHECK(desktop.widget("state/tool").state == "0");
+  }
+
+  SECTION("Tab and the arrow keys move a slider; a typed value is taken") {
+    desktop.key("s");
+    const std::string first = desktop.widget("sun/latitude").state;
+    desktop.key("Tab");
+    desktop.expect("state/slider", "sun/latitude");
+    desktop.key("Right");
+    desktop.expect_change("sun/latitude", first);
+    desktop.xdotool({"type", "--delay", "0", "51"});
+    desktop.key("Return");
+    desktop.expect("sun/latitude", "51\u00b0 north");
+    desktop.key("Escape");
+    desktop.expect("state/slider", "");
+  }
+
   SECTION("air moves, stops, and is worked out anew for the weather of a slider") {
     desktop.key("g");
     desktop.expect("layers/air", "on");

@@ -11,6 +11,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <cstdio>
 #include <filesystem>
 #include <list>
 #include <memory>
@@ -25,6 +26,7 @@ struct Words {
   std::string size = "1280x800";
   std::string units;
   std::string paper = "letter";
+  bool tells = false;
   LoadOptions load;
 };
 
@@ -150,6 +152,12 @@ int teach(const Words& words) {
   order.width_px = size.value().width_px;
   order.height_px = size.value().height_px;
   order.style = style_for(words.units, own.value());
+  if (words.tells) {
+    order.tell = [](std::size_t done, std::size_t all) {
+      fmt::print("progress {} of {} pictures\n", done, all);
+      std::fflush(stdout);
+    };
+  }
   faults = write(words, own.value(), order);
   if (!faults.empty()) {
     complain(faults);
@@ -175,6 +183,7 @@ void add_lesson(CLI::App& app, int& exit_code) {
       ->capture_default_str();
   call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
+  call->add_flag("--progress", words->tells, "Tell on stdout how many pictures are done");
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->callback([words, &exit_code] { exit_code = teach(*words); });

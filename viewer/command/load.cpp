@@ -45,7 +45,8 @@ Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::st
   return code;
 }
 
-Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options) {
+Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options,
+                                   Depth depth) {
   const Result<model::ReadModel> read = model::read_file(model_path);
   if (!read) {
     return placed(model_path, read.faults());
@@ -60,7 +61,7 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
   if (!code) {
     return code.faults();
   }
-  Result<Assessment> assessment = assess(read.value().model, catalogue.value(), code.value());
+  Result<Assessment> assessment = assess(read.value().model, catalogue.value(), code.value(), depth);
   if (!assessment) {
     return placed(model_path, assessment.faults());
   }

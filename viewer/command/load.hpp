@@ -26,7 +26,8 @@ Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::st
 
 /// Reads the model, its catalogue and its code set and assesses it. Faults of every stage, placed;
 /// warnings go to stderr.
-Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options);
+Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options,
+                                   Depth depth = Depth::whole);
 
 /// "metric" or "ft-in" as asked; left empty: as the model is drawn.
 units::Style style_for(const std::string& asked, const Assessment& assessment);

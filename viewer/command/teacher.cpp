@@ -17,11 +17,17 @@ Teacher::Teacher(LoadOptions load, std::function<void()> wake)
     : load_(std::move(load)), work_(std::move(wake)) {}
 
 bool Teacher::take(panels::State& state) {
-  if (!work_.take()) {
-    return false;
+  if (work_.take()) {
+    state.lesson.is_writing = false;
+    state.lesson.export_told = told_;
+    return true;
   }
-  state.lesson.export_told = told_;
-  return true;
+  if (const std::string far = work_.progress(); !far.empty() && far != far_) {
+    far_ = far;
+    state.lesson.export_told = fmt::format("Writing: {} ...", far);
+    return true;
+  }
+  return false;
 }
 
 void Teacher::forget(panels::State& state) {
@@ -34,6 +40,9 @@ void Teacher::forget(panels::State& state) {
 bool Teacher::follow(const Assessment& own, panels::State& state) {
   if (const auto path = std::exchange(state.lesson.wants_export, std::nullopt)) {
     start_export(own, state, *path);
+  }
+  if (std::exchange(state.lesson.wants_stop, false) && work_.is_busy()) {
+    work_.cancel();
   }
   const bool is_needed =
       state.lesson.is_open && (!state.lesson.desk || made_ != state.lesson.mistakes);
@@ -91,6 +100,7 @@ void Teacher::start_export(const Assessment& own, panels::State& state, const st
                                  model,
                                  "-o",
                                  path,
+                                 "--progress",
                                  "--units",
                                  state.style == units::Style::metric ? "metric" : "ft-in"};
   if (!load_.code.empty()) {
@@ -99,6 +109,9 @@ void Teacher::start_export(const Assessment& own, panels::State& state, const st
   if (!load_.catalogue.empty()) {
     words.insert(words.end(), {"--catalogue", load_.catalogue});
   }
+  far_.clear();
+  told_ = "Stopped: nothing is written.";  // unless it ends by itself
+  state.lesson.is_writing = true;
   work_.start("Lesson", [this, words, model, path](document::Task& task) {
     const document::Ended ended = task.run(words);
     std::error_code ignored;

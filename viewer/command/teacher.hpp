@@ -25,8 +25,9 @@ class Teacher {
   void forget(panels::State& state);
   /// Works out what the lesson asks for; true when another house is to be shown than before.
   bool follow(const Assessment& own, panels::State& state);
-  /// Takes in an export that has ended; true when one has.
+  /// Takes in an export that has ended or got on; true when there is anything new.
   bool take(panels::State& state);
+  bool is_busy() const { return work_.is_busy(); }
   /// The house with its mistakes; null where it is as planned.
   const Assessment* mistaken() const { return mistaken_.get(); }
 
@@ -39,6 +40,7 @@ class Teacher {
   std::vector<papers::Mistake> made_;
   std::unique_ptr<Assessment> mistaken_;
   std::string told_;  ///< of the export that has ended
+  std::string far_;   ///< how far it was when last looked at
   document::Work work_;
 };
 

@@ -16,8 +16,10 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -28,6 +30,7 @@ namespace {
 
 constexpr int first_width = 1280;
 constexpr int first_height = 800;
+constexpr double look_again_s = 0.25;  // at an export that runs
 
 struct Words {
   std::string model;
@@ -54,6 +57,7 @@ class Session {
             words_.dialogs == "desktop"),
         teacher_(words_.load, [] { draw::Window::wake(); }) {
     restore();
+    dress();
   }
 
   void open(const std::string& path) { desk_.open(path, state_); }
@@ -63,7 +67,7 @@ class Session {
     desk_.look_for_lost_work(state_.edit);
     serve();
     while (!is_closing()) {
-      if (window_->wait(desk_.sleep_s())) {
+      if (window_->wait(teacher_.is_busy() ? look_again_s : desk_.sleep_s())) {
         frame();
         if (is_first && !words_.ui_dump.empty()) {
           std::puts("ready");
@@ -215,6 +219,15 @@ class Session {
         state_.layers = parsed.value();
       }
     }
+    const auto says = [&](const char* name, const char* word) {
+      const auto found = words.find(name);
+      return found != words.end() && found->second == word;
+    };
+    state_.sight.is_dark = says("theme", "dark");
+    state_.sight.is_large = says("type", "large");
+    state_.sight.is_still = says("motion", "little");
+    state_.air.plays = !state_.sight.is_still;
+    state_.ribbon.is_shown = !says("ribbon", "hidden");
     const auto units = words.find("units");
     has_units_ = units != words.end() || !words_.units.empty();
     if (has_units_) {
@@ -225,6 +238,11 @@ class Session {
 
   void keep_settings() {
     auto& words = desk_.settings().words;
+    const panels::Sight& sight = state_.sight;
+    words["theme"] = sight.is_dark ? "dark" : "light";
+    words["type"] = sight.is_large ? "large" : "usual";
+    words["motion"] = sight.is_still ? "little" : "usual";
+    words["ribbon"] = state_.ribbon.is_shown ? "shown" : "hidden";
     words["units"] = state_.style == units::Style::metric ? "metric" : "ft-in";
     std::string layers;
     for (const scene::LayerWords& layer : scene::layer_words()) {
@@ -235,14 +253,18 @@ class Session {
     words["layers"] = layers;
   }
 
+  void dress() {
+    window_->dress(state_.sight.is_large ? panels::large_type : 1.0, state_.sight.is_dark);
+  }
+
   void frame() {
     const int width = window_->width_px();
     const int height = window_->height_px();
-    window_->dress(state_.sight.is_large ? panels::large_type : 1.0, state_.sight.is_dark);
+    dress();
     target_.resize(width, height);
     target_.bind();
     const scene::Viewport port = viewport();
-    keep_in_sight(width, port.width);
+    keep_in_sight(port);
     window_->begin_frame();
     if (panels::advance(state_, draw::Window::frame_s())) {
       window_->touch();
@@ -257,6 +279,8 @@ class Session {
         panels::draw_window({state_, shown(), *scene_, width, height, air}, recorder);
     panels::Input input = window_->input();
     const panels::Look look{state_, shown(), *scene_, width, height, air};
+    const auto on_sliders = panels::follow_sliders(recorder, state_.slider, input);
+    intents.insert(intents.end(), on_sliders.begin(), on_sliders.end());
     const panels::Intents edits = panels::edit_input(hand_, input, look, port);
     intents.insert(intents.end(), edits.begin(), edits.end());
     const panels::Intents asked = panels::follow(pointer_, input, state_, *scene_, port);
@@ -276,15 +300,24 @@ class Session {
     dump(recorder);
   }
 
-  /// A panel that takes room from the drawing, or gives it back, must not cut the house off.
-  void keep_in_sight(int width_px, double drawing_px) {
-    if (last_width_px_ == width_px && last_drawing_px_ > 0.0 && drawing_px > 0.0 &&
-        last_drawing_px_ != drawing_px && !state_.lesson.is_open && !was_in_lesson_) {
-      state_.camera = scene::zoomed(state_.camera, last_drawing_px_ / drawing_px);
+  /// Panels that take room from the drawing or give it back must not cut the house off; a house
+  /// that was shown whole fills its room again.
+  void keep_in_sight(const scene::Viewport& port) {
+    const scene::Viewport was = last_port_;
+    const bool is_lesson = state_.lesson.is_open || was_in_lesson_;  // it looks after its camera
+    last_port_ = port;
+    was_in_lesson_ = state_.lesson.is_open;
+    const bool is_same = was.width == port.width && was.height == port.height;
+    if (is_same || is_lesson || was.width <= 0.0 || state_.sight.glide) {
+      return;
     }
-    was_in_lesson_ = state_.lesson.is_open;  // which looks after its camera itself
-    last_width_px_ = width_px;
-    last_drawing_px_ = drawing_px;
+    const scene::Camera whole =
+        scene::fitted(state_.camera, scene_->corners, was, panels::fit_margin);
+    const bool was_whole = glm::distance(whole.target, state_.camera.target) < 1e-3 &&
+                           std::abs(whole.distance_m - state_.camera.distance_m) < 1e-3;
+    state_.camera = was_whole
+                        ? scene::fitted(state_.camera, scene_->corners, port, panels::fit_margin)
+                        : scene::zoomed(state_.camera, was.width / port.width);
   }
 
   /// The assessment that is drawn: the house, in a lesson perhaps with mistakes.
@@ -329,9 +362,8 @@ class Session {
   panels::Hand hand_;
   bool has_units_ = false;
   std::string dumped_;
-  std::size_t frames_ = 0;  ///< drawn since the start
-  int last_width_px_ = 0;
-  double last_drawing_px_ = 0.0;
+  std::size_t frames_ = 0;                         ///< drawn since the start
+  scene::Viewport last_port_{0.0, 0.0, 0.0, 0.0};  ///< of the frame before
   bool was_in_lesson_ = false;
   Teacher teacher_;
 };
@@ -344,7 +376,8 @@ int view(const Words& words) {
   }
   // What can't be shown is told before a window opens for it.
   if (!words.model.empty()) {
-    if (const auto assessment = load_and_assess(words.model, words.load); !assessment) {
+    const auto assessment = load_and_assess(words.model, words.load, Depth::live);
+    if (!assessment) {
       complain(assessment.faults());
       return 2;
     }

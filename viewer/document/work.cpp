@@ -50,8 +50,9 @@ class Stream {
   int handle_;
 };
 
-/// Reads both streams until they end.
-void read_all(Stream& output, Stream& errors, Ended& ended) {
+/// Reads both streams until they end; tells the output so far after each piece of it.
+void read_all(Stream& output, Stream& errors, Ended& ended,
+              const std::function<void(const std::string&)>& tell) {
   while (output.is_open() || errors.is_open()) {
     std::array<pollfd, 2> ready{pollfd{output.handle(), POLLIN, 0},
                                 pollfd{errors.handle(), POLLIN, 0}};
@@ -60,6 +61,7 @@ void read_all(Stream& output, Stream& errors, Ended& ended) {
     }
     if (output.is_open() && ready[0].revents != 0) {
       output.take(ended.output);
+      tell(ended.output);
     }
     if (errors.is_open() && ready[1].revents != 0) {
       errors.take(ended.errors);
@@ -68,6 +70,28 @@ void read_all(Stream& output, Stream& errors, Ended& ended) {
 }
 
 }  // namespace
+
+std::string last_progress(const std::string& output) {
+  const std::string mark = "progress ";
+  std::size_t end = output.rfind('\n');
+  while (end != output.npos) {
+    const std::size_t before = end == 0 ? output.npos : output.rfind('\n', end - 1);
+    const std::size_t start = before == output.npos ? 0 : before + 1;
+    if (output.compare(start, mark.size(), mark) == 0) {
+      return output.substr(start + mark.size(), end - start - mark.size());
+    }
+    end = before;
+  }
+  return {};
+}
+
+std::string Work::progress() const {
+  if (task_ == nullptr) {
+    return {};
+  }
+  const std::lock_guard<std::mutex> lock(task_->mutex_);
+  return task_->progress_;
+}
 
 Ended Task::run(const std::vector<std::string>& words) {
   Ended ended;
@@ -108,7 +132,11 @@ Ended Task::run(const std::vector<std::string>& words) {
   if (is_cancelled_) {
     kill(child, SIGTERM);
   }
-  read_all(output, errors, ended);
+  read_all(output, errors, ended, [this](const std::string& so_far) {
+    std::string last = last_progress(so_far);
+    const std::lock_guard<std::mutex> lock(mutex_);
+    progress_ = std::move(last);
+  });
   // Its number is not given to another as long as it is not waited for; until then cancel() may
   // use it.
   siginfo_t info{};

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <functional>
 #include <memory>
+#include <mutex>
 #include <string>
 #include <thread>
 #include <vector>
@@ -22,7 +23,7 @@ class Task {
  public:
   bool is_cancelled() const { return is_cancelled_; }
   /// Runs a program to its end, without a shell; its words are passed as they are. cancel() ends
-  /// it.
+  /// it. What stands behind "progress " at the start of a line of its output is told meanwhile.
   Ended run(const std::vector<std::string>& words);
 
  private:
@@ -30,7 +31,12 @@ class Task {
   std::atomic<bool> is_cancelled_{false};
   std::atomic<int> child_{0};
   std::atomic<bool> is_over_{false};
+  mutable std::mutex mutex_;
+  std::string progress_;  ///< guarded by the mutex
 };
+
+/// The last "progress 3 of 15 pictures" among the whole lines of a text, without its first word.
+std::string last_progress(const std::string& output);
 
 class Work {
  public:
@@ -47,6 +53,8 @@ class Work {
 
   bool is_busy() const { return task_ != nullptr; }
   const std::string& name() const { return name_; }
+  /// How far it is, as the program that runs tells it: "3 of 15 pictures"; empty where it does not.
+  std::string progress() const;
   /// REQUIRES that nothing is done yet.
   void start(std::string name, Job job);
   /// Ends a program that runs; the outcome is thrown away.

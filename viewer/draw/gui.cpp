@@ -23,9 +23,8 @@ Gui::~Gui() {
 }
 
 void Gui::dress(double scale, bool is_dark) {
-  ImGui_ImplOpenGL3_DestroyFontsTexture();
+  ImGui_ImplOpenGL3_DestroyDeviceObjects();  // the next frame makes them anew, with the letters
   panels::set_theme(scale, is_dark);
-  ImGui_ImplOpenGL3_CreateFontsTexture();
 }
 
 void Gui::begin_frame() {

@@ -73,6 +73,9 @@ Result<std::vector<Image>> take_slides(const std::vector<Slide>& slides, const S
     }
     target.resolve();
     images.push_back(target.read());
+    if (order.tell) {
+      order.tell(images.size(), slides.size());
+    }
   }
   return images;
 }

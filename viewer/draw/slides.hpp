@@ -7,6 +7,7 @@
 #include "draw/image.hpp"
 #include "panels/lesson.hpp"
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,8 @@ struct SlideOrder {
   int height_px = 800;
   units::Style style = units::Style::feet_inches;
   bool has_words = true;  ///< false: the house alone, with what the step speaks of marked
+  /// Called with the pictures done and all, after each.
+  std::function<void(std::size_t, std::size_t)> tell{};
 };
 
 /// One picture to take: a house, and where the lesson on it stands.

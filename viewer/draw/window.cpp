@@ -2,6 +2,7 @@
 
 #include "draw/gui.hpp"
 #include "panels/event_queue.hpp"
+#include "panels/theme.hpp"
 
 #include <GLFW/glfw3.h>
 #include <imgui.h>
@@ -248,7 +249,9 @@ bool Window::wait(double at_most_s) {
 void Window::wake() { glfwPostEmptyEvent(); }
 double Window::frame_s() { return static_cast<double>(ImGui::GetIO().DeltaTime); }
 
-void Window::dress(double type_scale, bool is_dark) {
+void Window::dress(double larger, bool is_dark) {
+  const double type_scale =
+      panels::fitting_scale(scale_ * larger, width_px(), height_px()) / scale_;
   if (type_scale == type_scale_ && is_dark == is_dark_) {
     return;
   }

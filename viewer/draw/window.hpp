@@ -20,10 +20,11 @@ class Window {
   Window& operator=(const Window&) = delete;
   ~Window();
 
-  /// Of letters and strokes: the screen's, times what dress() asked for.
+  /// Of letters and strokes: the screen's, times what dress() asked for, as far as the window has
+  /// room for it.
   double scale() const { return scale_ * type_scale_; }
   /// Larger letters, another theme; between frames.
-  void dress(double type_scale, bool is_dark);
+  void dress(double larger, bool is_dark);
   /// Seconds that the frame begun last stands for.
   static double frame_s();
   int width_px() const;

@@ -8,29 +8,16 @@
 
 #include <algorithm>
 #include <array>
-#include <cstdio>
+#include <functional>
 #include <string>
 
 namespace ridgeward::panels {
 namespace {
 
 constexpr float width_px = 262.0F;
-constexpr float mile_per_hour = 0.44704F;  // m/s, exact
+constexpr double mile_per_hour = 0.44704;  // m/s, exact
 
 bool is_metric(const Look& look) { return look.state.style == units::Style::metric; }
-
-/// A slider over the panel's width; whether its value changed.
-bool slider(const char* id, float& value, std::array<float, 2> reach, const std::string& words,
-            Recorder& recorder) {
-  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
-  // The text stands in the slider, so per cent signs must not be read as its format.
-  const bool changed = ImGui::SliderFloat((std::string("##") + id).c_str(), &value, reach[0],
-                                          reach[1], words.c_str());
-  std::array<char, 100> shown{};
-  std::snprintf(shown.data(), shown.size(), words.c_str(), static_cast<double>(value));
-  note(recorder, id, "slider", shown.data());
-  return changed;
-}
 
 class Weather {
  public:
@@ -56,6 +43,7 @@ class Weather {
  private:
   void cases();
   void play();
+  void slide(SliderAbout about, double shown, const std::function<void(double)>& set);
   void wind();
   void temperature(const char* id, const char* words, double& celsius, std::array<double, 2> reach);
   void sky();
@@ -102,34 +90,42 @@ void Weather::play() {
   note(recorder_, "air/hide", "button", "Hide air");
 }
 
-void Weather::wind() {
-  auto from = static_cast<float>(now_.wind_from_deg);
-  if (slider("air/wind-from", from, {0.0F, 359.0F},
-             fmt::format("wind from {} (%.0f deg)", compass_word(now_.wind_from_deg)), recorder_)) {
-    now_.wind_from_deg = static_cast<double>(from);
-    is_changed_ = true;
-  }
-  const float unit = is_metric(look_) ? 1.0F : mile_per_hour;
-  float speed = static_cast<float>(now_.wind_ms) / unit;
-  if (slider("air/wind", speed, {0.0F, is_metric(look_) ? 15.0F : 34.0F},
-             is_metric(look_) ? "wind speed %.1f m/s" : "wind speed %.0f mph", recorder_)) {
-    now_.wind_ms = static_cast<double>(speed * unit);
+/// A slider over the panel's width.
+void Weather::slide(SliderAbout about, double shown, const std::function<void(double)>& set) {
+  about.width = ImGui::GetContentRegionAvail().x;
+  if (const auto value = slider(look_, about, shown, recorder_, intents_)) {
+    set(*value);
     is_changed_ = true;
   }
 }
 
+void Weather::wind() {
+  slide({"air/wind-from",
+         fmt::format("wind from {} ({:.0f} deg)", compass_word(now_.wind_from_deg),
+                     now_.wind_from_deg),
+         {0.0, 359.0},
+         5.0},
+        now_.wind_from_deg, [&](double value) { now_.wind_from_deg = value; });
+  const bool metric = is_metric(look_);
+  const double unit = metric ? 1.0 : mile_per_hour;
+  const double speed = now_.wind_ms / unit;
+  slide({"air/wind",
+         metric ? fmt::format("wind speed {:.1f} m/s", speed)
+                : fmt::format("wind speed {:.0f} mph", speed),
+         {0.0, metric ? 15.0 : 34.0},
+         metric ? 0.5 : 1.0},
+        speed, [&](double value) { now_.wind_ms = value * unit; });
+}
+
 void Weather::temperature(const char* id, const char* words, double& celsius,
                           std::array<double, 2> reach) {
-  const auto shown = [&](double c) {
-    return static_cast<float>(is_metric(look_) ? c : 1.8 * c + 32.0);
-  };
-  float value = shown(celsius);
-  if (slider(id, value, {shown(reach[0]), shown(reach[1])},
-             std::string(words) + (is_metric(look_) ? " %.0f C" : " %.0f F"), recorder_)) {
-    const auto set = static_cast<double>(value);
-    celsius = is_metric(look_) ? set : (set - 32.0) / 1.8;
-    is_changed_ = true;
-  }
+  const bool metric = is_metric(look_);
+  const auto shown = [&](double c) { return metric ? c : 1.8 * c + 32.0; };
+  slide({id,
+         fmt::format("{} {:.0f} {}", words, shown(celsius), metric ? "C" : "F"),
+         {shown(reach[0]), shown(reach[1])},
+         1.0},
+        shown(celsius), [&](double value) { celsius = metric ? value : (value - 32.0) / 1.8; });
 }
 
 void Weather::box(const char* id, const char* words, bool& on) {

@@ -73,7 +73,10 @@ void add_files(const State& state, std::vector<Command>& all) {
   all.push_back({"file/export", "Export, papers ...", "Ctrl+E",
                  if_so(edit.is_open && is_free, browse(Browser::For::export_to))});
   for (const std::string& path : edit.recent) {
-    all.push_back({"recent/" + path, "Open recent: " + path, "", wish(OpenFile{path})});
+    const bool is_there =
+        std::find(edit.missing.begin(), edit.missing.end(), path) == edit.missing.end();
+    all.push_back({"recent/" + path, (is_there ? "Open recent: " : "Not there any more: ") + path,
+                   "", if_so(is_there, wish(OpenFile{path}))});
   }
   all.push_back({"file/close", "Close the window", "Ctrl+Q", {Close{}}});
 }
@@ -130,6 +133,10 @@ void add_views(const State& state, std::vector<Command>& all) {
                  is_metric ? "Feet and inches" : "Metric",
                  "U",
                  {SetUnits{is_metric ? units::Style::feet_inches : units::Style::metric}}});
+  all.push_back({"view/motion",
+                 state.sight.is_still ? "Let camera and air move" : "Less motion",
+                 "",
+                 {SightIntent(SetStill{!state.sight.is_still})}});
   all.push_back({"view/keys", "Mouse and keys", "F1", {ShowKeys{true}}});
   all.push_back({"view/commands", "All commands", "Ctrl+P", one(ShowPalette{true})});
 }

@@ -6,6 +6,7 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include <algorithm>
 #include <array>
 
 namespace ridgeward::panels {
@@ -137,7 +138,7 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
 }
 
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 25> keys{
+  constexpr std::array<std::array<const char*, 2>, 27> keys{
       {{"Drag left", "turn around the house"},
        {"Drag right or middle, shift + drag", "move"},
        {"Wheel", "nearer, farther"},
@@ -161,16 +162,24 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
        {"J", "the lesson"},
        {"G", "moving air, or none"},
        {"Space; C", "air stands or moves; the next weather"},
+       {"Tab, Shift + Tab", "from slider to slider (sun, cut, air)"},
+       {"Left, Right (Shift: ten); a value, Enter", "moves that slider; Esc lets go"},
        {"F1", "this list"},
        {"Ctrl + Q", "close"}}};
-  const float s = ui_scale();
-  const float width = 940 * s;
+  // All of it at once, in smaller letters where the window is small.
+  constexpr float whole_width = 940.0F;
+  constexpr float whole_height = 640.0F;
+  const float fit = std::min({1.0F, static_cast<float>(look.width_px) / (whole_width * ui_scale()),
+                              static_cast<float>(look.height_px) / (whole_height * ui_scale())});
+  const float s = fit * ui_scale();
+  const float width = whole_width * s;
   ImGui::SetNextWindowFocus();
   ImGui::SetNextWindowBgAlpha(1.0F);
   begin_panel(
       "keys",
       {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.03F},
       width, 0.0F);
+  ImGui::SetWindowFontScale(fit);
   ImGui::BeginGroup();
   heading("Mouse and keys");
   ImGui::Spacing();
@@ -184,7 +193,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::EndGroup();
   ImGui::SameLine(480 * s);
   ImGui::BeginGroup();
-  editing_keys(look, recorder);
+  editing_keys(look, s, recorder);
   ImGui::EndGroup();
   ImGui::Spacing();
   if (button("Close", "keys/close", 90 * s, recorder)) {

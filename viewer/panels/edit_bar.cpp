@@ -73,6 +73,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {4 * s, 4 * s});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {5 * s, 5 * s});
   begin_panel("bar", corner, static_cast<float>(viewport.width) - 12 * s, 34 * s);
+<<<<<<< HEAD
   command_button(form, "file/new", "New");
   command_button(form, "file/browse", "Open");
   command_button(form, "file/save", edit.is_dirty ? "Save*" : "Save");
@@ -85,14 +86,36 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   }
   const ImVec2 below{ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
   ImGui::SameLine();
+=======
+>>>>>>> x-see
   // Where the bar is short, what has no room is found among all commands.
-  const auto if_room = [&](const char* command, const char* label, bool is_on = false) {
+  bool has_room = true;
+  const auto fits = [&](const char* label) {
     const float right = ImGui::GetCursorPosX() + ImGui::CalcTextSize(label).x +
                         2 * ImGui::GetStyle().FramePadding.x;
-    if (right < static_cast<float>(viewport.width) - 12 * s - 30 * s) {
+    has_room = has_room && right < static_cast<float>(viewport.width) - (12 + 36) * s;
+    return has_room;
+  };
+  const auto if_room = [&](const char* command, const char* label, bool is_on = false) {
+    if (fits(label)) {
       command_button(form, command, label, is_on);
     }
   };
+  if_room("file/new", "New");
+  if_room("file/browse", "Open");
+  if_room("file/save", edit.is_dirty ? "Save*" : "Save");
+  if_room("edit/undo", "Undo");
+  if_room("edit/redo", "Redo");
+  if_room("edit/fields", "Edit", edit.has_fields);
+  if_room("tool/plan", "Plan", edit.tool == Tool::plan);
+  ImVec2 below = corner;
+  if (fits("Add ...")) {
+    if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open)) {
+      intents.emplace_back(EditIntent(ShowAddList{!edit.has_add_list}));
+    }
+    below = {ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
+    ImGui::SameLine();
+  }
   if_room("tool/intake", "Intake", edit.tool == Tool::intake);
   if_room("tool/exhaust", "Exhaust", edit.tool == Tool::exhaust);
   if_room("tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);

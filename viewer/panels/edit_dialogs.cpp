@@ -372,8 +372,7 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
   }
 }
 
-void editing_keys(const Look& look, Recorder& recorder) {
-  const float s = ui_scale();
+void editing_keys(const Look& look, float s, Recorder& recorder) {
   heading("Files and editing");
   ImGui::Spacing();
   for (const Command& one : commands(look.state)) {

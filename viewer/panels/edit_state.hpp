@@ -158,6 +158,7 @@ struct EditState {
   std::string trouble_field;              ///< the field that it came from; empty: none
   std::vector<std::string> said;          ///< what the last edit did beside what was asked
   std::vector<std::string> recent;
+  std::vector<std::string> missing;  ///< those of them that are no longer there
   std::vector<ProductChoice> products;
   std::vector<std::string> endings;  ///< that can be exported
 };

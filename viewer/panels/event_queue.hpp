@@ -25,14 +25,30 @@ class EventQueue {
   void push(const Event& event) { waiting_.push_back(event); }
   bool is_empty() const { return waiting_.empty(); }
 
-  /// The next frame's events, in their order. Laws: nothing is lost or reordered; no move follows
-  /// a button in one frame; no second button; no key's release follows a press,
-  /// and no press the release of the same key, unless `is_typing` (then letters carry the text, and
-  /// a fast typist must not wait for frames) and the key is a printable one.
+  /// The next frame's events, in their order. `is_typing`: a field had the keys in the last frame;
+  /// then printable keys without Ctrl do not count as keys: letters carry the text, and a fast
+  /// typist must not wait for frames. Laws:
+  /// (1) Nothing is lost or reordered.
+  /// (2) No move follows a button in one frame, nor does a second button.
+  /// (3) No key's release follows a press, and no press the release of the same key.
+  /// (4) What is typed (presses, letters) never shares a frame with what may give the keys to a
+  ///     field before it: a button, Tab, Enter, a letter with Ctrl. It waits for `settling_frames`
+  ///     more, so that a field that was clicked or asked to take the keys has them by then.
+  /// (5) No letter follows another key without one (Backspace, an arrow) in one frame: fields take
+  ///     letters first.
   std::vector<Event> next_frame(bool is_typing);
 
+  /// A dialog is shown one frame after it is asked for; its field has the keys one later.
+  static constexpr int settling_frames = 2;
+
  private:
+  struct Seen;
+  bool must_wait(const Event& event, const Seen& seen) const;
+  void note(const Event& event, Seen& seen);
+
   std::deque<Event> waiting_;
+  bool has_control_ = false;  ///< Ctrl is held
+  int settling_ = 0;          ///< frames for which typing waits
 };
 
 }  // namespace ridgeward::panels

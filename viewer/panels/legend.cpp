@@ -20,22 +20,27 @@ struct Swatch {
   float middle() const { return (low.y + high.y) / 2; }
 };
 
-Swatch swatch() {
+constexpr float usual_width = 34.0F;
+constexpr float narrow_width = 22.0F;   // where two columns have little room
+constexpr float narrow_panel = 240.0F;  // at scale 1
+
+Swatch swatch(float wide = usual_width) {
   const float s = ui_scale();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float line = ImGui::GetTextLineHeight();
-  return {{at.x, at.y + 1.5F * s}, {at.x + 34 * s, at.y + line - 1.5F * s}};
+  return {{at.x, at.y + 1.5F * s}, {at.x + wide * s, at.y + line - 1.5F * s}};
 }
 
-void words_beside(const char* words) {
-  ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 44 * ui_scale());
+void words_beside(const char* words, float wide = usual_width) {
+  const float gap = wide < usual_width ? 6.0F : 10.0F;
+  ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (wide + gap) * ui_scale());
   ImGui::TextUnformatted(words);
 }
 
-void stroke_entry(StrokeRole role, Recorder& recorder) {
+void stroke_entry(StrokeRole role, float wide, Recorder& recorder) {
   const draw::StrokeLook look = draw::look_of(role);
   const float s = ui_scale();
-  const Swatch box = swatch();
+  const Swatch box = swatch(wide);
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImU32 colour = packed(look.colour);
   const float period = (look.dash_px.x + look.dash_px.y) * s;
@@ -49,7 +54,7 @@ void stroke_entry(StrokeRole role, Recorder& recorder) {
                    colour, look.width_px * s);
     }
   }
-  words_beside(look.words);
+  words_beside(look.words, wide);
   note(recorder, std::string("legend/") + look.words, "text", look.words);
 }
 
@@ -247,12 +252,14 @@ void legend_body(const Look& look, Recorder& recorder) {
   const Shown all = shown(look);
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), row_gap * ui_scale()});
   // Lines in two columns: their words are short.
-  const float second = ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x / 2;
+  const float room = ImGui::GetContentRegionAvail().x;
+  const bool is_narrow = room < narrow_panel * ui_scale();
+  const float second = ImGui::GetCursorPosX() + room * (is_narrow ? 0.47F : 0.5F);
   for (std::size_t i = 0; i < all.strokes.size(); ++i) {
     if (i % 2 == 1) {
       ImGui::SameLine(second);
     }
-    stroke_entry(all.strokes[i], recorder);
+    stroke_entry(all.strokes[i], is_narrow ? narrow_width : usual_width, recorder);
   }
   for (const FaceWords& entry : all.faces) {
     face_entry(entry.role, entry.words, recorder);

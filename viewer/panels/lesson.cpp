@@ -131,9 +131,12 @@ void apply(State& state, const LessonIntent& intent, const scene::Scene& /*scene
   } else if (const auto* step = std::get_if<ShowStep>(&intent)) {
     view.step = step->step;
     state.layers = step->layers;
-    glide_to(state, step->camera);
+    glide_to(state, step->camera, lesson_glide_s);
   } else if (const auto* mistake = std::get_if<SetMistake>(&intent)) {
     set_mistake(view, *mistake);
+    if (mistake->camera) {
+      glide_to(state, *mistake->camera, lesson_glide_s);
+    }
   } else if (const auto* question = std::get_if<ShowQuestion>(&intent)) {
     view.question = question->question;
   } else if (const auto* answer = std::get_if<Answer>(&intent)) {
@@ -148,6 +151,8 @@ void apply(State& state, const LessonIntent& intent, const scene::Scene& /*scene
   } else if (const auto* asked = std::get_if<ExportLesson>(&intent)) {
     view.wants_export = asked->path;
     view.export_told = "Writing " + asked->path + " ...";
+  } else if (std::holds_alternative<StopExport>(intent)) {
+    view.wants_stop = true;
   }
 }
 

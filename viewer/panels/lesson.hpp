@@ -39,6 +39,8 @@ struct LessonView {
   std::string export_path;
   std::string export_told;                  ///< what became of the last export
   std::optional<std::string> wants_export;  ///< taken up by whoever writes files
+  bool is_writing = false;
+  bool wants_stop = false;  ///< likewise
   // As they were before the lesson.
   scene::Layers layers_before;
   scene::Camera camera_before;
@@ -61,6 +63,7 @@ struct ShowStep {
 struct SetMistake {
   papers::Mistake mistake = papers::Mistake::bay;
   bool on = true;
+  std::optional<scene::Camera> camera;  ///< from where it is to be seen
 };
 struct ShowQuestion {
   std::size_t question = 0;
@@ -77,8 +80,9 @@ struct TypeExport {
 struct ExportLesson {
   std::string path;
 };
+struct StopExport {};
 using LessonIntent = std::variant<OpenLesson, ShowTab, ShowStep, SetMistake, ShowQuestion, Answer,
-                                  RestartQuiz, TypeExport, ExportLesson>;
+                                  RestartQuiz, TypeExport, ExportLesson, StopExport>;
 
 /// Does what was asked. An ExportLesson is only noted in `wants_export`.
 void apply(State& state, const LessonIntent& intent, const scene::Scene& scene,

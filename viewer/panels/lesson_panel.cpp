@@ -92,6 +92,7 @@ class LessonPanel {
   void go(const std::vector<papers::LessonStep>& steps, std::size_t step);
   void what_if();
   void switches(const WhatIfDesk& desk);
+  scene::Camera view_of(papers::Mistake mistake, bool is_made) const;
   void outcome(const papers::Outcome& outcome);
   void quiz();
   void choices(const papers::Question& question);
@@ -124,14 +125,17 @@ void LessonPanel::tabs() {
       ImGui::SameLine(0, 5 * s);
     }
     if (is_here) {
-      ImGui::PushStyleColor(ImGuiCol_Button, packed(draw::intake));
+      for (const ImGuiCol colour :
+           {ImGuiCol_Button, ImGuiCol_ButtonHovered, ImGuiCol_ButtonActive}) {
+        ImGui::PushStyleColor(colour, packed(draw::intake));
+      }
       ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::card));
     }
     if (button(names[i][0], names[i][1], 84 * s)) {
       ask(ShowTab{static_cast<LessonTab>(i)});
     }
     if (is_here) {
-      ImGui::PopStyleColor(2);
+      ImGui::PopStyleColor(4);
     }
   }
   ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - 78 * s);
@@ -216,13 +220,31 @@ void LessonPanel::export_row() {
     ask(TypeExport{path});
   }
   ImGui::SameLine(0, 6 * s);
-  if ((button("Export lesson", "lesson/export", 110 * s) || entered) && !path.empty()) {
+  if (view_.is_writing) {
+    if (button("Stop", "lesson/stop", 110 * s)) {
+      ask(StopExport{});
+    }
+  } else if ((button("Export lesson", "lesson/export", 110 * s) || entered) && !path.empty()) {
     ask(ExportLesson{path});
   }
   if (!view_.export_told.empty()) {
     ImGui::TextDisabled("%s", view_.export_told.c_str());
     note(recorder_, "lesson/told", "text", view_.export_told);
   }
+}
+
+/// One bay is seen from where the step about the slot's place sees it, all else from where the
+/// whole house is.
+scene::Camera LessonPanel::view_of(papers::Mistake mistake, bool is_made) const {
+  const bool is_near = mistake == papers::Mistake::bay && is_made;
+  const papers::Topic topic = is_near ? papers::Topic::place : papers::Topic::trouble;
+  const std::vector<papers::LessonStep> steps =
+      papers::lesson_of(look_.assessment, look_.state.style);
+  const auto step =
+      std::find_if(steps.begin(), steps.end(),
+                   [topic](const papers::LessonStep& one) { return one.topic == topic; });
+  papers::LessonStep whole;
+  return camera_of(is_near && step != steps.end() ? *step : whole, look_.scene, viewport_);
 }
 
 void LessonPanel::switches(const WhatIfDesk& desk) {
@@ -242,7 +264,8 @@ void LessonPanel::switches(const WhatIfDesk& desk) {
          on ? "on" : "off");
     const bool is_keyed = !is_slide_ && pressed(first_function_key + static_cast<int>(i));
     if (clicked || is_keyed) {
-      ask(SetMistake{offer.mistake, is_keyed ? !on : on});
+      const bool is_made = is_keyed ? !on : on;
+      ask(SetMistake{offer.mistake, is_made, view_of(offer.mistake, is_made)});
     }
     ImGui::Indent(24 * ui_scale());
     ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
@@ -309,7 +332,7 @@ void LessonPanel::what_if() {
   if (!is_slide_) {
     if (button("As planned", "lesson/as-planned", 120 * ui_scale())) {
       for (const papers::Mistake mistake : view_.mistakes) {
-        ask(SetMistake{mistake, false});
+        ask(SetMistake{mistake, false, view_of(mistake, false)});
       }
     }
     export_row();

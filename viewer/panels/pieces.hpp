@@ -2,6 +2,7 @@
 // The single panels that screen.cpp puts together; private to the folder.
 
 #include "panels/screen.hpp"
+#include "panels/sliders.hpp"
 #include "panels/texts.hpp"
 
 #include <imgui.h>
@@ -19,7 +20,12 @@ void heading(const std::string& text);
 /// Text on the left, value right-aligned.
 void row(const Row& row);
 
-/// Totals of at most `most` compartments, the worst first where they are not all shown.
+/// A slider; its new value where mouse or keys changed it.
+std::optional<double> slider(const Look& look, const SliderAbout& about, double value,
+                             Recorder& recorder, Intents& intents);
+
+/// Totals of at most `most` compartments, the worst first where they are not all shown or more than
+/// five, which get a row each.
 void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents& intents);
 /// Lines, bays and marks that are on the drawing, with their strokes and colours.
 void legend_body(const Look& look, Recorder& recorder);

@@ -14,7 +14,6 @@
 namespace ridgeward::panels {
 
 using scene::CellState;
-using scene::Grip;
 using scene::RibbonCell;
 using scene::RibbonEave;
 using scene::RibbonMark;
@@ -103,7 +102,7 @@ void RibbonPanel::fields() {
   if (!a_.vents.slots.has(pointed_.slot) || view_.pull) {
     return;
   }
-  const auto pull = scene::pull_of(a_, ribbon_, pointed_.slot, Grip::whole);
+  const auto pull = scene::pull_of(a_, ribbon_, pointed_.slot, scene::Grip::whole);
   if (!pull) {
     return;
   }
@@ -177,8 +176,9 @@ void RibbonPanel::head() {
   std::string shown = words;
   const float room = ImGui::GetWindowContentRegionMax().x - ImGui::GetCursorPosX() -
                      (is_picture_ ? 0.0F : 160 * ui_scale());
-  while (ImGui::CalcTextSize(shown.c_str()).x > room && shown.find_last_of(",:") != shown.npos) {
-    shown.resize(shown.find_last_of(",:"));
+  while (ImGui::CalcTextSize(shown.c_str()).x > room && !shown.empty()) {
+    const std::size_t end = shown.find_last_of(",:");
+    shown.resize(end == shown.npos ? 0 : end);
   }
   ImGui::TextUnformatted(shown.c_str());
   note(recorder_, "ribbon/headline", "text", words);
@@ -258,8 +258,8 @@ void RibbonPanel::tell(const scene::RibbonHit& under) {
   }
 }
 
-std::optional<std::pair<std::size_t, Grip>> RibbonPanel::grip_at(const scene::RibbonHit& under,
-                                                                 double at) const {
+std::optional<std::pair<std::size_t, scene::Grip>> RibbonPanel::grip_at(
+    const scene::RibbonHit& under, double at) const {
   const float y = ImGui::GetIO().MouseClickedPos[0].y;
   if (!under.slot || y < strip_.slots() || y >= strip_.pieces()) {
     return std::nullopt;
@@ -268,9 +268,9 @@ std::optional<std::pair<std::size_t, Grip>> RibbonPanel::grip_at(const scene::Ri
   const double reach = grip_px * static_cast<double>(ui_scale()) / strip_.px_per_m;
   const double left = std::abs(at - slot.from_m);
   const double right = std::abs(at - slot.to_m);
-  const Grip grip = std::min(left, right) > reach ? Grip::whole
-                    : left <= right               ? Grip::left
-                                                  : Grip::right;
+  const scene::Grip grip = std::min(left, right) > reach ? scene::Grip::whole
+                           : left <= right               ? scene::Grip::left
+                                                         : scene::Grip::right;
   return std::pair{*under.slot, grip};
 }
 

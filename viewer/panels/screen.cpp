@@ -2,6 +2,7 @@
 
 #include "draw/palette.hpp"
 #include "panels/air_pieces.hpp"
+#include "panels/commands.hpp"
 #include "panels/edit_panels.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
@@ -10,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 namespace ridgeward::panels {
 namespace {
@@ -19,8 +21,9 @@ using scene::Layer;
 constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
 constexpr float compartment_height = 265.0F;
-constexpr std::size_t most_without_scrolling = 5;
-constexpr float totals_share = 0.6F;      // of the panel's height
+constexpr double controls_width = 226.0;
+constexpr double least_house = 330.0;  // beside all panels; for less the controls are put away
+constexpr std::size_t most_recent_shown = 8;
 constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {
@@ -87,11 +90,17 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
   const double panel = panel_width() + margin * s;
   const bool has_right = has_controls || has_panels(width_px, layers);
   scene::Viewport viewport;
-  viewport.x = has_controls ? 226.0 * s + margin * s : 0.0;
+  viewport.x = has_controls ? controls_width * s + margin * s : 0.0;
   viewport.width = std::max(64.0, width_px - viewport.x - (has_right ? panel : 0.0));
   viewport.y = title_height * s + (has_controls ? toolbar_height() : 0.0F);
   viewport.height = std::max(64.0, height_px - viewport.y);
   return viewport;
+}
+
+bool shows_controls(int width_px, const State& state) {
+  const double s = ui_scale();
+  const double taken = controls_width * s + panel_width() + 2 * margin * s + air_panel_width(state);
+  return width_px - taken >= least_house * s;
 }
 
 double tools_height() { return 48.0 * ui_scale(); }
@@ -107,6 +116,10 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
     viewport.height =
         std::max(64.0, viewport.height - ribbon_height(state.ribbon) - tools_height());
     viewport.width = std::max(64.0, viewport.width - air_panel_width(state));
+  }
+  if (!state.lesson.is_open && !shows_controls(width_px, state)) {
+    viewport.width += viewport.x;
+    viewport.x = 0.0;
   }
   return viewport;
 }
@@ -190,6 +203,42 @@ void draw_welcome(const scene::Viewport& viewport) {
   centred(Font::text, middle + 11 * s, draw::faint_ink, "commands. Or drop a file on this window.");
 }
 
+/// Files that were open lately, each a button; those that are gone say so.
+void recent_files(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+                  Intents& intents) {
+  const EditState& edit = look.state.edit;
+  if (edit.recent.empty() || edit.found_work || edit.browser.is_shown) {
+    return;
+  }
+  const float s = ui_scale();
+  const float width = std::min(560 * s, static_cast<float>(viewport.width) - 24 * s);
+  const auto middle_x = static_cast<float>(viewport.x + viewport.width / 2);
+  const auto middle_y = static_cast<float>(viewport.y + viewport.height / 2);
+  begin_panel("recent", {middle_x - width / 2, middle_y + 44 * s}, width, 0.0F);
+  heading("Lately open");
+  for (std::size_t i = 0; i < std::min(edit.recent.size(), most_recent_shown); ++i) {
+    const std::string& path = edit.recent[i];
+    const Command open = command(look.state, "recent/" + path);
+    const std::filesystem::path file(path);
+    const std::string folder = file.parent_path().string();
+    const float second = 200 * s;
+    ImGui::BeginDisabled(!open.can_be_done());
+    const float at = ImGui::GetCursorPosX();
+    if (ImGui::Selectable(("##recent/" + path).c_str())) {
+      intents.insert(intents.end(), open.ask.begin(), open.ask.end());
+    }
+    note(recorder, "recent/" + path, "button", open.can_be_done() ? "there" : "not there");
+    ImGui::SameLine(at);
+    ImGui::TextUnformatted(elided(file.filename().string(), second - 8 * s).c_str());
+    ImGui::SameLine(at + second);
+    const std::string where = open.can_be_done() ? folder : "not there any more: " + folder;
+    ImGui::TextDisabled("%s", elided(where, width - second - 30 * s).c_str());
+    ImGui::EndDisabled();
+  }
+  note_panel(recorder, "panel/recent");
+  ImGui::End();
+}
+
 /// The drawing with what lies on and under it.
 void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
            Intents& intents) {
@@ -205,6 +254,7 @@ void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder
     sight_tools(look, viewport, recorder, intents);
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
+    recent_files(look, viewport, recorder, intents);
   }
 }
 
@@ -216,15 +266,7 @@ void results_panel(const Look& look, float height, Recorder& recorder, Intents& 
   if (look.state.edit.import) {
     import_body(look, recorder, intents);
   } else if (look.state.has_model) {
-    // However many compartments: the rest of the panel scrolls beneath them.
-    const std::size_t count = look.assessment.attic.compartments.size();
-    if (count > most_without_scrolling) {
-      ImGui::BeginChild("totals", {0.0F, height * totals_share});
-      totals_body(look, count, recorder, intents);
-      ImGui::EndChild();
-    } else {
-      totals_body(look, count, recorder, intents);
-    }
+    totals_body(look, look.assessment.attic.compartments.size(), recorder, intents);
     ImGui::Spacing();
     ImGui::Separator();
     ImGui::BeginChild("details");
@@ -266,10 +308,13 @@ Intents draw_window(const Look& look, Recorder& recorder) {
     plan_view(look, viewport, recorder, intents);
   }
   messages(look, viewport, recorder, intents);
-  begin_panel("controls", {margin * s, margin * s}, 226.0F * s, height);
-  controls_body(look, recorder, intents);
-  note_panel(recorder, "panel/controls");
-  ImGui::End();
+  if (shows_controls(look.width_px, look.state)) {
+    begin_panel("controls", {margin * s, margin * s}, static_cast<float>(controls_width) * s,
+                height);
+    controls_body(look, recorder, intents);
+    note_panel(recorder, "panel/controls");
+    ImGui::End();
+  }
   results_panel(look, height, recorder, intents);
   if (look.air != nullptr) {
     const auto left = static_cast<float>(viewport.x + viewport.width);
@@ -316,6 +361,7 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/theme", sight.is_dark ? "dark" : "light");
   add("state/type", sight.is_large ? "large" : "usual");
   add("state/gliding", sight.glide ? "yes" : "no");
+  add("state/slider", state.slider.id);
   add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
   add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
   add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));

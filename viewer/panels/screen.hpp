@@ -27,6 +27,10 @@ scene::Viewport house_viewport(int width_px, int height_px, const scene::Layers&
 /// The same in the window, less what stands at the foot of the drawing.
 scene::Viewport window_viewport(int width_px, int height_px, const State& state);
 
+/// Whether the window has room for the panel on its left beside house, totals and air. What stands
+/// on it is found among all commands (Ctrl+P) too.
+bool shows_controls(int width_px, const State& state);
+
 /// One frame of the window. REQUIRES an ImGui frame begun.
 Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.

@@ -78,12 +78,25 @@ void apply(State& state, const SightIntent& intent, const scene::Scene& scene,
                  },
                  [&](const SetDark& ask) { sight.is_dark = ask.on; },
                  [&](const SetLarge& ask) { sight.is_large = ask.on; },
+                 [&](const SetStill& ask) {
+                   sight.is_still = ask.on;
+                   state.air.plays = state.air.plays && !ask.on;
+                   if (ask.on && sight.glide) {
+                     state.camera = sight.glide->to;
+                     sight.glide.reset();
+                   }
+                 },
              },
              intent);
 }
 
-void glide_to(State& state, const scene::Camera& camera) {
-  state.sight.glide = Glide{state.camera, camera, 0.0};
+void glide_to(State& state, const scene::Camera& camera, double takes_s) {
+  if (state.sight.is_still) {
+    state.sight.glide.reset();
+    state.camera = camera;
+  } else {
+    state.sight.glide = Glide{state.camera, camera, 0.0, takes_s};
+  }
 }
 
 const scene::Camera& goal(const State& state) {
@@ -97,7 +110,7 @@ bool advance(State& state, double by_s) {
     return false;
   }
   Glide& glide = *state.sight.glide;
-  glide.done = std::min(1.0, glide.done + by_s / glide_s);
+  glide.done = std::min(1.0, glide.done + by_s / glide.takes_s);
   state.camera = scene::between(glide.from, glide.to, scene::eased(glide.done));
   if (glide.done >= 1.0) {
     state.sight.glide.reset();

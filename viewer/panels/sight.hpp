@@ -19,8 +19,11 @@ struct Glide {
   scene::Camera from;
   scene::Camera to;
   double done = 0.0;  ///< share of the time
+  double takes_s = 0.0;
 };
 inline constexpr double glide_s = 0.32;
+/// From step to step of a lesson, so that a class can follow.
+inline constexpr double lesson_glide_s = 0.9;
 
 struct Sight {
   scene::Cut cut;
@@ -32,6 +35,7 @@ struct Sight {
   glm::dvec2 pointed_px{0.0};
   bool is_dark = false;
   bool is_large = false;  ///< letters for a classroom
+  bool is_still = false;  ///< the camera is at once where it is sent
   std::optional<Glide> glide;
 };
 /// By which letters grow for a classroom.
@@ -68,15 +72,20 @@ struct SetDark {
 struct SetLarge {
   bool on;
 };
+/// Less motion: no glides, and air that stands until it is asked to move.
+struct SetStill {
+  bool on;
+};
 using SightIntent = std::variant<SetFlat, SetCut, MoveCut, SetSun, Peel, SetMeasuring, MeasureAt,
-                                 ClearMeasure, PointAt, SetDark, SetLarge>;
+                                 ClearMeasure, PointAt, SetDark, SetLarge, SetStill>;
 
 /// Does what was asked.
 void apply(State& state, const SightIntent& intent, const scene::Scene& scene,
            const scene::Viewport& viewport);
 
-/// Sends the camera to another place; it gets there by advance().
-void glide_to(State& state, const scene::Camera& camera);
+/// Sends the camera to another place; it gets there by advance(), or at once where motion is not
+/// wanted.
+void glide_to(State& state, const scene::Camera& camera, double takes_s = glide_s);
 /// Where the camera is going, or is.
 const scene::Camera& goal(const State& state);
 /// Stops on the way.

@@ -1,5 +1,6 @@
 // The row of tools under the drawing: flat pictures, cut, peel, measure, sun, theme, type.
 #include "draw/palette.hpp"
+#include "panels/fields.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 
@@ -8,13 +9,15 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 
 namespace ridgeward::panels {
 namespace {
 
 constexpr float compass_room = 88.0F;
-constexpr float narrow = 460.0F;  // less than a whole row of sliders needs
+constexpr float narrow = 460.0F;     // less than a whole row of sliders needs
+constexpr float narrowest = 300.0F;  // less than two sliders need
 
 void begin_tools(const char* id, ImVec2 at, ImVec2 pivot, float most_width) {
   ImGui::SetNextWindowPos(at, ImGuiCond_Always, pivot);
@@ -63,17 +66,13 @@ void wrap(const char* words, float right) {
   }
 }
 
-void slider(const char* id, float width, double& value, std::array<double, 2> range,
-            const std::string& words, Recorder& recorder) {
-  auto held = static_cast<float>(value);
-  ImGui::SetNextItemWidth(width);
-  if (ImGui::SliderFloat((std::string("##") + id).c_str(), &held, static_cast<float>(range[0]),
-                         static_cast<float>(range[1]), "", ImGuiSliderFlags_NoInput)) {
-    value = static_cast<double>(held);
-  }
-  note(recorder, id, "slider", words);
+/// A slider with its words beside it.
+void slide(const Look& look, SliderAbout about, double& value, Recorder& recorder,
+           Intents& intents) {
+  about.has_words = false;
+  value = slider(look, about, value, recorder, intents).value_or(value);
   ImGui::SameLine(0.0F, 5 * ui_scale());
-  ImGui::TextUnformatted(words.c_str());
+  ImGui::TextUnformatted(about.words.c_str());
 }
 
 void cut_row(const Look& look, float room, Recorder& recorder, Intents& intents) {
@@ -96,8 +95,14 @@ void cut_row(const Look& look, float room, Recorder& recorder, Intents& intents)
     ImGui::SameLine();
   }
   const auto [low, high] = scene::extent(cut, look.scene);
-  slider("cut/at", 130 * s, cut.share, {0.0, 1.0},
-         units::show(cut.share * (high - low), look.state.style), recorder);
+  const double length_m = high - low;
+  SliderAbout at{"cut/at", units::show(cut.share * length_m, look.state.style), {0.0, 1.0}, 0.02};
+  at.width = (room >= narrowest * s ? 130 : 80) * s;
+  at.read = [&](const std::string& text) -> std::optional<double> {
+    const auto typed_m = typed_length(text, look.state.style);
+    return typed_m && length_m > 0.0 ? std::optional(*typed_m / length_m) : std::nullopt;
+  };
+  slide(look, at, cut.share, recorder, intents);
   ImGui::SameLine();
   if (toggle({"Other half", "cut/flip", "Show the other half (Shift+X)", cut.keeps_high},
              recorder)) {
@@ -113,21 +118,46 @@ std::string clock(double hour) {
   return fmt::format("{}:{:02}", minutes / 60, minutes % 60);
 }
 
+/// "14:30" or "14.5".
+std::optional<double> typed_hour(const std::string& text) {
+  const std::size_t colon = text.find(':');
+  const auto number = [](const std::string& part) -> std::optional<double> {
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), value);
+    const bool is_read = error == std::errc() && end == part.data() + part.size();
+    return is_read ? std::optional(value) : std::nullopt;
+  };
+  if (colon == text.npos) {
+    return number(text);
+  }
+  const auto hours = number(text.substr(0, colon));
+  const auto minutes = number(text.substr(colon + 1));
+  return hours && minutes ? std::optional(*hours + *minutes / 60) : std::nullopt;
+}
+
 void sun_row(const Look& look, float room, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   scene::Sun sun = look.state.sight.sun;
   double day = sun.day;
-  slider("sun/latitude", 66 * s, sun.latitude_deg, {-66.0, 66.0},
-         fmt::format("{:.0f}\u00b0 {}", std::abs(sun.latitude_deg),
-                     sun.latitude_deg < 0 ? "south" : "north"),
-         recorder);
-  ImGui::SameLine();
-  slider("sun/day", 66 * s, day, {1.0, 365.0},
-         fmt::format("{} {}", scene::day_of_month(sun.day), scene::month_of(sun.day)), recorder);
+  const auto row = [&](const char* id, double& value, std::array<double, 2> reach, double step,
+                       const std::string& words) {
+    SliderAbout about{id, words, reach, step};
+    about.width = 66 * s;
+    about.read = typed_hour;  // a plain number too
+    slide(look, about, value, recorder, intents);
+  };
+  row("sun/latitude", sun.latitude_deg, {-66.0, 66.0}, 1.0,
+      fmt::format("{:.0f}\u00b0 {}", std::abs(sun.latitude_deg),
+                  sun.latitude_deg < 0 ? "south" : "north"));
+  if (room >= narrowest * s) {
+    ImGui::SameLine();
+  }
+  row("sun/day", day, {1.0, 365.0}, 1.0,
+      fmt::format("{} {}", scene::day_of_month(sun.day), scene::month_of(sun.day)));
   if (room >= narrow * s) {
     ImGui::SameLine();
   }
-  slider("sun/hour", 66 * s, sun.hour, {4.0, 20.0}, clock(sun.hour), recorder);
+  row("sun/hour", sun.hour, {4.0, 20.0}, 0.25, clock(sun.hour));
   sun.day = static_cast<int>(std::lround(day));
   const scene::SunPlace place = scene::sun_place(sun);
   ImGui::SameLine();

@@ -1,9 +1,12 @@
 #include "panels/sketch.hpp"
 
+#include "base/polygon.hpp"
+
 #include "draw/palette.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
 #include "scene/camera.hpp"
+#include "scene/cut.hpp"
 #include "scene/triangulate.hpp"
 
 #include <glm/geometric.hpp>
@@ -26,16 +29,25 @@ void Sketch::loop(PlaneId id, const std::vector<glm::dvec2>& outline, glm::vec3 
       glm::dot(frame.normal, lens_.camera.eye() - frame.at(outline.front())) <= 0.0) {
     return;
   }
-  std::vector<ImVec2> points;
+  std::vector<glm::dvec3> whole;
   for (const glm::dvec2 uv : outline) {
-    const auto pixel = lens_.pixel(frame.at(uv));
+    whole.push_back(frame.at(uv));
+  }
+  std::vector<ImVec2> points;
+  std::vector<glm::dvec2> seen;
+  for (const glm::dvec3 corner : scene::kept(whole, lens_.keeps)) {
+    const auto pixel = lens_.pixel(corner);
     if (!pixel) {
       return;
     }
     points.push_back(at(*pixel));
+    seen.push_back(frame.uv(corner));
+  }
+  if (points.size() < 3) {
+    return;
   }
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
-  for (const auto& t : scene::triangulate({outline})) {
+  for (const auto& t : scene::triangulate({seen})) {
     list.AddTriangleFilled(points[t[0]], points[t[1]], points[t[2]], packed(colour, 0.45F));
   }
   list.AddPolyline(points.data(), static_cast<int>(points.size()), packed(draw::ink),
@@ -55,6 +67,10 @@ void Sketch::slot(SlotId id, glm::vec3 colour) const {
     return;
   }
   const vents::Slot& slot = a.vents.slots[id];
+  const std::vector<PlaneId>& peeled = look_.state.sight.peeled;
+  if (std::find(peeled.begin(), peeled.end(), slot.plane) != peeled.end()) {
+    return;  // it went with its deck
+  }
   strip(slot.plane, {slot.start_m, slot.lower_v_m()}, {slot.end_m, slot.lower_v_m() + slot.width_m},
         colour);
 }
@@ -66,7 +82,8 @@ void Sketch::strip(PlaneId plane, glm::dvec2 low, glm::dvec2 high, glm::vec3 col
 void Sketch::words(PlaneId id, glm::dvec2 place, const std::string& words) const {
   const surface::Frame& frame = look_.assessment.surface.planes[id].frame;
   const auto pixel = lens_.pixel(frame.at(place));
-  if (!pixel || words.empty()) {
+  const bool is_cut_away = lens_.keeps && !lens_.keeps->holds(frame.at(place));
+  if (!pixel || is_cut_away || words.empty()) {
     return;
   }
   const float s = ui_scale();
@@ -86,8 +103,12 @@ void Sketch::exhaust(ExhaustId id, glm::vec3 colour) const {
   if (!a.vents.exhausts.has(id)) {
     return;
   }
-  const auto from = lens_.pixel(a.vents.exhausts[id].from);
-  const auto to = lens_.pixel(a.vents.exhausts[id].to);
+  const auto stays = scene::kept({a.vents.exhausts[id].from, a.vents.exhausts[id].to}, lens_.keeps);
+  if (stays.size() < 2) {
+    return;
+  }
+  const auto from = lens_.pixel(stays[0]);
+  const auto to = lens_.pixel(stays[1]);
   if (from && to) {
     ImDrawList& list = *ImGui::GetBackgroundDrawList();
     if (*from == *to) {
@@ -98,7 +119,29 @@ void Sketch::exhaust(ExhaustId id, glm::vec3 colour) const {
   }
 }
 
+namespace {
+
+/// What was stopped up on purpose.
+void mark_mistakes(const Look& look, const scene::Viewport& viewport) {
+  const Assessment& a = look.assessment;
+  const Sketch sketch(look, viewport);
+  for (const BayId id : a.framing.bays.ids()) {
+    if (a.attic.bays.has(id) && a.attic.bays[id].under == attic::Under::stopped) {
+      const framing::Bay& bay = a.framing.bays[id];
+      const polygon::Box box = polygon::box_of(bay.outline);
+      sketch.words(bay.plane,
+                   {0.5 * (bay.from_u_m + bay.to_u_m), 0.7 * box.low.y + 0.3 * box.high.y},
+                   "stopped up");
+    }
+  }
+}
+
+}  // namespace
+
 void mark_lesson(const Look& look, const scene::Viewport& viewport) {
+  if (look.state.lesson.tab == LessonTab::what_if) {
+    mark_mistakes(look, viewport);
+  }
   if (look.state.lesson.tab != LessonTab::steps) {
     return;
   }

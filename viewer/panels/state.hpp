@@ -8,6 +8,7 @@
 #include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
 #include "panels/sight.hpp"
+#include "panels/sliders.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -32,6 +33,7 @@ struct State {
   Sight sight;
   RibbonView ribbon;
   LessonView lesson;
+  SliderView slider;
   bool keys_shown = false;
   bool wants_to_close = false;
   AirView air;
@@ -80,9 +82,10 @@ struct Open {
 };
 struct Close {};
 
-using Intent = std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll,
-                            FrameSelection, GoTo, Orbit, Pan, Zoom, EditPath, Open, Close,
-                            RibbonIntent, LessonIntent, SightIntent, AirIntent, EditAsk>;
+using Intent =
+    std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
+                 Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent,
+                 AirIntent, SliderIntent, EditAsk>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -4,6 +4,7 @@
 
 #include <glm/common.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <unistd.h>
@@ -98,6 +99,28 @@ void set_theme(double scale, bool is_dark) {
 ImFont* font(Font which) { return ImGui::GetIO().Fonts->Fonts[static_cast<int>(which)]; }
 
 float ui_scale() { return held_scale(); }
+
+double fitting_scale(double asked, int width_px, int height_px) {
+  constexpr double least_width = 900.0;  // at scale 1
+  constexpr double least_height = 500.0;
+  const double fits = std::min(width_px / least_width, height_px / least_height);
+  return std::min(asked, std::max(1.0, std::floor(fits * 20.0) / 20.0));
+}
+
+std::string elided(const std::string& text, float room) {
+  if (ImGui::CalcTextSize(text.c_str()).x <= room) {
+    return text;
+  }
+  std::string shown = text;
+  const auto goes_on = [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; };
+  while (!shown.empty() && ImGui::CalcTextSize((shown + "\u2026").c_str()).x > room) {
+    while (goes_on(shown.back())) {  // no letter is cut in two
+      shown.pop_back();
+    }
+    shown.pop_back();
+  }
+  return shown + "\u2026";
+}
 
 float panel_width() { return 296.0F * ui_scale(); }
 

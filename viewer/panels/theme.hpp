@@ -26,6 +26,12 @@ glm::vec3 colour_of(Verdict verdict);
 /// cross.
 void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict);
 
+/// The scale nearest to the one asked for at which the panels leave the house room in a window of
+/// that size, in steps of 0.05; never less than 1, unless less is asked for.
+double fitting_scale(double asked, int width_px, int height_px);
+/// The text, with its end left out where it would be wider than `room`.
+std::string elided(const std::string& text, float room);
+
 /// The viewer's usual width of a panel, in pixels.
 float panel_width();
 

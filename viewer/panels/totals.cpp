@@ -5,11 +5,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace ridgeward::panels {
 namespace {
 
-constexpr std::size_t most_in_full = 2;  // compartments; more are told in three rows each
+constexpr std::size_t most_in_full = 2;   // compartments; more are told in three rows each
+constexpr std::size_t most_in_brief = 5;  // still more in one row each
+constexpr float most_height = 0.5F;       // of the window, for rows; more of them scroll
 
 /// Room for a bar over the panel's whole width.
 struct Bar {
@@ -161,14 +164,137 @@ void brief(const TotalsText& text, Recorder& recorder, Intents& intents) {
   verdict_line(text, recorder, intents);
 }
 
+/// "27" of "27 in²".
+std::string without_unit(const std::string& value) { return value.substr(0, value.rfind(' ')); }
+std::string unit_of(const std::string& value) {
+  const std::size_t space = value.rfind(' ');
+  return space == value.npos ? "" : value.substr(space + 1);
+}
+
+/// Where the columns of numbers end, from the row's left edge.
+std::array<float, 3> columns(float width) {
+  const float s = ui_scale();
+  return {width - 104 * s, width - 52 * s, width};
+}
+
+void right_aligned(float right, float y, glm::vec3 colour, const std::string& words) {
+  const float width = ImGui::CalcTextSize(words.c_str()).x;
+  ImGui::GetWindowDrawList()->AddText({right - width, y}, packed(colour), words.c_str());
+}
+
+/// One compartment in one row, with what is wrong in a second one.
+void short_row(const TotalsText& text, Recorder& recorder, Intents& intents) {
+  const float s = ui_scale();
+  const float line = ImGui::GetTextLineHeight() + 2 * s;
+  const bool is_good = text.verdict == Verdict::good;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  if (ImGui::InvisibleButton(("go##" + text.title).c_str(), {width, is_good ? line : 2 * line})) {
+    intents.emplace_back(GoTo{text.at, text.within_m});
+  }
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const std::string share =
+      text.has_share ? fmt::format("{:.0f} % intake", 100 * text.share) : "no vents yet";
+  if (ImGui::IsItemHovered()) {
+    list.AddRectFilled(ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), packed(draw::intake, 0.1F),
+                       3 * s);
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(340 * s);
+    ImGui::TextUnformatted((text.title + ", " + share + ". " + text.line).c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+  }
+  for (const auto& [what, value] : {std::pair{"verdict", text.line},
+                                    {"balance", share},
+                                    {"intake", text.intake},
+                                    {"exhaust", text.exhaust},
+                                    {"required", text.required}}) {
+    note(recorder, "totals/" + text.title + "/" + what, "button", value);
+  }
+  const float indent = 20 * s;
+  draw_mark(list, {at.x + 7 * s, at.y + line / 2}, 6.5F * s, text.verdict);
+  const std::array<float, 3> ends = columns(width);
+  const float room = ends[0] - 40 * s - indent;
+  list.AddText({at.x + indent, at.y}, packed(draw::ink), elided(text.title, room).c_str());
+  const std::array<const std::string*, 3> values{&text.intake, &text.exhaust, &text.required};
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    right_aligned(at.x + ends[i], at.y, draw::ink, without_unit(*values[i]));
+  }
+  if (!is_good) {
+    list.AddText({at.x + indent, at.y + line}, packed(colour_of(text.verdict)),
+                 elided(text.line, width - indent).c_str());
+  }
+}
+
+/// "All in order", "2 at fault, 1 to look into".
+std::string count_of_wrong(const std::vector<TotalsText>& texts) {
+  const auto count = [&](Verdict verdict) {
+    return std::count_if(texts.begin(), texts.end(),
+                         [&](const TotalsText& text) { return text.verdict == verdict; });
+  };
+  const auto faults = count(Verdict::fault);
+  const auto cautions = count(Verdict::caution);
+  std::string words = faults > 0 ? fmt::format("{} at fault", faults) : "";
+  if (cautions > 0) {
+    words += fmt::format("{}{} to look into", words.empty() ? "" : ", ", cautions);
+  }
+  return words.empty() ? "all in order" : words;
+}
+
+/// Many compartments: how many are wrong, and a row each, the worst first.
+void short_rows(const Look& look, const std::vector<TotalsText>& texts, Recorder& recorder,
+                Intents& intents) {
+  const float s = ui_scale();
+  const std::string wrong = count_of_wrong(texts);
+  heading(fmt::format("{} compartments", texts.size()));
+  ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - ImGui::CalcTextSize(wrong.c_str()).x);
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour_of(texts.front().verdict)));
+  ImGui::TextUnformatted(wrong.c_str());
+  ImGui::PopStyleColor();
+  note(recorder, "totals/wrong", "text", wrong);
+  const float line = ImGui::GetTextLineHeight() + 2 * s;
+  float height = 0.0F;
+  for (const TotalsText& text : texts) {
+    height += (text.verdict == Verdict::good ? 1.0F : 2.0F) * line;
+  }
+  const float most = most_height * static_cast<float>(look.height_px);
+  const bool is_long = height > most;
+  const float bar = is_long ? ImGui::GetStyle().ScrollbarSize + 4 * s : 0.0F;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x - bar;
+  ImGui::Dummy({width, ImGui::GetTextLineHeight()});
+  const std::array<float, 3> ends = columns(width);
+  const std::array<std::pair<const char*, glm::vec3>, 3> heads{
+      {{"in", draw::intake}, {"out", draw::exhaust}, {"need", draw::faint_ink}}};
+  for (std::size_t i = 0; i < heads.size(); ++i) {
+    right_aligned(at.x + ends[i], at.y, heads[i].second, heads[i].first);
+  }
+  ImGui::GetWindowDrawList()->AddText({at.x + 20 * s, at.y}, packed(draw::faint_ink),
+                                      unit_of(texts.front().required).c_str());
+  ImGui::BeginChild("compartments", {width + bar, is_long ? most : height});
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0.0F, 0.0F});
+  ImGui::PushItemWidth(width);
+  for (const TotalsText& text : texts) {
+    short_row(text, recorder, intents);
+  }
+  ImGui::PopItemWidth();
+  ImGui::PopStyleVar();
+  ImGui::EndChild();
+}
+
 }  // namespace
 
 void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents& intents) {
   std::vector<TotalsText> texts = totals_text(look.assessment, look.state.style);
-  if (texts.size() > most) {
+  const bool is_short = texts.size() > most_in_brief && most >= texts.size();
+  if (texts.size() > most || is_short) {
     std::stable_sort(texts.begin(), texts.end(), [](const TotalsText& a, const TotalsText& b) {
       return a.verdict > b.verdict;
     });
+  }
+  if (is_short) {
+    short_rows(look, texts, recorder, intents);
+    return;
   }
   for (std::size_t i = 0; i < std::min(most, texts.size()); ++i) {
     if (i > 0) {

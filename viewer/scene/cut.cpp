@@ -107,6 +107,27 @@ Cut opened_towards(Cut cut, const Camera& camera, const Scene& scene) {
   return cut;
 }
 
+std::vector<glm::dvec3> kept(const std::vector<glm::dvec3>& loop,
+                             const std::optional<HalfSpace>& half) {
+  if (!half) {
+    return loop;
+  }
+  std::vector<glm::dvec3> stays;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const glm::dvec3 one = loop[i];
+    const glm::dvec3 next = loop[(i + 1) % loop.size()];
+    const double from = half->beyond_m(one);
+    const double to = half->beyond_m(next);
+    if (from <= 0.0) {
+      stays.push_back(one);
+    }
+    if ((from < 0.0 && to > 0.0) || (from > 0.0 && to < 0.0)) {
+      stays.push_back(one + from / (from - to) * (next - one));
+    }
+  }
+  return stays;
+}
+
 std::vector<glm::dvec3> standing(const Cut& cut, const Scene& scene) {
   const auto half = half_that_stays(cut, scene);
   if (!half) {

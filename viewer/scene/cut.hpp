@@ -43,6 +43,10 @@ Cut moved(Cut cut, double by_m, const Scene& scene);
 /// The cut of which the half that faces the camera is taken away.
 Cut opened_towards(Cut cut, const Camera& camera, const Scene& scene);
 
+/// Of a loop, what lies in the half that stays; all where nothing is cut, empty where nothing of it
+/// stays.
+std::vector<glm::dvec3> kept(const std::vector<glm::dvec3>& loop,
+                             const std::optional<HalfSpace>& half);
 /// Corners of what stays: what a fitting camera must show.
 std::vector<glm::dvec3> standing(const Cut& cut, const Scene& scene);
 
