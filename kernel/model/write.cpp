@@ -127,7 +127,8 @@ class Writer {
 
 <<<<<<< HEAD
   Json framing(const Framing& framing) const {
-    Json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
+    Json item {
+      {"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
 =======
   json lengths(const std::vector<double>& all_m) const {
     json list = json::array();
@@ -140,18 +141,17 @@ class Writer {
   json framing(const Framing& framing) const {
     json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
 >>>>>>> x-see
-              {"spacing", length(framing.spacing_m)},
-              {"rafter", framing.rafter},
-              {"ridge", framing.ridge},
-              {"hip", framing.hip},
-              {"valley", framing.valley},
-              {"origin", length(framing.origin_m)},
-              {"blocking", word(framing.blocking)},
-              {"lookouts", framing.lookouts},
-              {"air_past",
-               {{"hips", word(framing.air_past.hips)},
-                {"valleys", word(framing.air_past.valleys)},
-                {"headers", word(framing.air_past.headers)}}}};
+          {"spacing", length(framing.spacing_m)}, {"rafter", framing.rafter},
+          {"ridge", framing.ridge}, {"hip", framing.hip}, {"valley", framing.valley},
+          {"origin", length(framing.origin_m)}, {"blocking", word(framing.blocking)},
+          {"lookouts", framing.lookouts}, {
+        "air_past", {
+          {"hips", word(framing.air_past.hips)}, {"valleys", word(framing.air_past.valleys)}, {
+            "headers", word(framing.air_past.headers)
+          }
+        }
+      }
+    };
     if (framing.collar_ties) {
       item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
                              {"every", framing.collar_ties->every},
