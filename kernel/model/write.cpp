@@ -125,51 +125,40 @@ class Writer {
     return item;
   }
 
-<<<<<<< HEAD
-  Json framing(const Framing& framing) const {
-    Json item {
-      {"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
-=======
-  json lengths(const std::vector<double>& all_m) const {
-    json list = json::array();
+  Json lengths(const std::vector<double>& all_m) const {
+    Json list = Json::array();
     for (const double one_m : all_m) {
       list.push_back(length(one_m));
     }
     return list;
   }
 
-  json framing(const Framing& framing) const {
-    json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
->>>>>>> x-see
-          {"spacing", length(framing.spacing_m)}, {"rafter", framing.rafter},
-          {"ridge", framing.ridge}, {"hip", framing.hip}, {"valley", framing.valley},
-          {"origin", length(framing.origin_m)}, {"blocking", word(framing.blocking)},
-          {"lookouts", framing.lookouts}, {
-        "air_past", {
-          {"hips", word(framing.air_past.hips)}, {"valleys", word(framing.air_past.valleys)}, {
-            "headers", word(framing.air_past.headers)
-          }
-        }
-      }
-    };
+  Json framing(const Framing& framing) const {
+    Json item{{"kind", framing.kind == FramingKind::rafter ? "rafter" : "truss"},
+              {"spacing", length(framing.spacing_m)},
+              {"rafter", framing.rafter},
+              {"ridge", framing.ridge},
+              {"hip", framing.hip},
+              {"valley", framing.valley},
+              {"origin", length(framing.origin_m)},
+              {"blocking", word(framing.blocking)},
+              {"lookouts", framing.lookouts},
+              {"air_past",
+               {{"hips", word(framing.air_past.hips)},
+                {"valleys", word(framing.air_past.valleys)},
+                {"headers", word(framing.air_past.headers)}}}};
     if (framing.collar_ties) {
       item["collar_ties"] = {{"height", length(framing.collar_ties->height_m)},
                              {"every", framing.collar_ties->every},
                              {"stock", framing.collar_ties->stock}};
     }
     for (const MeasuredEdge& measured : framing.measured) {
-<<<<<<< HEAD
-      Json at = Json::array();
-      for (const double at_m : measured.at_m) {
-        at.push_back(length(at_m));
-=======
-      json& edge = item["edges"][fmt::format("{}", measured.edge)];
+      Json& edge = item["edges"][fmt::format("{}", measured.edge)];
       if (!measured.at_m.empty() || measured.stopped_m.empty()) {
         edge["at"] = lengths(measured.at_m);
       }
       if (!measured.stopped_m.empty()) {
         edge["stopped"] = lengths(measured.stopped_m);
->>>>>>> x-see
       }
     }
     return item;

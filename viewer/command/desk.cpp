@@ -354,10 +354,7 @@ void Desk::tell(State& state) const {
   edit.is_dirty = document_.is_dirty();
   edit.is_whole = !document_.is_open() || document_.is_whole();
   edit.busy = work_.is_busy() ? work_.name() : std::string();
-<<<<<<< HEAD
   edit.waits_for_dialog = is_picking_;
-  edit.recent = settings_.recent;
-=======
   if (const std::string far = work_.progress(); !far.empty()) {
     edit.busy += ", " + far;
   }
@@ -368,7 +365,6 @@ void Desk::tell(State& state) const {
     std::copy_if(edit.recent.begin(), edit.recent.end(), std::back_inserter(edit.missing),
                  [&](const std::string& path) { return !fs::exists(path, error); });
   }
->>>>>>> x-see
   if (edit.products.empty()) {
     for (const auto& [id, product] : document_.library().catalogue.products) {
       edit.products.push_back({id, product.what, product.kind});
@@ -432,11 +428,7 @@ bool Desk::serve(State& state, double now_s) {
   list_folder(state.edit.browser);
   const std::string busy = state.edit.busy;
   tell(state);
-<<<<<<< HEAD
-  return has_whole || has_outcome || has_picked || !wishes.empty();
-=======
-  return state.edit.busy != busy || has_whole || has_outcome || !wishes.empty();
->>>>>>> x-see
+  return state.edit.busy != busy || has_whole || has_outcome || has_picked || !wishes.empty();
 }
 
 double Desk::sleep_s() const {

@@ -73,21 +73,6 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {4 * s, 4 * s});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {5 * s, 5 * s});
   begin_panel("bar", corner, static_cast<float>(viewport.width) - 12 * s, 34 * s);
-<<<<<<< HEAD
-  command_button(form, "file/new", "New");
-  command_button(form, "file/browse", "Open");
-  command_button(form, "file/save", edit.is_dirty ? "Save*" : "Save");
-  command_button(form, "edit/undo", "Undo");
-  command_button(form, "edit/redo", "Redo");
-  command_button(form, "edit/fields", "Edit", edit.has_fields);
-  command_button(form, "tool/plan", "Plan", edit.tool == Tool::plan);
-  if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open && !edit.import)) {
-    intents.emplace_back(EditIntent(ShowAddList{!edit.has_add_list}));
-  }
-  const ImVec2 below{ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
-  ImGui::SameLine();
-=======
->>>>>>> x-see
   // Where the bar is short, what has no room is found among all commands.
   bool has_room = true;
   const auto fits = [&](const char* label) {
@@ -110,7 +95,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   if_room("tool/plan", "Plan", edit.tool == Tool::plan);
   ImVec2 below = corner;
   if (fits("Add ...")) {
-    if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open)) {
+    if (button(form, "bar/add", "Add ...", 0.0F, edit.is_open && !edit.import)) {
       intents.emplace_back(EditIntent(ShowAddList{!edit.has_add_list}));
     }
     below = {ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + 6 * s};
