@@ -46,6 +46,7 @@ class Builder {
   void add_conditions(CompartmentId space, std::size_t reduced);
   void add_rule(CompartmentId space, const codes::Rule& rule, Switch on);
   void add_share_of_required(CompartmentId space, const codes::Rule& rule, std::size_t reduced);
+  bool breaks(const Candidate& own, CompartmentId space, const codes::Rule& rule) const;
   void add_openings(CompartmentId space, const codes::Rule& rule, std::size_t on);
   void add_sides(CompartmentId space, const codes::Rule& rule, Switch on);
   void add_heights(CompartmentId space, const codes::Rule& rule, Switch on);

@@ -116,8 +116,8 @@ bool Pair::is_reduced(double required_m2) const {
 std::vector<std::string> Pair::broken(const Candidate& intake, const Candidate& exhaust) {
   intake_ = &intake;
   exhaust_ = &exhaust;
-  in_ = *share_over(intake, space_.compartment);
-  out_ = *share_over(exhaust, space_.compartment);
+  in_ = share_over(intake, space_.compartment).value_or(Share{});
+  out_ = share_over(exhaust, space_.compartment).value_or(Share{});
   const double reduced_m2 = required_m2(ground_.code.reduced_ratio);
   const double asked_m2 = is_reduced(reduced_m2) ? reduced_m2 : required_m2(ground_.code.ratio);
   const double both = in_.area_m2 + out_.area_m2;
@@ -218,16 +218,13 @@ bool Builder::excludes(std::size_t one, std::size_t other) const {
 }
 
 bool Builder::is_one_at_a_time(const Served& served) const {
-  for (const auto* side : {&served.intake, &served.exhaust}) {
-    for (std::size_t i = 0; i < side->size(); ++i) {
-      for (std::size_t k = i; k < side->size(); ++k) {
-        if (!excludes((*side)[i], (*side)[k])) {
-          return false;
-        }
-      }
-    }
-  }
-  return true;
+  const auto excludes_all = [&](const std::vector<std::size_t>& side) {
+    return std::all_of(side.begin(), side.end(), [&](std::size_t one) {
+      return std::all_of(side.begin(), side.end(),
+                         [&](std::size_t other) { return excludes(one, other); });
+    });
+  };
+  return excludes_all(served.intake) && excludes_all(served.exhaust);
 }
 
 /// Compartments that the same candidates serve: an intake is used with an exhaust only with which

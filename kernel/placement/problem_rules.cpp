@@ -235,15 +235,20 @@ void Builder::add_share_of_required(CompartmentId space, const codes::Rule& rule
   }
 }
 
+/// Whether a candidate breaks a rule that looks at it by itself, over one compartment.
+bool Builder::breaks(const Candidate& own, CompartmentId space, const codes::Rule& rule) const {
+  return std::any_of(own.shares.begin(), own.shares.end(), [&](const Share& share) {
+    const std::optional<double> value = measured_of(ground_, own, share, rule.measure);
+    return share.compartment == space && value && !codes::within(rule.bounds, *value);
+  });
+}
+
 /// A condition that openings keep or break one by one.
 void Builder::add_openings(CompartmentId space, const codes::Rule& rule, std::size_t on) {
   std::map<std::size_t, Row> by_stretch;
   for (std::size_t i = 0; i < problem_.candidates.size(); ++i) {
     const Candidate& own = candidate(i);
-    const std::optional<Share> share = share_over(own, space);
-    const std::optional<double> value =
-        share ? measured_of(ground_, own, *share, rule.measure) : std::nullopt;
-    if (!value || codes::within(rule.bounds, *value)) {
+    if (!breaks(own, space, rule)) {
       continue;
     }
     if (own.is_intake() || model::runs_along(own.kind)) {
@@ -352,7 +357,8 @@ void Builder::shut_out(const codes::Rule& rule, CompartmentId space,
   std::vector<Term> row;
   double places = 1.0;
   for (const std::size_t k : vents) {
-    if (!codes::within(rule.bounds, share_over(candidate(k), space)->low_m - high_m)) {
+    if (!codes::within(rule.bounds,
+                       share_over(candidate(k), space).value_or(Share{}).low_m - high_m)) {
       row.push_back({k, 1.0});
       places = candidate(k).places();
     }

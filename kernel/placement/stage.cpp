@@ -250,13 +250,13 @@ Placed place_group(const Case& what, double& weighs, model::RoofModel& model) {
   }
   placed.is_met = true;
   placed.in_the_way.clear();
-  weighs += chosen->solution.cost;
+  weighs += chosen->solution.cost - placed.above;
   write_choice(what.all, *chosen, placed, model);
   explain_choice(what.ground, what.all, what.group, *chosen, placed);
   return placed;
 }
 
-/// Every group by itself. `weighs`: what all of them weigh, no more than any other choice.
+/// Every group by itself. `weighs`: no choice weighs less.
 Placement chosen_on(const Ground& ground, const Candidates& all, bool is_shared, double& weighs) {
   Placement placement;
   placement.model = ground.model;

@@ -516,6 +516,10 @@ TEST_CASE("bought together: left-overs of one run serve another") {
   model = angle(24, 12, 8, false);
   model.prices = {{"over-deck-10", 20.0}, {"ridge-12", 30.0}};
   compare_bought(model, few({"over-deck-10", "ridge-12"}));
+  // Bays by themselves under one ridge.
+  model = vault(gable(14, 12, 8), model::Way::tight);
+  model.prices = {{"over-deck-10", 20.0}, {"ridge-18", 30.0}};
+  compare_bought(model, few_of_default({"over-deck-10", "ridge-18"}));
   // Sections of 10 ft along short eaves: two rests of one section.
   model = hip(30.5, 12, 8);
   model.prices = {{"drip-edge-9", 20.0}, {"ridge-12", 30.0}};

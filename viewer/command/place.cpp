@@ -55,48 +55,53 @@ std::string exhaust_in_words(const model::ExhaustVent& vent, units::Style style)
                            units::show(vent.from_m, style), units::show(vent.to_m, style));
 }
 
-std::string result_in_words(const placement::Placed& placed, units::Style style) {
-  if (!placed.is_met) {
-    return placed.is_proven ? "  no placement meets the code\n"
-                            : "  no placement was found, and the search ended before it was "
-                              "known that there is none\n";
+/// One group: what was chosen and why.
+std::string group_in_words(const placement::Placed& placed, units::Style style) {
+  const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
+  std::string out = placed.what + "\n";
+  if (placed.is_met) {
+    const double both = placed.intake_m2 + placed.exhaust_m2;
+    out += fmt::format("  {} run(s) of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
+                       placed.runs, area(placed.intake_m2), placed.exhausts, placed.exhaust,
+                       area(placed.exhaust_m2), both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
+    out += fmt::format("  cost {:.2f}{}, {}\n", placed.cost,
+                       placed.money > 0.0 ? " in money" : " in effort (1: a metre of vent laid)",
+                       proof_in_words(placed));
+  } else {
+    out += placed.is_proven ? "  no placement meets the code\n"
+                            : "  no placement was found, and the search ended before it was known "
+                              "that there is none\n";
   }
-  const double both = placed.intake_m2 + placed.exhaust_m2;
-  return fmt::format("  {} run(s) of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
-                     placed.runs, units::show_free_area(placed.intake_m2, style), placed.exhausts,
-                     placed.exhaust, units::show_free_area(placed.exhaust_m2, style),
-                     both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0) +
-         fmt::format("  cost {:.2f}{}, {}\n", placed.cost,
-                     placed.money > 0.0 ? " in money" : " in effort (1: a metre of vent laid)",
-                     proof_in_words(placed));
+  for (const std::string& words : placed.exhaust_over) {
+    out += "  exhaust: " + words + "\n";
+  }
+  for (const std::string& words : placed.traded) {
+    out += "  traded: " + words + "\n";
+  }
+  for (const std::string& words : placed.in_the_way) {
+    out += "  in the way: " + words + "\n";
+  }
+  return out;
 }
 
-/// What was chosen and why, for a terminal.
+/// All of it, for a terminal.
 std::string placement_in_words(const placement::Placement& placement, units::Style style) {
   std::string out;
   for (const placement::Placed& placed : placement.groups) {
-    out += placed.what + "\n" + result_in_words(placed, style);
-    for (const std::string& words : placed.exhaust_over) {
-      out += "  exhaust: " + words + "\n";
-    }
-    for (const std::string& words : placed.traded) {
-      out += "  traded: " + words + "\n";
-    }
-    for (const std::string& words : placed.in_the_way) {
-      out += "  in the way: " + words + "\n";
-    }
+    out += group_in_words(placed, style);
   }
   for (const std::string& words : placement.said) {
     out += words + "\n";
   }
-  out += placement.is_met ? "Placed (from the left end of eave or ridge seen from outside, on hips "
-                            "from the foot):\n"
-                          : "";
+  if (!placement.is_met) {
+    return out;
+  }
+  out += "Placed (from the left end of eave or ridge seen from outside, on hips from the foot):\n";
   for (const model::IntakeRun& run : placement.model.intake) {
-    out += placement.is_met ? intake_in_words(run, style) : "";
+    out += intake_in_words(run, style);
   }
   for (const model::ExhaustVent& vent : placement.model.exhaust) {
-    out += placement.is_met ? exhaust_in_words(vent, style) : "";
+    out += exhaust_in_words(vent, style);
   }
   return out;
 }
