@@ -128,6 +128,40 @@ std::optional<glm::dvec2> GableWall::under(const scene::Ray& ray) const {
   return uv.x >= 0.0 && uv.x <= length_m ? std::optional(uv) : std::nullopt;
 }
 
+std::optional<glm::dvec2> under_wall(const Look& look, const std::string& name,
+                                     const scene::Ray& ray) {
+  for (const GableWall& wall : gable_walls(look.assessment)) {
+    if (wall.name == name) {
+      return wall.under(ray);
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<glm::dvec2> plan_under(double height_m, const scene::Ray& ray) {
+  if (std::abs(ray.direction.z) < 1e-6) {
+    return std::nullopt;
+  }
+  const double distance = (height_m - ray.from.z) / ray.direction.z;
+  return distance > 0.0 ? std::optional(glm::dvec2(ray.from + distance * ray.direction))
+                        : std::nullopt;
+}
+
+std::optional<std::pair<std::string, glm::dvec2>> gable_under(const Look& look,
+                                                              const scene::Lens& lens,
+                                                              glm::dvec2 pixel) {
+  for (const GableWall& wall : gable_walls(look.assessment)) {
+    const auto uv = wall.under(lens.ray(pixel));
+    if (uv && uv->y >= 0.0) {
+      const glm::dvec3 at = wall.start + uv->x * wall.along + glm::dvec3(0.0, 0.0, uv->y);
+      if (scene::is_in_sight(look.scene, lens, at)) {
+        return std::pair(wall.name, *uv);
+      }
+    }
+  }
+  return std::nullopt;
+}
+
 std::vector<Grip> grips(const Assessment& assessment) {
   std::vector<Grip> all;
   add_runs(assessment, false, all);

@@ -48,26 +48,6 @@ const surface::Plane* plane_named(const Look& look, const std::string& name) {
   return id.is_none() ? nullptr : &look.assessment.surface.planes[id];
 }
 
-std::optional<glm::dvec2> under_wall(const Look& look, const std::string& name,
-                                     const scene::Ray& ray) {
-  for (const GableWall& wall : gable_walls(look.assessment)) {
-    if (wall.name == name) {
-      return wall.under(ray);
-    }
-  }
-  return std::nullopt;
-}
-
-/// Where a line of sight meets the level at a height, in plan.
-std::optional<glm::dvec2> plan_under(double height_m, const scene::Ray& ray) {
-  if (std::abs(ray.direction.z) < 1e-6) {
-    return std::nullopt;
-  }
-  const double distance = (height_m - ray.from.z) / ray.direction.z;
-  return distance > 0.0 ? std::optional(glm::dvec2(ray.from + distance * ray.direction))
-                        : std::nullopt;
-}
-
 Intent wish(edit::Edit edit, std::string name, std::string merge) {
   return EditIntent(Wish(Do{std::move(edit), std::move(name), std::move(merge), {}}));
 }
@@ -241,22 +221,6 @@ Place place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, b
     place.uv = place.plane->frame.uv(picked.at);
   }
   return place;
-}
-
-/// The gable wall in sight under the pointer, and where on it.
-std::optional<std::pair<std::string, glm::dvec2>> gable_under(const Look& look,
-                                                              const scene::Lens& lens,
-                                                              glm::dvec2 pixel) {
-  for (const GableWall& wall : gable_walls(look.assessment)) {
-    const auto uv = wall.under(lens.ray(pixel));
-    if (uv && uv->y >= 0.0) {
-      const glm::dvec3 at = wall.start + uv->x * wall.along + glm::dvec3(0.0, 0.0, uv->y);
-      if (scene::is_in_sight(look.scene, lens, at)) {
-        return std::pair(wall.name, *uv);
-      }
-    }
-  }
-  return std::nullopt;
 }
 
 Intents put_exhaust(const Look& look, const Input& input, const scene::Lens& lens) {

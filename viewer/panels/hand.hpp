@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace ridgeward::panels {
@@ -48,6 +49,15 @@ struct GableWall {
   std::optional<glm::dvec2> under(const scene::Ray& ray) const;
 };
 std::vector<GableWall> gable_walls(const Assessment& assessment);
+/// GableWall::under of the wall of that name.
+std::optional<glm::dvec2> under_wall(const Look& look, const std::string& name,
+                                     const scene::Ray& ray);
+/// The gable wall in sight under the pointer, and where on it.
+std::optional<std::pair<std::string, glm::dvec2>> gable_under(const Look& look,
+                                                              const scene::Lens& lens,
+                                                              glm::dvec2 pixel);
+/// Where a line of sight meets the level at a height, in plan.
+std::optional<glm::dvec2> plan_under(double height_m, const scene::Ray& ray);
 
 /// Everything that can be taken hold of, ends before wholes.
 std::vector<Grip> grips(const Assessment& assessment);
