@@ -61,7 +61,8 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
   if (!code) {
     return code.faults();
   }
-  Result<Assessment> assessment = assess(read.value().model, catalogue.value(), code.value(), depth);
+  Result<Assessment> assessment =
+      assess(read.value().model, catalogue.value(), code.value(), depth);
   if (!assessment) {
     return placed(model_path, assessment.faults());
   }
