@@ -107,6 +107,16 @@ scene::Camera camera_of(const papers::LessonStep& step, const scene::Scene& scen
                               : scene::fitted(camera, sight.points, viewport, around_detail);
 }
 
+scene::Camera camera_of(papers::Mistake mistake, bool is_made,
+                        const std::vector<papers::LessonStep>& steps, const scene::Scene& scene,
+                        const scene::Viewport& viewport) {
+  const bool is_near = mistake == papers::Mistake::bay && is_made;
+  const auto step = std::find_if(steps.begin(), steps.end(), [](const papers::LessonStep& one) {
+    return one.topic == papers::Topic::place;
+  });
+  return camera_of(is_near && step != steps.end() ? *step : papers::LessonStep{}, scene, viewport);
+}
+
 std::size_t right_answers(const LessonView& view, const std::vector<papers::Question>& questions) {
   std::size_t right = 0;
   for (std::size_t i = 0; i < std::min(view.answers.size(), questions.size()); ++i) {

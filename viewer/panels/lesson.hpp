@@ -91,6 +91,11 @@ void apply(State& state, const LessonIntent& intent, const scene::Scene& scene,
 /// The camera that shows what a step speaks of.
 scene::Camera camera_of(const papers::LessonStep& step, const scene::Scene& scene,
                         const scene::Viewport& viewport);
+/// The one for a mistake made or taken back: one bay is seen from where the step about the slot's
+/// place sees it, all else from where the whole house is.
+scene::Camera camera_of(papers::Mistake mistake, bool is_made,
+                        const std::vector<papers::LessonStep>& steps, const scene::Scene& scene,
+                        const scene::Viewport& viewport);
 /// The layers that a step needs.
 scene::Layers layers_of(papers::Topic topic);
 

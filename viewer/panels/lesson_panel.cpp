@@ -92,7 +92,10 @@ class LessonPanel {
   void go(const std::vector<papers::LessonStep>& steps, std::size_t step);
   void what_if();
   void switches(const WhatIfDesk& desk);
-  scene::Camera view_of(papers::Mistake mistake, bool is_made) const;
+  scene::Camera view_of(papers::Mistake mistake, bool is_made) const {
+    return camera_of(mistake, is_made, papers::lesson_of(look_.assessment, look_.state.style),
+                     look_.scene, viewport_);
+  }
   void outcome(const papers::Outcome& outcome);
   void quiz();
   void choices(const papers::Question& question);
@@ -231,20 +234,6 @@ void LessonPanel::export_row() {
     ImGui::TextDisabled("%s", view_.export_told.c_str());
     note(recorder_, "lesson/told", "text", view_.export_told);
   }
-}
-
-/// One bay is seen from where the step about the slot's place sees it, all else from where the
-/// whole house is.
-scene::Camera LessonPanel::view_of(papers::Mistake mistake, bool is_made) const {
-  const bool is_near = mistake == papers::Mistake::bay && is_made;
-  const papers::Topic topic = is_near ? papers::Topic::place : papers::Topic::trouble;
-  const std::vector<papers::LessonStep> steps =
-      papers::lesson_of(look_.assessment, look_.state.style);
-  const auto step =
-      std::find_if(steps.begin(), steps.end(),
-                   [topic](const papers::LessonStep& one) { return one.topic == topic; });
-  papers::LessonStep whole;
-  return camera_of(is_near && step != steps.end() ? *step : whole, look_.scene, viewport_);
 }
 
 void LessonPanel::switches(const WhatIfDesk& desk) {

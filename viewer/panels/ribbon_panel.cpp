@@ -284,14 +284,18 @@ void RibbonPanel::press(const scene::RibbonHit& under, double at) {
   }
 }
 
+std::pair<double, double> RibbonPanel::pulled_now() const {
+  const ImGuiIO& io = ImGui::GetIO();
+  const double by = static_cast<double>(io.MousePos.x - io.MouseClickedPos[0].x) / strip_.px_per_m;
+  const bool is_moved = std::abs(io.MousePos.x - io.MouseClickedPos[0].x) > 1.0F;
+  const double snap = snap_px * static_cast<double>(ui_scale()) / strip_.px_per_m;
+  return scene::pulled(*view_.pull, is_moved ? by : 0.0, snap, step());
+}
+
 void RibbonPanel::drag() {
   const ImGuiIO& io = ImGui::GetIO();
   if (view_.pull) {
-    const double by =
-        static_cast<double>(io.MousePos.x - io.MouseClickedPos[0].x) / strip_.px_per_m;
-    const bool is_moved = std::abs(io.MousePos.x - io.MouseClickedPos[0].x) > 1.0F;
-    const double snap = snap_px * static_cast<double>(ui_scale()) / strip_.px_per_m;
-    const auto [from, to] = scene::pulled(*view_.pull, is_moved ? by : 0.0, snap, step());
+    const auto [from, to] = pulled_now();
     if (from != view_.pulled_from_m || to != view_.pulled_to_m) {
       ask(PullRun{view_.pull, from, to});
       ask(PutRun{view_.pull->run, from, to, false});
@@ -363,8 +367,11 @@ void RibbonPanel::mouse() {
   }
   const bool is_click = io.MouseDragMaxDistanceSqr[0] <= click_px * click_px;
   if (view_.pull) {
-    if (view_.pulled_from_m != view_.pull->from_m || view_.pulled_to_m != view_.pull->to_m) {
-      ask(PutRun{view_.pull->run, view_.pulled_from_m, view_.pulled_to_m, true});
+    // The last move may come in the very frame in which the button is let go.
+    const auto [from, to] = pulled_now();
+    if (from != view_.pull->from_m || to != view_.pull->to_m ||
+        view_.pulled_from_m != view_.pull->from_m || view_.pulled_to_m != view_.pull->to_m) {
+      ask(PutRun{view_.pull->run, from, to, true});
     }
     ask(PullRun{});
   } else if (is_click) {

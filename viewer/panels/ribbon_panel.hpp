@@ -75,6 +75,8 @@ class RibbonPanel {
   void press(const scene::RibbonHit& under, double at);
   void click(const scene::RibbonHit& under, double at);
   void drag();
+  /// From and to of the run that is pulled, by where the mouse is. REQUIRES that one is.
+  std::pair<double, double> pulled_now() const;
   void tell(const scene::RibbonHit& under);
   /// Index into the ribbon's slots.
   std::optional<std::pair<std::size_t, scene::Grip>> grip_at(const scene::RibbonHit& under,

@@ -97,7 +97,7 @@ void cut_row(const Look& look, float room, Recorder& recorder, Intents& intents)
   const auto [low, high] = scene::extent(cut, look.scene);
   const double length_m = high - low;
   SliderAbout at{"cut/at", units::show(cut.share * length_m, look.state.style), {0.0, 1.0}, 0.02};
-  at.width = (room >= narrowest * s ? 130 : 80) * s;
+  at.width = (room >= narrowest * s ? 130.0F : 80.0F) * s;
   at.read = [&](const std::string& text) -> std::optional<double> {
     const auto typed_m = typed_length(text, look.state.style);
     return typed_m && length_m > 0.0 ? std::optional(*typed_m / length_m) : std::nullopt;

@@ -30,6 +30,7 @@ void Sketch::loop(PlaneId id, const std::vector<glm::dvec2>& outline, glm::vec3 
     return;
   }
   std::vector<glm::dvec3> whole;
+  whole.reserve(outline.size());
   for (const glm::dvec2 uv : outline) {
     whole.push_back(frame.at(uv));
   }
