@@ -1,6 +1,7 @@
 // Reads clouds of points as text (XYZ, PTS): planes are found in them, outlined, and given for a
 // model to be made of.
 #include "plugin/importer_abi.h"
+#include "units/length.hpp"
 
 #include "support/importing.hpp"
 #include "support/planes.hpp"
@@ -33,15 +34,16 @@ constexpr double thinned_m = 0.08;
 constexpr std::size_t most_kept = 500'000;
 
 double unit_of(const Options& options) {
-  const std::map<std::string, double> units{
-      {"m", 1.0},    {"ft", 0.3048}, {"us_ft", 1200.0 / 3937.0},
-      {"mm", 0.001}, {"cm", 0.01},   {"in", 0.0254}};
+  constexpr double us_foot_m = 1200.0 / 3937.0;
+  const std::map<std::string, double> known{{"m", 1.0},           {"ft", units::foot_m},
+                                            {"us_ft", us_foot_m}, {"mm", 0.001},
+                                            {"cm", 0.01},         {"in", units::inch_m}};
   const auto at = options.find("unit");
   if (at == options.end()) {
     return 1.0;
   }
-  const auto unit = units.find(at->second);
-  if (unit == units.end()) {
+  const auto unit = known.find(at->second);
+  if (unit == known.end()) {
     throw Refused("", "unit=" + at->second + " is not known", "give m, ft, us_ft, mm, cm or in");
   }
   return unit->second;
