@@ -129,6 +129,19 @@ TEST_CASE("slots onto dead bays: in part a warning, wholly an error") {
   required(judged(closed), "compartment_without_openings", Severity::error);
 }
 
+TEST_CASE("a slot into a garage or porch that is open up to the deck") {
+  model::RoofModel model = sound_house();
+  model::Ceiling garage;
+  garage.id = "garage";
+  garage.kind = model::CeilingKind::open;
+  garage.outline = model.parts[0].outline;
+  model.ceilings = {garage};
+  const Finding finding = required(judged(model), "dead_bay_slot", Severity::error);
+  CHECK(finding.message.find("open room garage") != std::string::npos);
+  model.ceilings[0].kind = model::CeilingKind::flat;  // its remedy: a ceiling under it
+  CHECK(judged(model).finding("dead_bay_slot") == nullptr);
+}
+
 TEST_CASE("a compartment without intake") {
   model::RoofModel model = sound_house();
   model.intake.clear();
