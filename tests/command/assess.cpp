@@ -3,11 +3,13 @@
 #include "units/length.hpp"
 
 #include "support/json_schema.hpp"
+#include "support/plans.hpp"
 #include "support/program.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 
@@ -17,6 +19,7 @@ using Json = nlohmann::json;
 
 namespace {
 
+/// All of them, or as many as cases are run, from first to last.
 std::vector<std::string> demo_houses() {
   std::vector<std::string> all;
   for (const auto& entry :
@@ -24,7 +27,12 @@ std::vector<std::string> demo_houses() {
     all.push_back(entry.path().string());
   }
   std::sort(all.begin(), all.end());
-  return all;
+  const std::size_t most = cases_or(all.size());
+  std::vector<std::string> some;
+  for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
+    some.push_back(all[most < all.size() ? i * all.size() / most : i]);
+  }
+  return some;
 }
 
 /// The one line that opens with `start`.
@@ -78,7 +86,7 @@ constexpr double eighth_m = 0.125 * units::inch_m;
 
 TEST_CASE("every demo house is assessed, and nothing is at fault in it") {
   const std::vector<std::string> houses = demo_houses();
-  REQUIRE(houses.size() >= 2);
+  REQUIRE_FALSE(houses.empty());
   for (const std::string& house : houses) {
     for (const std::string units : {"", "ft-in", "metric"}) {
       INFO(house << " " << units);

@@ -137,35 +137,40 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
   }
 }
 
+namespace {
+
+constexpr std::array<std::array<const char*, 2>, 27> mouse_and_keys{
+    {{"Drag left", "turn around the house"},
+     {"Drag right or middle, shift + drag", "move"},
+     {"Wheel", "nearer, farther"},
+     {"Click", "select a plane or a line"},
+     {"Esc", "let go of all; close this"},
+     {"F", "frame the selection, or all"},
+     {"Home, A", "frame all"},
+     {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
+     {"Arrow keys", "turn"},
+     {"Click a line, then elsewhere", "its length; distance and angle"},
+     {"M", "measure from anywhere"},
+     {"L", "lengths on all lines"},
+     {"O", "flat: plan and elevations to scale"},
+     {"X", "cut: across, along, level, whole"},
+     {"Shift + X", "the other half"},
+     {"Page Up, Page Down", "move the cut; or drag its handle"},
+     {"P", "peel the deck off the selection, or all"},
+     {"S", "light from the sun"},
+     {"N, T", "dark colours; large type"},
+     {"U", "feet and inches, or metric"},
+     {"J", "the lesson"},
+     {"G", "moving air, or none"},
+     {"Space; C", "air stands or moves; the next weather"},
+     {"Tab, Shift + Tab", "from slider to slider (sun, cut, air)"},
+     {"Left, Right (Shift: ten); a value, Enter", "moves that slider; Esc lets go"},
+     {"F1", "this list"},
+     {"Ctrl + Q", "close"}}};
+
+}  // namespace
+
 void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  constexpr std::array<std::array<const char*, 2>, 27> keys{
-      {{"Drag left", "turn around the house"},
-       {"Drag right or middle, shift + drag", "move"},
-       {"Wheel", "nearer, farther"},
-       {"Click", "select a plane or a line"},
-       {"Esc", "let go of all; close this"},
-       {"F", "frame the selection, or all"},
-       {"Home, A", "frame all"},
-       {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
-       {"Arrow keys", "turn"},
-       {"Click a line, then elsewhere", "its length; distance and angle"},
-       {"M", "measure from anywhere"},
-       {"L", "lengths on all lines"},
-       {"O", "flat: plan and elevations to scale"},
-       {"X", "cut: across, along, level, whole"},
-       {"Shift + X", "the other half"},
-       {"Page Up, Page Down", "move the cut; or drag its handle"},
-       {"P", "peel the deck off the selection, or all"},
-       {"S", "light from the sun"},
-       {"N, T", "dark colours; large type"},
-       {"U", "feet and inches, or metric"},
-       {"J", "the lesson"},
-       {"G", "moving air, or none"},
-       {"Space; C", "air stands or moves; the next weather"},
-       {"Tab, Shift + Tab", "from slider to slider (sun, cut, air)"},
-       {"Left, Right (Shift: ten); a value, Enter", "moves that slider; Esc lets go"},
-       {"F1", "this list"},
-       {"Ctrl + Q", "close"}}};
   // All of it at once, in smaller letters where the window is small.
   constexpr float whole_width = 940.0F;
   constexpr float whole_height = 640.0F;
@@ -183,7 +188,7 @@ void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::BeginGroup();
   heading("Mouse and keys");
   ImGui::Spacing();
-  for (const auto& key : keys) {
+  for (const auto& key : mouse_and_keys) {
     ImGui::TextUnformatted(key[0]);
     ImGui::SameLine(250 * s);
     ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));

@@ -91,27 +91,34 @@ double distance_px(const scene::Lens& lens, const Grip& grip, glm::dvec2 pixel) 
   return glm::distance(*a + share * way, pixel);
 }
 
+/// The gables of one loop of walls, whose first edge has this number in its part.
+void add_gables(const model::Part& part, const std::vector<glm::dvec2>& loop, std::size_t first,
+                std::vector<GableWall>& walls) {
+  for (std::size_t k = 0; k < loop.size() && first + k < part.edge_count(); ++k) {
+    const glm::dvec2 way = loop[(k + 1) % loop.size()] - loop[k];
+    const double length_m = glm::length(way);
+    if (part.edge(first + k).kind != model::EdgeKind::gable || length_m <= 0.0) {
+      continue;
+    }
+    const glm::dvec2 along = way / length_m;
+    walls.push_back({part.id + "/" + std::to_string(first + k),
+                     {loop[k], part.plate_m},
+                     {along, 0.0},
+                     {along.y, -along.x, 0.0},
+                     length_m});
+  }
+}
+
 }  // namespace
 
 std::vector<GableWall> gable_walls(const Assessment& assessment) {
   std::vector<GableWall> walls;
   const auto& outlines = assessment.surface.wall_outlines;
   for (std::size_t i = 0; i < std::min(outlines.size(), assessment.model.parts.size()); ++i) {
-    const model::Part& part = assessment.model.parts[i];
-    std::size_t edge = 0;
+    std::size_t first = 0;
     for (const std::vector<glm::dvec2>& loop : outlines[i]) {
-      for (std::size_t k = 0; k < loop.size() && edge < part.edge_count(); ++k, ++edge) {
-        const glm::dvec2 way = loop[(k + 1) % loop.size()] - loop[k];
-        const double length_m = glm::length(way);
-        if (part.edge(edge).kind == model::EdgeKind::gable && length_m > 0.0) {
-          const glm::dvec2 along = way / length_m;
-          walls.push_back({part.id + "/" + std::to_string(edge),
-                           {loop[k], part.plate_m},
-                           {along, 0.0},
-                           {along.y, -along.x, 0.0},
-                           length_m});
-        }
-      }
+      add_gables(assessment.model.parts[i], loop, first, walls);
+      first += loop.size();
     }
   }
   return walls;
