@@ -47,6 +47,19 @@ void hold_field(const Desktop& desktop, const std::string& id) {
                           "the click to be taken up");
 }
 
+void expect_rest(const Desktop& desktop) {
+  std::string frames;
+  test_window::wait_until(
+      [&] {
+        const std::string before = std::exchange(frames, desktop.widget("state/frames").state);
+        std::this_thread::sleep_for(std::chrono::milliseconds(700));
+        return before == frames;
+      },
+      30, "the window to rest");
+  std::this_thread::sleep_for(std::chrono::seconds(1));
+  CHECK(desktop.widget("state/frames").state == frames);
+}
+
 }  // namespace
 
 TEST_CASE("a person looks, selects, turns, switches and leaves") {
@@ -253,16 +266,10 @@ TEST_CASE("a person measures, cuts, peels, flattens and darkens, and then the wi
 
   // Nothing is drawn while nothing changes.
   desktop.expect("state/gliding", "no");
-  std::string frames;
-  test_window::wait_until(
-      [&] {
-        const std::string before = std::exchange(frames, desktop.widget("state/frames").state);
-        std::this_thread::sleep_for(std::chrono::milliseconds(700));
-        return before == frames;
-      },
-      30, "the window to rest");
-  std::this_thread::sleep_for(std::chrono::seconds(1));
-  CHECK(desktop.widget("state/frames").state == frames);
+  expect_rest(desktop);
+  desktop.key("h");
+  (void)desktop.widget("plan/ground");
+  expect_rest(desktop);
 }
 
 TEST_CASE("without a model the window says how to open one, and opens it") {

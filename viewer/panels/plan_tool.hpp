@@ -37,6 +37,7 @@ struct PlanDrag {
   glm::dvec2 from_m{0.0};    ///< of the pointer
   glm::dvec2 corner_m{0.0};  ///< of the corner as it was, or of the edge's first one
   bool is_moving = false;    ///< further than a click
+  bool operator==(const PlanDrag&) const = default;
 };
 
 struct PlanTool {
@@ -47,6 +48,8 @@ struct PlanTool {
   PlanDrag drag;
   glm::dvec2 pointer_m{0.0};  ///< where it was last, not snapped
   bool has_grid = true;
+
+  bool operator==(const PlanTool&) const = default;
 };
 
 /// What a point was drawn to.

@@ -73,7 +73,9 @@ class Plan {
     if (edit_.tool == Tool::draw) {
       typed_field();
     }
-    intents_.emplace_back(EditIntent(MovePlan{tool_}));
+    if (!(tool_ == edit_.plan)) {  // nothing is drawn where nothing changes
+      intents_.emplace_back(EditIntent(MovePlan{tool_}));
+    }
   }
 
  private:
