@@ -36,12 +36,16 @@ run_asan() {
     RIDGEWARD_CASES_AT_MOST=8 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
     --no-tests=error -LE 'window|slow' -E 'placement:the same'
 }
+# What build-tidy would compile.
+compiled_sources() {
+  sed -n 's/^ *"file": "\(.*\)",\{0,1\}$/\1/p' build-tidy/compile_commands.json | sort -u
+}
 # Sources of a folder are read together: headers take most of the time. The analyzer follows the
 # first 30 000 states of a function: all of them take half as long again.
 run_tidy() {
   echo "== clang-tidy"
   cmake -G Ninja -S . -B build-tidy -DRIDGEWARD_UNITE=ON -DRIDGEWARD_TESTS=OFF > /dev/null
-  sed -n 's/^ *"file": "\(.*\)",\{0,1\}$/\1/p' build-tidy/compile_commands.json | sort -ru |
+  compiled_sources | sort -r |
     xargs -P "$(nproc)" -n 1 clang-tidy-16 -p build-tidy --quiet --warnings-as-errors='*' --checks=-bugprone-suspicious-include \
       --extra-arg=-Wno-unknown-warning-option \
       --extra-arg=-Xclang --extra-arg=-analyzer-config --extra-arg=-Xclang --extra-arg=max-nodes=30000
@@ -61,7 +65,7 @@ run_optionals() {
     fi
   }
   export -f optionals_of
-  sed -n 's/^ *"file": "\(.*\)",\{0,1\}$/\1/p' build-tidy/compile_commands.json | sort -u |
+  compiled_sources |
     xargs -P "$(nproc)" -I{} bash -c 'optionals_of "$1"' _ {}
 }
 run_bench() {
