@@ -39,17 +39,6 @@ document::Library library(const LoadOptions& options, Result<model::Catalogue> c
           [options](const std::string& id) { return load_code(id, "/site/code", options); }};
 }
 
-/// What was about another house.
-void forget_edits(EditState& edit) {
-  edit.target = {};
-  edit.corner.reset();
-  edit.plan = {};
-  edit.tool = panels::Tool::look;
-  edit.said.clear();
-  edit.trouble.clear();
-  edit.import.reset();
-}
-
 }  // namespace
 
 Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
@@ -82,7 +71,7 @@ void Desk::take(const model::RoofModel& model, const std::string& path, bool is_
     state.edit.trouble = state.trouble;
     return;
   }
-  forget_edits(state.edit);
+  panels::forget_house(state.edit);
   preview_.reset();
   state.path = state.path_text = path;
   state.trouble.clear();
@@ -96,6 +85,7 @@ void Desk::open(const std::string& path, State& state) {
   if (!read) {
     state.trouble = in_words(placed(path, read.faults()).front());
     state.edit.trouble = state.trouble;
+    shows_recent_ = false;  // it may have gone
     return;
   }
   warn(placed(path, read.value().warnings));
@@ -209,7 +199,6 @@ void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
   trouble(state.edit, model ? Faults{} : model.faults());
   if (model) {
     take(model.value(), "", false, state);
-    state.edit.is_new = false;
   }
 }
 
@@ -343,7 +332,23 @@ void Desk::list_folder(panels::Browser& browser) const {
   });
 }
 
-void Desk::tell(State& state) const {
+/// Files are looked for when their list comes into sight or changes, not at each turn.
+void Desk::tell_recent(EditState& edit) {
+  const bool is_shown = !edit.is_open || edit.has_palette ||
+                        (edit.browser.is_shown && edit.browser.what == panels::Pick::For::open);
+  const bool is_known = edit.recent == settings_.recent && (shows_recent_ || !is_shown);
+  shows_recent_ = is_shown;
+  if (is_known) {
+    return;
+  }
+  edit.recent = settings_.recent;
+  edit.missing.clear();
+  std::error_code error;
+  std::copy_if(edit.recent.begin(), edit.recent.end(), std::back_inserter(edit.missing),
+               [&](const std::string& path) { return !fs::exists(path, error); });
+}
+
+void Desk::tell(State& state) {
   EditState& edit = state.edit;
   const document::History& history = document_.history();
   edit.undo_name = history.can_undo() ? history.undo_name() : "";
@@ -355,16 +360,10 @@ void Desk::tell(State& state) const {
   edit.is_whole = !document_.is_open() || document_.is_whole();
   edit.busy = work_.is_busy() ? work_.name() : std::string();
   edit.waits_for_dialog = is_picking_;
-  if (const std::string far = work_.progress(); !far.empty()) {
-    edit.busy += ", " + far;
-  }
-  if (edit.recent != settings_.recent || !edit.is_open) {
-    edit.recent = settings_.recent;
-    edit.missing.clear();
-    std::error_code error;
-    std::copy_if(edit.recent.begin(), edit.recent.end(), std::back_inserter(edit.missing),
-                 [&](const std::string& path) { return !fs::exists(path, error); });
-  }
+  const std::string far = work_.progress();
+  edit.busy += far.empty() ? "" : ", " + far;
+  edit.busy_share = document::share_of(far);
+  tell_recent(edit);
   if (edit.products.empty()) {
     for (const auto& [id, product] : document_.library().catalogue.products) {
       edit.products.push_back({id, product.what, product.kind});
@@ -420,6 +419,8 @@ bool Desk::serve(State& state, double now_s) {
   const bool has_outcome = work_.take();
   if (has_outcome && outcome_) {
     std::exchange(outcome_, {})(state);
+  } else if (has_outcome) {
+    state.edit.said = {"Stopped: nothing is changed or written."};
   }
   const bool has_picked = dialog_.take();
   take_picked(state);

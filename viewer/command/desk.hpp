@@ -70,14 +70,23 @@ class Desk {
   void answer(panels::Unsaved::Answer answer, panels::State& state);
   /// Notes a wish that would lose changes and asks; true when it must wait.
   bool must_ask(const panels::Wish& wish, panels::EditState& edit);
-  /// Runs this program with other words; `after` gets how it ended, on the drawing thread.
-  void run_self(const std::string& name, const std::vector<std::string>& words,
+  /// Runs this program with other words on a copy of the open model; `after` gets how it ended, on
+  /// the drawing thread. Where it `ended_well` its file is there, whatever was asked meanwhile.
+  struct SelfRun {
+    std::string name;
+    std::vector<std::string> words;
+    std::string copy;  ///< of the model, removed in the end
+    std::string made;  ///< to be read by `after`; removed where it was cancelled
+    std::function<bool(const document::Ended&)> ended_well;
+  };
+  void run_self(SelfRun run,
                 const std::function<void(const document::Ended&, panels::State&)>& after);
   std::string scratch(const std::string& name) const;
   void work_on_whole();
   void keep_copy(double now_s, panels::EditState& edit);
   void list_folder(panels::Browser& browser) const;
-  void tell(panels::State& state) const;
+  void tell(panels::State& state);
+  void tell_recent(panels::EditState& edit);
   void remember(const std::string& path);
   static void trouble(panels::EditState& edit, const Faults& faults, const std::string& field = {});
 
@@ -96,8 +105,9 @@ class Desk {
   std::optional<document::Recovered> found_;
   std::optional<panels::Wish> waiting_;  ///< for the answer about unsaved changes
   bool is_closing_ = false;
-  std::string kept_;                             ///< text of the copy
-  double changed_s_ = -1.0;                      ///< when the oldest change since the copy was seen
+  bool shows_recent_ = false;  ///< the recent files, of which is known whether they are there
+  std::string kept_;           ///< text of the copy
+  double changed_s_ = -1.0;    ///< when the oldest change since the copy was seen
   std::function<void(panels::State&)> outcome_;  ///< of finished work, to be taken in
 };
 

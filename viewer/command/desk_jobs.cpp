@@ -117,15 +117,16 @@ std::string Desk::scratch(const std::string& name) const {
   return (folder / ("ridgeward-" + std::to_string(::getpid()) + "-" + name)).string();
 }
 
-void Desk::run_self(const std::string& name, const std::vector<std::string>& words,
-                    const std::function<void(const document::Ended&, State&)>& after) {
-  work_.start(name,
-              [this, all = self_with(words), after](document::Task& task) -> document::Work::After {
-                const document::Ended ended = task.run(all);
-                return [this, ended, after] {
-                  outcome_ = [ended, after](State& state) { after(ended, state); };
-                };
-              });
+void Desk::run_self(SelfRun run, const std::function<void(const document::Ended&, State&)>& after) {
+  work_.start(run.name, [this, run, after](document::Task& task) -> document::Work::After {
+    const document::Ended ended = task.run(self_with(run.words));
+    remove_files(task.is_cancelled() ? std::vector{run.copy, run.made} : std::vector{run.copy});
+    if (run.ended_well && run.ended_well(ended)) {
+      task.keep();
+    }
+    return
+        [this, ended, after] { outcome_ = [ended, after](State& state) { after(ended, state); }; };
+  });
 }
 
 void Desk::import(const std::string& path, State& state) {
@@ -133,7 +134,7 @@ void Desk::import(const std::string& path, State& state) {
   const std::string found = scratch("found.json");
   state.edit.said.clear();
   state.edit.trouble.clear();
-  const auto words = self_with({"import", path, "-o", made, "--found", found});
+  const auto words = self_with({"import", path, "-o", made, "--found", found, "--progress"});
   work_.start("Importing " + path,
               [this, words, path, made, found](document::Task& task) -> document::Work::After {
                 const document::Ended ended = task.run(words);
@@ -161,11 +162,7 @@ void Desk::take_import(State& state) {
   }
   const std::string file = state.edit.import ? state.edit.import->file : std::string();
   document_.begin(std::exchange(preview_, nullptr), "");
-  state.edit.target = {};
-  state.edit.corner.reset();
-  state.edit.plan = {};
-  state.edit.is_new = false;
-  state.edit.import.reset();
+  panels::forget_house(state.edit);
   state.edit.said = {"Imported from " + file + ". It is not saved yet."};
   state.path.clear();
   state.path_text.clear();
@@ -272,10 +269,10 @@ void Desk::export_to(const std::string& path, State& state) {
     trouble(state.edit, written.faults());
     return;
   }
-  std::vector<std::string> words{"export", model, "-o", path};
+  std::vector<std::string> words{"export", model, "-o", path, "--progress"};
   for (const char* kind : {"pdf", "csv", "html", "json"}) {
     if (path.ends_with(std::string(".") + kind)) {
-      words = {"assess", model, std::string("--") + kind, path};
+      words = {"assess", model, std::string("--") + kind, path, "--progress"};
     }
   }
   if (!options_.catalogue.empty()) {
@@ -286,12 +283,13 @@ void Desk::export_to(const std::string& path, State& state) {
   }
   const bool is_assess = words.front() == "assess";
   state.edit.said.clear();
-  run_self("Writing " + path, words,
-           [model, path, is_assess](const document::Ended& ended, State& then) {
-             std::error_code error;
-             fs::remove(model, error);
-             // 1: the roof is at fault; its papers say so and are written.
-             if (ended.exit_code == 0 || (is_assess && ended.exit_code == 1)) {
+  // 1: the roof is at fault; its papers say so and are written.
+  const auto is_written = [is_assess](const document::Ended& ended) {
+    return ended.exit_code == 0 || (is_assess && ended.exit_code == 1);
+  };
+  run_self({"Writing " + path, words, model, "", is_written},
+           [path, is_written](const document::Ended& ended, State& then) {
+             if (is_written(ended)) {
                then.edit.said = {"Written: " + path};
              } else {
                then.edit.trouble = plain(ended.errors);
@@ -315,11 +313,10 @@ void Desk::place(State& state) {
   }
   const auto revision = document_.revision();
   state.edit.said.clear();
-  run_self("Placing vents", words,
-           [this, model, made, revision](const document::Ended& ended, State& then) {
+  run_self({"Placing vents", words, model, made, {}},
+           [this, made, revision](const document::Ended& ended, State& then) {
              const Result<model::ReadModel> read = model::read_file(made);
              std::error_code error;
-             fs::remove(model, error);
              fs::remove(made, error);
              if (ended.exit_code != 0 || !read) {
                then.edit.trouble = plain(ended.output + ended.errors);

@@ -1,5 +1,8 @@
+#include "draw/palette.hpp"
 #include "panels/pieces.hpp"
 #include "panels/theme.hpp"
+
+#include <fmt/format.h>
 
 namespace ridgeward::panels {
 
@@ -31,6 +34,26 @@ void heading(const std::string& text) {
   ImGui::PushFont(font(Font::bold));
   ImGui::TextUnformatted(text.c_str());
   ImGui::PopFont();
+}
+
+void progress_bar(const std::optional<double>& share, float right, const std::string& id,
+                  Recorder& recorder) {
+  const std::string words = share ? fmt::format("{:.0f} %", 100.0 * *share) : std::string();
+  const float width = ImGui::GetContentRegionAvail().x - right;
+  const float height = ImGui::GetFrameHeight();
+  const ImVec2 low = ImGui::GetCursorScreenPos();
+  const ImVec2 high{low.x + width, low.y + height};
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float rounding = ImGui::GetStyle().FrameRounding;
+  list.AddRectFilled(low, high, packed(draw::paper), rounding);
+  list.AddRectFilled(low, {low.x + width * static_cast<float>(share.value_or(0.0)), high.y},
+                     packed(draw::intake, 0.55F), rounding);
+  list.AddRect(low, high, packed(draw::faint_ink), rounding);
+  const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+  list.AddText({(low.x + high.x - size.x) / 2, (low.y + high.y - size.y) / 2}, packed(draw::ink),
+               words.c_str());
+  ImGui::Dummy({width, height});
+  note(recorder, id, "bar", words);
 }
 
 void row(const Row& row) {

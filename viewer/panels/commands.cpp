@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <filesystem>
 #include <sstream>
 
 namespace ridgeward::panels {
@@ -75,7 +76,10 @@ void add_files(const State& state, std::vector<Command>& all) {
   for (const std::string& path : edit.recent) {
     const bool is_there =
         std::find(edit.missing.begin(), edit.missing.end(), path) == edit.missing.end();
-    all.push_back({"recent/" + path, (is_there ? "Open recent: " : "Not there any more: ") + path,
+    const std::filesystem::path file(path);
+    all.push_back({"recent/" + path,
+                   (is_there ? "Open recent: " : "Not there any more: ") +
+                       file.filename().string() + " in " + file.parent_path().string(),
                    "", if_so(is_there, wish(OpenFile{path}))});
   }
   all.push_back({"file/close", "Close the window", "Ctrl+Q", {Close{}}});
@@ -112,7 +116,7 @@ void add_steps(const EditState& edit, std::vector<Command>& all) {
   all.push_back({"vents/place", "Place vents where they serve best", "",
                  if_so(edit.is_open && edit.busy.empty(), wish(PlaceVents{}))});
   all.push_back(
-      {"work/stop", "Stop what is worked at", "", if_so(!edit.busy.empty(), wish(StopWork{}))});
+      {"work/stop", "Cancel what is worked at", "", if_so(!edit.busy.empty(), wish(StopWork{}))});
 }
 
 void add_views(const State& state, std::vector<Command>& all) {

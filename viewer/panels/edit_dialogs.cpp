@@ -207,12 +207,45 @@ void browser_entries(const Form& form) {
   ImGui::EndChild();
 }
 
+/// What was open lately, to be opened again.
+void browser_recent(const Form& form) {
+  const EditState& edit = form.look.state.edit;
+  if (edit.browser.what != Browser::For::open || edit.recent.empty()) {
+    return;
+  }
+  const float most_rows = 5.5F;
+  const float rows = std::min(static_cast<float>(edit.recent.size()), most_rows);
+  ImGui::TextDisabled("Lately open (Down and Up, then Enter)");
+  const ImGuiStyle& style = ImGui::GetStyle();
+  ImGui::BeginChild("recent-rows",
+                    {0, rows * ImGui::GetTextLineHeightWithSpacing() + 2 * style.WindowPadding.y},
+                    true);
+  if (const auto path = recent_rows(form.look, form.recorder)) {
+    form.intents.emplace_back(EditIntent(ShowBrowser{false, edit.browser.what}));
+    form.intents.emplace_back(EditIntent(Wish(OpenFile{*path})));
+  }
+  ImGui::EndChild();
+}
+
+/// Down and Up in the field of the name go through the files that were open lately.
+int walk_recent(ImGuiInputTextCallbackData* data) {
+  const auto& edit = *static_cast<const EditState*>(data->UserData);
+  if (edit.browser.what == Browser::For::open) {
+    const std::string now(data->Buf, static_cast<std::size_t>(data->BufTextLen));
+    const std::string next = recent_beside(edit, now, data->EventKey == ImGuiKey_UpArrow ? -1 : 1);
+    data->DeleteChars(0, data->BufTextLen);
+    data->InsertChars(0, next.c_str());
+  }
+  return 0;
+}
+
 void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   const Form form{look, recorder, intents};
   const Browser& browser = look.state.edit.browser;
   const BrowserWords words = words_of(browser.what);
   begin_dialog(look, "browser", 560);
   heading(words.title);
+  browser_recent(form);
   std::string folder = browser.folder;
   ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
   ImGui::InputText("##folder", &folder);
@@ -233,7 +266,10 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   if (!ImGui::IsAnyItemActive()) {
     ImGui::SetKeyboardFocusHere();
   }
-  const bool is_entered = ImGui::InputText("##name", &name, ImGuiInputTextFlags_EnterReturnsTrue);
+  EditState edit = look.state.edit;  // the library hands it on as a thing that may be changed
+  const bool is_entered = ImGui::InputText(
+      "##name", &name, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackHistory,
+      walk_recent, &edit);
   note(recorder, "browser/name", "field", name);
   if (folder != browser.folder || name != browser.name) {
     intents.emplace_back(EditIntent(Browse{folder, name}));
@@ -309,10 +345,11 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
     tool_choices(form);
   }
   if (!edit.busy.empty()) {
-    ImGui::TextUnformatted((edit.busy + " ...").c_str());
+    ImGui::TextWrapped("%s ...", edit.busy.c_str());
     note(recorder, "message/busy", "text", edit.busy);
+    progress_bar(edit.busy_share, 90 * s, "message/share", recorder);
     ImGui::SameLine();
-    if (button(form, "work/stop", "Stop")) {
+    if (button(form, "work/stop", "Cancel")) {
       intents.emplace_back(EditIntent(Wish(StopWork{})));
     }
   }

@@ -5,6 +5,9 @@
 #include "panels/commands.hpp"
 #include "panels/pieces.hpp"
 
+#include <optional>
+#include <string>
+
 namespace ridgeward::panels {
 
 /// Height of the bar over the drawing, margins and all, in pixels.
@@ -28,6 +31,15 @@ void editing_keys(const Look& look, float s, Recorder& recorder);
 void import_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The planes of an imported file as they were given, over the roof.
 void draw_given(const Look& look, const scene::Viewport& viewport);
+/// On the empty window: files that were open lately, the newest first, each a button with name and
+/// folder; those that are gone say so and can't be clicked.
+void recent_files(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+                  Intents& intents);
+/// The same as rows of the panel at hand; the path of the one that was clicked.
+std::optional<std::string> recent_rows(const Look& look, Recorder& recorder);
+/// What comes after (`way` 1) or before (-1) a path among the recent files that are there: the
+/// first after any other text, nothing before the first, the last after the last.
+std::string recent_beside(const EditState& edit, const std::string& name, int way);
 /// Palette, files, questions: over everything else.
 void dialogs(const Look& look, Recorder& recorder, Intents& intents);
 

@@ -24,6 +24,18 @@ void show_browser(EditState& state, const ShowBrowser& ask) {
 
 }  // namespace
 
+void forget_house(EditState& state) {
+  state.target = {};
+  state.corner.reset();
+  state.plan = {};
+  state.tool = Tool::look;
+  state.is_new = false;
+  state.said.clear();
+  state.trouble.clear();
+  state.trouble_field.clear();
+  state.import.reset();
+}
+
 bool shows_plan(const EditState& state) {
   return state.tool == Tool::plan || state.tool == Tool::draw;
 }

@@ -152,7 +152,8 @@ struct EditState {
   bool is_whole = true;  ///< false while airflow and takeoff are worked out
   bool asks_unsaved = false;
   std::optional<std::string> found_work;  ///< path of unsaved work that was found, "" without one
-  std::string busy;                       ///< what is worked at; empty: nothing
+  std::string busy;                       ///< what is worked at, and how far; empty: nothing
+  std::optional<double> busy_share;       ///< 0 to 1, where it is known
   bool waits_for_dialog = false;          ///< of the desktop, which has the keys
   std::string trouble;                    ///< the last fault, with its cure
   std::string trouble_field;              ///< the field that it came from; empty: none
@@ -235,6 +236,9 @@ class EditAsk {
 };
 
 EditState applied(EditState state, const EditIntent& intent);
+
+/// Forgets what was about the house that is shown: another one takes its place.
+void forget_house(EditState& state);
 
 /// Whether the plan is shown in the place of the drawing in space.
 bool shows_plan(const EditState& state);

@@ -21,6 +21,7 @@ constexpr int space_key = 32;
 constexpr int backspace_key = 259;
 
 constexpr float foot_height = 78.0F;
+constexpr float bar_height = 26.0F;  // of an export's progress
 
 bool pressed(int key) { return !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key); }
 
@@ -149,7 +150,8 @@ void LessonPanel::tabs() {
 }
 
 void LessonPanel::begin_words() {
-  const float room = is_slide_ ? 0.0F : -foot_height * ui_scale();
+  const float foot = foot_height + (view_.is_writing ? bar_height : 0.0F);
+  const float room = is_slide_ ? 0.0F : -foot * ui_scale();
   ImGui::BeginChild("words", {0.0F, room}, false, ImGuiWindowFlags_NoNav);
 }
 
@@ -224,11 +226,14 @@ void LessonPanel::export_row() {
   }
   ImGui::SameLine(0, 6 * s);
   if (view_.is_writing) {
-    if (button("Stop", "lesson/stop", 110 * s)) {
+    if (button("Cancel", "lesson/stop", 110 * s)) {
       ask(StopExport{});
     }
   } else if ((button("Export lesson", "lesson/export", 110 * s) || entered) && !path.empty()) {
     ask(ExportLesson{path});
+  }
+  if (view_.is_writing) {
+    progress_bar(view_.written_share, 0.0F, "lesson/share", recorder_);
   }
   if (!view_.export_told.empty()) {
     ImGui::TextDisabled("%s", view_.export_told.c_str());

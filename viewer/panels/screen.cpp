@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 namespace ridgeward::panels {
 namespace {
@@ -22,8 +21,7 @@ constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
 constexpr float compartment_height = 265.0F;
 constexpr double controls_width = 226.0;
-constexpr double least_house = 330.0;  // beside all panels; for less the controls are put away
-constexpr std::size_t most_recent_shown = 8;
+constexpr double least_house = 330.0;     // beside all panels; for less the controls are put away
 constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {
@@ -201,42 +199,6 @@ void draw_welcome(const scene::Viewport& viewport) {
   centred(Font::text, middle - 8 * s, draw::faint_ink,
           "Ctrl+N draws a new house, Ctrl+O opens a model file (*.roof.json), Ctrl+P lists all");
   centred(Font::text, middle + 11 * s, draw::faint_ink, "commands. Or drop a file on this window.");
-}
-
-/// Files that were open lately, each a button; those that are gone say so.
-void recent_files(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-                  Intents& intents) {
-  const EditState& edit = look.state.edit;
-  if (edit.recent.empty() || edit.found_work || edit.browser.is_shown) {
-    return;
-  }
-  const float s = ui_scale();
-  const float width = std::min(560 * s, static_cast<float>(viewport.width) - 24 * s);
-  const auto middle_x = static_cast<float>(viewport.x + viewport.width / 2);
-  const auto middle_y = static_cast<float>(viewport.y + viewport.height / 2);
-  begin_panel("recent", {middle_x - width / 2, middle_y + 44 * s}, width, 0.0F);
-  heading("Lately open");
-  for (std::size_t i = 0; i < std::min(edit.recent.size(), most_recent_shown); ++i) {
-    const std::string& path = edit.recent[i];
-    const Command open = command(look.state, "recent/" + path);
-    const std::filesystem::path file(path);
-    const std::string folder = file.parent_path().string();
-    const float second = 200 * s;
-    ImGui::BeginDisabled(!open.can_be_done());
-    const float at = ImGui::GetCursorPosX();
-    if (ImGui::Selectable(("##recent/" + path).c_str())) {
-      intents.insert(intents.end(), open.ask.begin(), open.ask.end());
-    }
-    note(recorder, "recent/" + path, "button", open.can_be_done() ? "there" : "not there");
-    ImGui::SameLine(at);
-    ImGui::TextUnformatted(elided(file.filename().string(), second - 8 * s).c_str());
-    ImGui::SameLine(at + second);
-    const std::string where = open.can_be_done() ? folder : "not there any more: " + folder;
-    ImGui::TextDisabled("%s", elided(where, width - second - 30 * s).c_str());
-    ImGui::EndDisabled();
-  }
-  note_panel(recorder, "panel/recent");
-  ImGui::End();
 }
 
 /// The drawing with what lies on and under it.
