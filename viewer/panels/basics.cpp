@@ -46,8 +46,10 @@ void progress_bar(const std::optional<double>& share, float right, const std::st
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float rounding = ImGui::GetStyle().FrameRounding;
   list.AddRectFilled(low, high, packed(draw::paper), rounding);
-  list.AddRectFilled(low, {low.x + width * static_cast<float>(share.value_or(0.0)), high.y},
-                     packed(draw::intake, 0.55F), rounding);
+  if (share && *share > 0.0) {
+    list.AddRectFilled(low, {low.x + width * static_cast<float>(*share), high.y},
+                       packed(draw::intake, 0.55F), rounding);
+  }
   list.AddRect(low, high, packed(draw::faint_ink), rounding);
   const ImVec2 size = ImGui::CalcTextSize(words.c_str());
   list.AddText({(low.x + high.x - size.x) / 2, (low.y + high.y - size.y) / 2}, packed(draw::ink),
