@@ -86,7 +86,7 @@ class Desk {
     std::string made;  ///< to be read by `after`; removed where it was cancelled
     std::function<bool(const document::Ended&)> ended_well;
   };
-  void run_self(SelfRun run,
+  void run_self(const SelfRun& run,
                 const std::function<void(const document::Ended&, panels::State&)>& after);
   std::string scratch(const std::string& name) const;
   void work_on_whole();

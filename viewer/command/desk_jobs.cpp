@@ -139,7 +139,8 @@ std::string Desk::scratch(const std::string& name) const {
   return (folder / ("ridgeward-" + std::to_string(::getpid()) + "-" + name)).string();
 }
 
-void Desk::run_self(SelfRun run, const std::function<void(const document::Ended&, State&)>& after) {
+void Desk::run_self(const SelfRun& run,
+                    const std::function<void(const document::Ended&, State&)>& after) {
   work_.start(run.name, [this, run, after](document::Task& task) -> document::Work::After {
     const document::Ended ended = task.run(self_with(run.words));
     remove_files(task.is_cancelled() ? std::vector{run.copy, run.made} : std::vector{run.copy});
