@@ -30,22 +30,31 @@ void emit(void* context, const char* json, std::size_t size) {
   seen(context).is_json = seen(context).is_json && nlohmann::json::accept(json, json + size);
 }
 
-void fault(void* context, const char* /*where*/, const char* what, const char* cure) {
-  seen(context).faults += std::strlen(what) > 0 && std::strlen(cure) > 0 ? 1U : 0U;
-}
-
-void note(void* /*context*/, const char* /*words*/) {}
-int go_on(void* /*context*/, double /*share*/) { return 1; }
-int side_file(void* /*context*/, const char* /*name*/,
-              void (* /*take*/)(void*, const char*, std::size_t), void* /*taker*/) {
-  return 0;
-}
-
 void need(bool holds, const char* law) {
   if (!holds) {
     std::fprintf(stderr, "broken: %s\n", law);
     std::abort();
   }
+}
+
+bool is_utf8(const char* words) {
+  try {
+    return !nlohmann::json(words).dump().empty();
+  } catch (const nlohmann::json::exception&) {
+    return false;
+  }
+}
+
+void fault(void* context, const char* where, const char* what, const char* cure) {
+  need(is_utf8(where) && is_utf8(what) && is_utf8(cure), "faults are UTF-8");
+  seen(context).faults += std::strlen(what) > 0 && std::strlen(cure) > 0 ? 1U : 0U;
+}
+
+void note(void* /*context*/, const char* words) { need(is_utf8(words), "notes are UTF-8"); }
+int go_on(void* /*context*/, double /*share*/) { return 1; }
+int side_file(void* /*context*/, const char* /*name*/,
+              void (* /*take*/)(void*, const char*, std::size_t), void* /*taker*/) {
+  return 0;
 }
 
 Seen read(const ridgeward_importer_table& table, std::string_view bytes, bool each) {
