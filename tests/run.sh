@@ -24,7 +24,7 @@ run_test() {
 }
 run_fuzz() {
   echo "== importers against damaged files"
-  bash tests/fuzz/run.sh 20
+  bash tests/fuzz/run.sh 60
 }
 run_asan() {
   echo "== address and undefined behaviour sanitizers"

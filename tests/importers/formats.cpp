@@ -60,6 +60,18 @@ std::string as_ply() {
   return text;
 }
 
+/// A binary PLY of one triangle and as many corners as wanted, all but three of them its first.
+std::string ply_of_points(std::size_t count) {
+  std::string bytes = fmt::format(
+      "ply\nformat binary_little_endian 1.0\nelement vertex {}\nproperty uchar x\n"
+      "property uchar y\nproperty uchar z\nelement face 1\n"
+      "property list uchar uchar vertex_indices\nend_header\n",
+      count);
+  bytes += std::string({0, 0, 0, 1, 0, 0, 0, 1, 0});
+  bytes.resize(bytes.size() + 3 * (count - 3), '\0');
+  return bytes + std::string({3, 0, 1, 2});
+}
+
 /// Binary STL in millimetres: 80 bytes that say nothing, the count, then 50 bytes a triangle.
 std::string as_stl() {
   std::string bytes(80, ' ');
@@ -128,11 +140,26 @@ TEST_CASE("meshes that are no roof are refused") {
   refused("mesh", "glTF and then nothing");
   refused("mesh", "ply\nformat ascii 1.0\nelement vertex 3\n");
   refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\n");
+  CHECK(refused("mesh", ply_of_points(1200001)).what.find("more than") != std::string::npos);
   refused("mesh", as_obj(), "objects=barn");
   refused("mesh", as_obj(), "up=x");
   refused("mesh", as_obj(), "scale=1e5");
   CHECK(refused("mesh", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n").what.find("faces up") !=
         std::string::npos);
+}
+
+TEST_CASE("what damaged files point at or call things harms nobody") {
+  const auto seed = [](const std::string& path) {
+    return model::file_bytes(RIDGEWARD_SOURCE_DIR "/tests/fuzz/seeds/" + path).value();
+  };
+  CHECK(refused("mesh", seed("mesh/corners-beyond.ply")).what.find("not in the file") !=
+        std::string::npos);
+  CHECK(refused("step", seed("step/far.step")).what.find("1000 km") != std::string::npos);
+  // The storey's name: a byte that no UTF-8 has, a surrogate of three bytes, an escape character.
+  const auto given = plugin::read_apart(library("ifc"), {seed("ifc/not-utf8.ifc"), "", ""});
+  INFO(tests::words(given));
+  REQUIRE(given.ok());
+  CHECK(given.value().notes.front().find(": R?o???f? (") != std::string::npos);
 }
 
 TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
