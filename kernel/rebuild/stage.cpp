@@ -44,22 +44,28 @@ class Builder {
     for (const Group& group : connected(everything, joints_, is_joined)) {
       settle(group, 0);
     }
+    for (const Group& group : state_.open) {
+      keep_plain(without(group, state_.done));
+    }
   }
   /// Every plane by itself, in pieces of one plane.
   void run_plain() {
-    parts_.clear();
+    state_ = {};
     kept_plain_.clear();
+    lost_ = 0;
+    plain_area_m2_ = 0.0;
+    lost_area_m2_ = 0.0;
     Group everything(all_.faces.size());
     std::iota(everything.begin(), everything.end(), std::size_t{0});
     keep_plain(everything);
   }
 
   std::vector<model::Part> all_parts() const {
-    std::vector<model::Part> all = parts_;
+    std::vector<model::Part> all = state_.parts;
     all.insert(all.end(), kept_plain_.begin(), kept_plain_.end());
     return all;
   }
-  std::size_t understood() const { return parts_.size(); }
+  std::size_t understood() const { return state_.parts.size(); }
   std::size_t plain() const { return kept_plain_.size(); }
   std::size_t lost() const { return lost_; }
   double plain_area_m2() const { return plain_area_m2_; }
@@ -68,50 +74,108 @@ class Builder {
  private:
   static bool is_joined(const Joint& joint) { return joint.is_joined; }
 
+  using Choices = std::vector<std::vector<model::Part>>;
   struct Attempt {
     std::vector<model::Part> parts;
-    Group matched;
+    Group matched;  ///< faces of the group that the parts have
+    Raised raised;
+    double distance_m = 0.0;  ///< from the group to the parts; infinite where a face is missing
   };
 
-  /// The best way to make parts of a group: that which gives the largest area of it back.
+  /// What is settled so far.
+  struct State {
+    std::vector<model::Part> parts;
+    Group done;               ///< faces that the parts have
+    std::vector<Group> open;  ///< of which no parts could be made
+  };
+
+  /// The best way to make parts of a group: that which gives the largest area of it back, and of
+  /// several that give all of it the nearest.
   std::optional<Attempt> try_all(const Group& group) {
     if (++attempts_ > most_attempts) {
       return std::nullopt;
     }
-    const bool is_cut = has_cut(group);
-    std::array<Closing, 4> order{Closing::as_cut, Closing::hull, Closing::rectangle,
-                                 Closing::beyond};
-    if (is_cut) {
-      order = {Closing::beyond, Closing::rectangle, Closing::hull, Closing::as_cut};
+    std::array<Closing, 5> order{Closing::as_cut, Closing::hull, Closing::rectangle,
+                                 Closing::beyond, Closing::completed};
+    if (has_cut(group)) {
+      order = {Closing::beyond, Closing::rectangle, Closing::completed, Closing::hull,
+               Closing::as_cut};
     }
     std::optional<Attempt> best;
-    double most = 0.0;
     for (const Closing closing : order) {
-      std::vector<model::Part> parts = parts_of(all_, group, closing, tolerance_m_);
-      const std::optional<Raised> raised = parts.empty() ? std::nullopt : raise_parts(parts);
-      if (!raised || stands_above(all_, *raised, tolerance_m_)) {
-        continue;
-      }
-      Group found = matched(all_, group, *raised, tolerance_m_);
-      const double area = area_of(all_, found);
-      if (area > most + 1e-6) {
-        most = area;
-        best = Attempt{std::move(parts), std::move(found)};
-      }
-      if (best && best->matched.size() == group.size()) {
-        break;
+      for (std::vector<model::Part>& parts : choices_of(group, closing)) {
+        std::optional<Attempt> attempt = attempt_of(group, std::move(parts));
+        // Eaves that nobody saw are believed only where everything fits.
+        const bool counts =
+            attempt && (closing != Closing::completed || attempt->matched.size() == group.size());
+        if (counts && (!best || is_better(*attempt, *best))) {
+          best = std::move(attempt);
+        }
+        if (best && best->distance_m <= tolerance_m_) {
+          return best;
+        }
       }
     }
     return best;
   }
+  Choices choices_of(const Group& group, Closing closing) const {
+    if (closing != Closing::completed) {
+      return {parts_of(all_, group, closing, tolerance_m_)};
+    }
+    const Group kin = with_kin(group);
+    Choices choices = completed_parts_of(all_, kin, tolerance_m_);
+    if (kin != group) {
+      Choices alone = completed_parts_of(all_, group, tolerance_m_);
+      std::move(alone.begin(), alone.end(), std::back_inserter(choices));
+    }
+    return choices;
+  }
+  /// None where the parts have no face of the group or stand above what was given.
+  std::optional<Attempt> attempt_of(const Group& group, std::vector<model::Part> parts) const {
+    std::optional<Raised> raised = parts.empty() ? std::nullopt : raise_parts(parts);
+    if (!raised || stands_above(all_, *raised, tolerance_m_)) {
+      return std::nullopt;
+    }
+    Group found = matched(all_, group, *raised, tolerance_m_);
+    const double distance = found.size() == group.size() ? distance_m(all_, group, *raised)
+                                                         : std::numeric_limits<double>::infinity();
+    return found.empty() ? std::nullopt
+                         : std::optional(Attempt{std::move(parts), std::move(found),
+                                                 *std::move(raised), distance});
+  }
+  bool is_better(const Attempt& one, const Attempt& other) const {
+    const double gain = area_of(all_, one.matched) - area_of(all_, other.matched);
+    return gain > 1e-6 || (gain > -1e-6 && one.distance_m < other.distance_m - tolerance_m_);
+  }
+  /// With what is left over of the same planes: a turret is seen above a roof and beneath its eave.
+  Group with_kin(const Group& group) const {
+    std::set<std::size_t> planes;
+    for (const std::size_t face : group) {
+      planes.insert(all_.faces[face].plane);
+    }
+    Group kin;
+    for (std::size_t face = 0; face < all_.faces.size(); ++face) {
+      if (planes.contains(all_.faces[face].plane)) {
+        kin.push_back(face);
+      }
+    }
+    return without(kin, without(state_.done, group));
+  }
+  /// Whether other faces join the group or cover a part of it.
   bool has_cut(const Group& group) const {
     return std::any_of(joints_.begin(), joints_.end(), [&](const Joint& joint) {
-      return joint.is_joined && std::binary_search(group.begin(), group.end(), joint.left) !=
-                                    std::binary_search(group.begin(), group.end(), joint.right);
+      const bool has_left = std::binary_search(group.begin(), group.end(), joint.left);
+      const bool has_right = std::binary_search(group.begin(), group.end(), joint.right);
+      const double step_m = has_left ? joint.step_m : -joint.step_m;
+      return has_left != has_right && (joint.is_joined || step_m > 0.0);
     });
   }
 
-  void settle(const Group& group, int depth) {
+  void settle(const Group& whole, int depth) {
+    const Group group = without(whole, state_.done);
+    if (group.empty()) {
+      return;
+    }
     std::optional<Attempt> attempt = depth > most_depth ? std::nullopt : try_all(group);
     const std::vector<Group> at_valleys = connected(
         group, joints_, [](const Joint& joint) { return joint.is_joined && !joint.is_valley; });
@@ -119,7 +183,7 @@ class Builder {
       return;
     }
     if (attempt && (attempt->matched.size() == group.size() || pays(group, *attempt))) {
-      std::move(attempt->parts.begin(), attempt->parts.end(), std::back_inserter(parts_));
+      accept(*attempt);
       for (const Group& rest : connected(without(group, attempt->matched), joints_, is_joined)) {
         settle(rest, depth + 1);
       }
@@ -133,7 +197,27 @@ class Builder {
         return;
       }
     }
-    keep_plain(group);
+    state_.open.push_back(group);
+  }
+  /// What the parts have of other groups is done too.
+  void accept(Attempt& attempt) {
+    polygon::Box box;
+    for (const RaisedPlane& plane : attempt.raised) {
+      box.add(plane.box.low);
+      box.add(plane.box.high);
+    }
+    Group near;
+    for (std::size_t face = 0; face < all_.faces.size(); ++face) {
+      if (box.touches(polygon::box_of(all_.faces[face].plan.front()))) {
+        near.push_back(face);
+      }
+    }
+    const Group found = matched(all_, without(near, state_.done), attempt.raised, tolerance_m_);
+    Group done;
+    std::set_union(state_.done.begin(), state_.done.end(), found.begin(), found.end(),
+                   std::back_inserter(done));
+    state_.done = std::move(done);
+    std::move(attempt.parts.begin(), attempt.parts.end(), std::back_inserter(state_.parts));
   }
 
   /// Eaves at different heights: as one part its walls would stand under the highest eave.
@@ -148,18 +232,13 @@ class Builder {
     if (pieces.size() < 2) {
       return false;
     }
-    const std::size_t parts = parts_.size();
-    const Builder before = *this;
+    const State before = state_;
     for (const Group& piece : pieces) {
       settle(piece, depth + 1);
     }
-    const bool is_good = kept_plain_.size() == before.kept_plain_.size() && lost_ == before.lost_;
+    const bool is_good = state_.open.size() == before.open.size();
     if (!is_good) {
-      parts_.resize(parts);
-      kept_plain_ = before.kept_plain_;
-      lost_ = before.lost_;
-      plain_area_m2_ = before.plain_area_m2_;
-      lost_area_m2_ = before.lost_area_m2_;
+      state_ = before;
     }
     return is_good;
   }
@@ -228,7 +307,7 @@ class Builder {
   const Faces& all_;
   std::vector<Joint> joints_;
   double tolerance_m_;
-  std::vector<model::Part> parts_;
+  State state_;
   std::vector<model::Part> kept_plain_;
   int attempts_ = 0;
   std::size_t lost_ = 0;
@@ -280,7 +359,9 @@ OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tole
   one.fit.planes_given = all.planes.size();
   one.fit.parts = builder.understood();
   one.fit.plain = builder.plain();
-  one.fit.distance_m = distance_m(all, *raised);
+  Group everything(all.faces.size());
+  std::iota(everything.begin(), everything.end(), std::size_t{0});
+  one.fit.distance_m = distance_m(all, everything, *raised);
   for (const Face& face : all.faces) {
     one.fit.area_given_m2 += face.area_m2;
   }
