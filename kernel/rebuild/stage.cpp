@@ -75,6 +75,13 @@ class Builder {
   static bool is_joined(const Joint& joint) { return joint.is_joined; }
 
   using Choices = std::vector<std::vector<model::Part>>;
+  /// A ridge or a hip, or a line within one plane. Where planes touch for less than four tolerances
+  /// they meet at any height.
+  bool folds_outward(const Joint& joint) const {
+    return joint.is_joined && !joint.is_valley &&
+           glm::distance(all_.corners[joint.a], all_.corners[joint.b]) > 4.0 * tolerance_m_;
+  }
+
   struct Attempt {
     std::vector<model::Part> parts;
     Group matched;  ///< faces of the group that the parts have
@@ -147,19 +154,42 @@ class Builder {
     const double gain = area_of(all_, one.matched) - area_of(all_, other.matched);
     return gain > 1e-6 || (gain > -1e-6 && one.distance_m < other.distance_m - tolerance_m_);
   }
-  /// With what is left over of the same planes: a turret is seen above a roof and beneath its eave.
+  /// With what is left over of the same planes, and what hangs on that: a turret is seen above a
+  /// roof and again beneath its eave.
   Group with_kin(const Group& group) const {
-    std::set<std::size_t> planes;
-    for (const std::size_t face : group) {
-      planes.insert(all_.faces[face].plane);
+    std::vector<bool> is_kin(all_.faces.size());
+    std::vector<bool> is_plane_of_kin(all_.planes.size());
+    const Group done = without(state_.done, group);
+    bool has_grown = true;
+    const auto add = [&](std::size_t face) {
+      if (!is_kin[face] && !std::binary_search(done.begin(), done.end(), face)) {
+        is_kin[face] = true;
+        is_plane_of_kin[all_.faces[face].plane] = true;
+        has_grown = true;
+      }
+    };
+    std::for_each(group.begin(), group.end(), add);
+    while (has_grown) {
+      has_grown = false;
+      for (std::size_t face = 0; face < all_.faces.size(); ++face) {
+        if (is_plane_of_kin[all_.faces[face].plane]) {
+          add(face);
+        }
+      }
+      for (const Joint& joint : joints_) {
+        if ((is_kin[joint.left] || is_kin[joint.right]) && folds_outward(joint)) {
+          add(joint.left);
+          add(joint.right);
+        }
+      }
     }
     Group kin;
-    for (std::size_t face = 0; face < all_.faces.size(); ++face) {
-      if (planes.contains(all_.faces[face].plane)) {
+    for (std::size_t face = 0; face < is_kin.size(); ++face) {
+      if (is_kin[face]) {
         kin.push_back(face);
       }
     }
-    return without(kin, without(state_.done, group));
+    return kin;
   }
   /// Whether other faces join the group or cover a part of it.
   bool has_cut(const Group& group) const {
@@ -177,8 +207,8 @@ class Builder {
       return;
     }
     std::optional<Attempt> attempt = depth > most_depth ? std::nullopt : try_all(group);
-    const std::vector<Group> at_valleys = connected(
-        group, joints_, [](const Joint& joint) { return joint.is_joined && !joint.is_valley; });
+    const std::vector<Group> at_valleys =
+        connected(group, joints_, [this](const Joint& joint) { return folds_outward(joint); });
     if (attempt && has_uneven_eaves(*attempt) && settle_apart(at_valleys, depth)) {
       return;
     }
