@@ -186,8 +186,9 @@ std::vector<Bearer> turned(const std::vector<Bearer>& bearers, double tolerance_
     return {};
   }
   std::vector<Bearer> whole = bearers;
-  for (double angle = *turn; angle < 2.0 * pi - *turn / 2.0; angle += *turn) {
-    const double way = angle_of(first.slope) + angle;
+  const auto sides = static_cast<int>(std::lround(2.0 * pi / *turn));
+  for (int side = 1; side < sides; ++side) {
+    const double way = angle_of(first.slope) + side * *turn;
     const bool is_there = std::any_of(bearers.begin(), bearers.end(), [&](const Bearer& one) {
       return between(angle_of(one.slope), way) <= same_angle;
     });
@@ -306,6 +307,7 @@ std::vector<Limit> standing_limits(const Faces& all, const std::vector<BorderLoo
 /// Standing edges where the limits leave the outline open for half a turn or more.
 void close(std::vector<Limit>& limits, const std::vector<glm::dvec2>& corners) {
   std::vector<double> angles;
+  angles.reserve(limits.size());
   for (const Limit& limit : limits) {
     angles.push_back(std::atan2(limit.out.y, limit.out.x));
   }
