@@ -71,7 +71,7 @@ run_optionals() {
 run_bench() {
   echo "== benchmarks"
   build_program build-bench -DRIDGEWARD_BENCH=ON -DRIDGEWARD_TESTS=ON
-  build-bench/tests/bench/ridgeward_bench
+  xvfb-run -a build-bench/tests/bench/ridgeward_bench
 }
 
 words=("$@")

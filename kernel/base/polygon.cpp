@@ -1,5 +1,6 @@
 #include "base/polygon.hpp"
 
+#include "base/segment.hpp"
 #include "base/slabs.hpp"
 
 #include <glm/geometric.hpp>
@@ -15,10 +16,7 @@ namespace {
 double cross(glm::dvec2 a, glm::dvec2 b) { return a.x * b.y - a.y * b.x; }
 
 bool is_on_segment(glm::dvec2 a, glm::dvec2 b, glm::dvec2 p) {
-  const glm::dvec2 d = b - a;
-  const double length2 = glm::dot(d, d);
-  const double t = length2 > 0.0 ? std::clamp(glm::dot(p - a, d) / length2, 0.0, 1.0) : 0.0;
-  const glm::dvec2 gap = p - (a + t * d);
+  const glm::dvec2 gap = p - segment::nearest(a, b, p);
   return glm::dot(gap, gap) <= tolerance * tolerance;
 }
 
@@ -218,22 +216,31 @@ double width_at(const Loops& loops, double y) {
 }
 
 Loop without_idle_points(Loop loop) {
-  for (std::size_t i = 0; loop.size() > 2 && i < loop.size();) {
-    const glm::dvec2 before = loop[(i + loop.size() - 1) % loop.size()];
-    const glm::dvec2 after = loop[(i + 1) % loop.size()];
-    const glm::dvec2 in = loop[i] - before;
-    const glm::dvec2 out = after - loop[i];
+  // Kept points stand before `kept`, those still to be looked at from `next` on.
+  std::size_t kept = 0;
+  std::size_t next = 0;
+  while (next < loop.size() && kept + loop.size() - next > 2) {
+    const glm::dvec2 here = loop[next];
+    const glm::dvec2 before = kept > 0 ? loop[kept - 1] : loop.back();
+    const glm::dvec2 after = next + 1 < loop.size() ? loop[next + 1] : loop.front();
+    const glm::dvec2 in = here - before;
+    const glm::dvec2 out = after - here;
     const double reach = std::max(glm::length(in), glm::length(out));
     const bool repeats = glm::length(in) <= tolerance;
     const bool is_straight =
         std::abs(cross(in, out)) <= tolerance * reach && glm::dot(in, out) > 0.0;
-    if (repeats || is_straight) {
-      loop.erase(loop.begin() + static_cast<std::ptrdiff_t>(i));
-      i = i > 0 ? i - 1 : 0;
-    } else {
-      ++i;
+    if (!repeats && !is_straight) {
+      loop[kept++] = here;
+      ++next;
+      continue;
+    }
+    ++next;
+    if (kept > 0) {  // the one before has a new neighbour
+      loop[--next] = loop[--kept];
     }
   }
+  loop.erase(loop.begin() + static_cast<std::ptrdiff_t>(kept),
+             loop.begin() + static_cast<std::ptrdiff_t>(next));
   return loop;
 }
 

@@ -1,5 +1,6 @@
 // Corners and edges of a part's outline.
 #include "base/polygon.hpp"
+#include "base/segment.hpp"
 
 #include "edit/pieces.hpp"
 #include "edit/stage.hpp"
@@ -130,17 +131,6 @@ const model::Edge& usual_edge(const model::Part& part) {
     }
   }
   return part.edges.front();
-}
-
-double distance_to_sides(const std::vector<glm::dvec2>& loop, glm::dvec2 p) {
-  double nearest = std::numeric_limits<double>::infinity();
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const glm::dvec2 a = loop[i];
-    const glm::dvec2 way = loop[(i + 1) % loop.size()] - a;
-    const double share = std::clamp(glm::dot(p - a, way) / glm::dot(way, way), 0.0, 1.0);
-    nearest = std::min(nearest, glm::distance(p, a + share * way));
-  }
-  return nearest;
 }
 
 }  // namespace
@@ -310,7 +300,7 @@ std::vector<glm::dvec2> free_square(const model::Part& part, units::LengthUnit u
       const glm::dvec2 at = box.low + glm::dvec2(i, k) / double{tried} * (box.high - box.low);
       double nearest = polygon::contains(loops, at) ? std::numeric_limits<double>::infinity() : 0.0;
       for (const polygon::Loop& loop : loops) {
-        nearest = std::min(nearest, distance_to_sides(loop, at));
+        nearest = std::min(nearest, segment::distance_to_loop(loop, at));
       }
       if (nearest > room_m) {
         room_m = nearest;

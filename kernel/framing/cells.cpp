@@ -255,62 +255,79 @@ void Cells::take_bays() {
 
 std::vector<std::size_t> Cells::pieces_of(std::size_t owner) const { return owned_[owner]; }
 
-bool Cells::enters(std::size_t piece, std::vector<bool>& seen) const {
-  const std::vector<std::size_t>& own = owned_[owner_[piece]];
-  const auto at = std::lower_bound(own.begin(), own.end(), piece) - own.begin();
-  const bool is_new = !seen[static_cast<std::size_t>(at)];
-  seen[static_cast<std::size_t>(at)] = true;
-  return is_new;
+std::size_t Cells::sides(std::size_t piece) const {
+  return doors_[piece].left.size() + doors_[piece].right.size() + 2;
 }
 
-void Cells::walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,
-                 std::vector<glm::dvec2>& out) const {
-  const slabs::Piece& one = slabs_.pieces[piece];
-  const auto enter = [&](std::size_t door, bool to_right) {
-    const Portal& portal = portals_[door];
-    const std::size_t next = to_right ? portal.right : portal.left;
-    if (door == through || owner_[next] != owner_[piece] || !enters(next, seen)) {
-      return;
-    }
-    const double u = to_right ? one.u1 : one.u0;
-    out.emplace_back(u, to_right ? portal.low : portal.high);
-    walk(next, door, seen, out);
-    out.emplace_back(u, to_right ? portal.high : portal.low);
-  };
+Cells::Visit Cells::visit(std::size_t piece) const {
+  const std::size_t top = doors_[piece].right.size();
+  return {piece, top, sides(piece), {}};
+}
+
+Cells::Visit Cells::visit(std::size_t door, bool to_right) const {
+  const Portal& portal = portals_[door];
+  const std::size_t piece = to_right ? portal.right : portal.left;
   const std::vector<std::size_t>& left = doors_[piece].left;
   const std::vector<std::size_t>& right = doors_[piece].right;
-  const auto came_left = std::find(left.begin(), left.end(), through);
-  const auto came_right = std::find(right.begin(), right.end(), through);
-  // Counter-clockwise from where the walk came in, once around.
-  if (came_right != right.end()) {
-    std::for_each(came_right + 1, right.end(), [&](std::size_t door) { enter(door, true); });
-    out.emplace_back(one.u1, one.high1);
-    out.emplace_back(one.u0, one.high0);
-    std::for_each(left.rbegin(), left.rend(), [&](std::size_t door) { enter(door, false); });
-    out.emplace_back(one.u0, one.low0);
-    out.emplace_back(one.u1, one.low1);
-    std::for_each(right.begin(), came_right, [&](std::size_t door) { enter(door, true); });
-    return;
-  }
-  std::for_each(std::make_reverse_iterator(came_left), left.rend(),
-                [&](std::size_t door) { enter(door, false); });
-  out.emplace_back(one.u0, one.low0);
-  out.emplace_back(one.u1, one.low1);
-  std::for_each(right.begin(), right.end(), [&](std::size_t door) { enter(door, true); });
-  out.emplace_back(one.u1, one.high1);
-  out.emplace_back(one.u0, one.high0);
-  if (came_left != left.end()) {
-    std::for_each(left.rbegin(), std::make_reverse_iterator(came_left + 1),
-                  [&](std::size_t door) { enter(door, false); });
-  }
+  const std::vector<std::size_t>& way_in = to_right ? left : right;
+  const auto place =
+      static_cast<std::size_t>(std::find(way_in.begin(), way_in.end(), door) - way_in.begin());
+  const double u = to_right ? slabs_.pieces[piece].u0 : slabs_.pieces[piece].u1;
+  return {piece,
+          to_right ? right.size() + left.size() - place : place,
+          sides(piece) - 1,
+          {u, to_right ? portal.high : portal.low}};
 }
 
 std::vector<glm::dvec2> Cells::outline(std::size_t owner) const {
+  const std::vector<std::size_t>& own = owned_[owner];
+  ensure(!own.empty(), "an owner has pieces");
+  std::vector<bool> seen(own.size(), false);
+  const auto enters = [&](std::size_t piece) {
+    const auto at = std::lower_bound(own.begin(), own.end(), piece) - own.begin();
+    const bool is_new = owner_[piece] == owner && !seen[static_cast<std::size_t>(at)];
+    if (is_new) {
+      seen[static_cast<std::size_t>(at)] = true;
+    }
+    return is_new;
+  };
   std::vector<glm::dvec2> out;
-  std::vector<bool> seen(owned_[owner].size(), false);
-  ensure(!owned_[owner].empty(), "an owner has pieces");
-  seen.front() = true;
-  walk(owned_[owner].front(), portals_.size(), seen, out);
+  // A stack of its own: a plane may have tens of thousands of pieces.
+  std::vector<Visit> open{visit(own.front())};
+  enters(own.front());
+  while (!open.empty()) {
+    Visit& here = open.back();
+    if (here.left_to_do == 0) {
+      if (open.size() > 1) {
+        out.push_back(here.way_out);
+      }
+      open.pop_back();
+      continue;
+    }
+    --here.left_to_do;
+    here.side = (here.side + 1) % sides(here.piece);
+    const slabs::Piece& one = slabs_.pieces[here.piece];
+    const Doors& doors = doors_[here.piece];
+    const std::size_t top = doors.right.size();
+    const std::size_t bottom = sides(here.piece) - 1;
+    if (here.side == top) {
+      out.emplace_back(one.u1, one.high1);
+      out.emplace_back(one.u0, one.high0);
+      continue;
+    }
+    if (here.side == bottom) {
+      out.emplace_back(one.u0, one.low0);
+      out.emplace_back(one.u1, one.low1);
+      continue;
+    }
+    const bool to_right = here.side < top;
+    const std::size_t door = to_right ? doors.right[here.side] : doors.left[bottom - 1 - here.side];
+    const Portal& portal = portals_[door];
+    if (enters(to_right ? portal.right : portal.left)) {
+      out.emplace_back(to_right ? one.u1 : one.u0, to_right ? portal.low : portal.high);
+      open.push_back(visit(door, to_right));
+    }
+  }
   return polygon::without_idle_points(std::move(out));
 }
 

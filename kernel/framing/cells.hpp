@@ -93,10 +93,19 @@ class Cells {
   void flood(std::size_t seed);
   void spread(std::size_t piece, bool to_right, double limit_u,
               std::vector<std::size_t>& found) const;
-  /// Whether a walk comes to `piece` for the first time; remembers that it came.
-  bool enters(std::size_t piece, std::vector<bool>& seen) const;
-  void walk(std::size_t piece, std::size_t through, std::vector<bool>& seen,
-            std::vector<glm::dvec2>& out) const;
+  /// A piece on the walk around an owner. Its sides are numbered counter-clockwise: the doors on
+  /// the right, rising, the top, the doors on the left, falling, the bottom.
+  struct Visit {
+    std::size_t piece = 0;
+    std::size_t side = 0;  ///< where the walk is
+    std::size_t left_to_do = 0;
+    glm::dvec2 way_out{0.0};  ///< the far end of the door that it came in by
+  };
+  std::size_t sides(std::size_t piece) const;
+  /// A walk that begins at the top of a piece.
+  Visit visit(std::size_t piece) const;
+  /// A walk that comes through a door.
+  Visit visit(std::size_t door, bool to_right) const;
 
   slabs::Slabs slabs_;
   std::vector<Portal> portals_;

@@ -1,6 +1,7 @@
 #include "framing/plane_border.hpp"
 
 #include "base/regions.hpp"
+#include "base/segment.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -39,9 +40,7 @@ polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& 
     double nearest = apart_m;
     glm::dvec2 moved = p;
     for (const BorderEdge& edge : border) {
-      const glm::dvec2 way = edge.b - edge.a;
-      const double share = std::clamp(glm::dot(p - edge.a, way) / glm::dot(way, way), 0.0, 1.0);
-      const glm::dvec2 on = edge.a + share * way;
+      const glm::dvec2 on = segment::nearest(edge.a, edge.b, p);
       const bool is_corner = glm::length(p - edge.a) < apart_m;
       const double off = is_corner ? 0.0 : glm::length(p - on);
       if (off < nearest || is_corner) {

@@ -1,5 +1,6 @@
 #include "rebuild/fit.hpp"
 
+#include "base/segment.hpp"
 #include "model/read.hpp"
 #include "surface/stage.hpp"
 
@@ -19,13 +20,7 @@ constexpr double least_step_m = 0.4;
 double distance_to_border(const polygon::Loops& plan, glm::dvec2 p) {
   double least = std::numeric_limits<double>::infinity();
   for (const polygon::Loop& loop : plan) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const glm::dvec2 a = loop[i];
-      const glm::dvec2 way = loop[(i + 1) % loop.size()] - a;
-      const double square = glm::dot(way, way);
-      const double at = square > 0.0 ? std::clamp(glm::dot(p - a, way) / square, 0.0, 1.0) : 0.0;
-      least = std::min(least, glm::distance(p, a + at * way));
-    }
+    least = std::min(least, segment::distance_to_loop(loop, p));
   }
   return least;
 }
@@ -39,7 +34,7 @@ void add_lattice(const polygon::Loop& piece, std::vector<glm::dvec2>& samples) {
   for (int i = 0; i < count(size.x); ++i) {
     for (int j = 0; j < count(size.y); ++j) {
       const glm::dvec2 p = box.low + step * glm::dvec2(i + 0.5, j + 0.5);
-      if (polygon::contains(piece, p) && distance_to_border({piece}, p) > inset_m) {
+      if (polygon::contains(piece, p) && segment::distance_to_loop(piece, p) > inset_m) {
         samples.push_back(p);
       }
     }

@@ -132,13 +132,14 @@ std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dve
 
 }  // namespace
 
-Result<Rebuilt> rebuild(const RoofPlanes& given) {
+Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
   Rebuilt rebuilt;
   rebuilt.model.name = given.name;
   rebuilt.model.unit = units::LengthUnit::m;
   const glm::dvec2 origin = origin_of(given);
   rebuilt.origin = origin;
   std::set<std::string> ids;
+  std::size_t done = 0;
   for (const Building& building : given.buildings) {
     OneBuilding one = rebuild_one(building, origin, given.tolerance_m);
     std::move(one.notes.begin(), one.notes.end(), std::back_inserter(rebuilt.notes));
@@ -151,6 +152,9 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
     }
     if (!one.parts.empty()) {
       rebuilt.fits.push_back(one.fit);
+    }
+    if (tell) {
+      tell(++done, given.buildings.size());
     }
   }
   if (rebuilt.model.parts.empty()) {
@@ -166,7 +170,7 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
   return rebuilt;
 }
 
-Result<Modelled> modelled(std::string_view json) {
+Result<Modelled> modelled(std::string_view json, const Tell& tell) {
   if (!holds_planes(json)) {
     Result<model::ReadModel> read = model::read(json);
     if (!read) {
@@ -178,7 +182,7 @@ Result<Modelled> modelled(std::string_view json) {
   if (!planes) {
     return planes.faults();
   }
-  Result<Rebuilt> rebuilt = rebuild(planes.value());
+  Result<Rebuilt> rebuilt = rebuild(planes.value(), tell);
   if (!rebuilt) {
     Faults faults = rebuilt.faults();
     faults.front().what += planes.value().name.empty() ? "" : ": " + planes.value().name;

@@ -1,6 +1,7 @@
 #pragma once
 // From roof planes to a model: parts with eaves, gables and pitches that `assess` takes.
 
+#include "base/tell.hpp"
 #include "model/read.hpp"
 #include "model/roof_model.hpp"
 
@@ -44,8 +45,8 @@ struct Rebuilt {
 /// lines; walls stand beneath them, inward where a plane's eave hangs lower. Faults: planes.nothing
 /// when no building could be rebuilt. Laws: (1) no rebuilt plane lies above the given ones by more
 /// than the tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is
-/// measured on the united roof.
-Result<Rebuilt> rebuild(const RoofPlanes& given);
+/// measured on the united roof. `tell` counts buildings.
+Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell = {});
 
 /// What an importer's JSON comes to.
 struct Modelled {
@@ -59,6 +60,6 @@ struct Modelled {
 
 /// The model that the JSON holds, or that is rebuilt from its planes and read like any file. Faults
 /// as those of model::read, read_planes and rebuild, the last with the name of the planes.
-Result<Modelled> modelled(std::string_view json);
+Result<Modelled> modelled(std::string_view json, const Tell& tell = {});
 
 }  // namespace ridgeward::rebuild

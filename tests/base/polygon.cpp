@@ -1,5 +1,6 @@
 #include "base/polygon.hpp"
 
+#include "base/segment.hpp"
 #include "base/slabs.hpp"
 
 #include <catch2/catch.hpp>
@@ -130,4 +131,33 @@ TEST_CASE("idle points go, turns back stay") {
   // A slit of no width: the walk goes in and comes out on the same line.
   CHECK(polygon::without_idle_points({{0, 0}, {4, 0}, {4, 2}, {2, 2}, {2, 1}, {2, 2}, {0, 2}})
             .size() == 7);
+}
+
+TEST_CASE("distances to segments and loops") {
+  // Two right triangles, 3-4-5 and 5-12-13, beyond the ends; the height of a third beside the
+  // middle.
+  const glm::dvec2 a{0.0, 0.0};
+  const glm::dvec2 b{10.0, 0.0};
+  CHECK(segment::distance(a, b, {-3.0, 4.0}) == Approx(5.0));
+  CHECK(segment::distance(a, b, {15.0, -12.0}) == Approx(13.0));
+  CHECK(segment::distance(a, b, {4.0, 7.0}) == Approx(7.0));
+  CHECK(segment::nearest_share(a, b, {4.0, 7.0}) == Approx(0.4));
+  CHECK(segment::distance(a, a, {3.0, 4.0}) == Approx(5.0));
+  CHECK(segment::distance_to_loop(square(0.0, 0.0, 4.0), {1.0, 2.0}) == Approx(1.0));
+  CHECK(segment::distance_to_loop(square(0.0, 0.0, 4.0), {7.0, 8.0}) == Approx(5.0));
+  CHECK(std::isinf(segment::distance_to_loop({}, a)));
+  // No point of a segment is nearer than the nearest, of a thousand tried.
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> any(-5.0, 5.0);
+  for (int i = 0; i < 100; ++i) {
+    const glm::dvec2 from{any(random), any(random)};
+    const glm::dvec2 to{any(random), any(random)};
+    const glm::dvec2 p{any(random), any(random)};
+    double least = HUGE_VAL;
+    for (int k = 0; k <= 1000; ++k) {
+      least = std::min(least, glm::distance(p, from + (k / 1000.0) * (to - from)));
+    }
+    CHECK(segment::distance(from, to, p) <= least + 1e-12);
+    CHECK(segment::distance(from, to, p) > least - 0.01);
+  }
 }

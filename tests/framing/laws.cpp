@@ -1,6 +1,7 @@
 // The stage's laws over random roofs: RIDGEWARD_SEED and RIDGEWARD_CASES choose them.
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
+#include "framing/cells.hpp"
 #include "framing/member_laws.hpp"
 #include "framing/stage.hpp"
 #include "surface/stage.hpp"
@@ -142,4 +143,26 @@ TEST_CASE("law: members and bays cover every plane once, jacks differ evenly") {
     }
   }
   CHECK(framed > cases * kinds.size() / 2);
+}
+
+TEST_CASE("a space in any number of pieces has an outline") {
+  // Teeth of half a metre along the foot, 20 m up to the head; nothing stands in between.
+  constexpr std::size_t teeth = 100000;
+  polygon::Loop loop{{static_cast<double>(teeth), 20.0}, {0.0, 20.0}};
+  for (std::size_t i = 0; i < teeth; ++i) {
+    loop.emplace_back(static_cast<double>(i), 0.0);
+    loop.emplace_back(static_cast<double>(i) + 0.5, 0.5);
+  }
+  loop.emplace_back(static_cast<double>(teeth), 0.0);
+  std::vector<framing::BorderEdge> border;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    border.push_back({loop[i], loop[(i + 1) % loop.size()], LineId(i)});
+  }
+  framing::Cells cells(border, {}, 0.038);
+  cells.take_bays();
+  REQUIRE(cells.owners() == 1);
+  REQUIRE(cells.piece_count() == 2 * teeth);
+  const polygon::Loop outline = cells.outline(0);
+  CHECK(outline.size() == loop.size());
+  CHECK(std::abs(polygon::area(outline) - 19.75 * static_cast<double>(teeth)) < 1e-3);
 }

@@ -12,6 +12,7 @@
 #include "edit/stage.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <filesystem>
 #include <iterator>
 #include <system_error>
@@ -32,6 +33,12 @@ std::string full(const std::string& path) {
   std::error_code error;
   const fs::path made = fs::absolute(path, error);
   return error ? path : made.lexically_normal().string();
+}
+
+std::string lower(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return text;
 }
 
 document::Library library(const LoadOptions& options, Result<model::Catalogue> catalogue) {
@@ -83,6 +90,7 @@ void Desk::take(const model::RoofModel& model, const std::string& path, bool is_
     return;
   }
   forget_edits(state.edit);
+  state.edit.browser.is_shown = false;
   preview_.reset();
   state.path = state.path_text = path;
   state.trouble.clear();
@@ -102,15 +110,24 @@ void Desk::open(const std::string& path, State& state) {
   take(read.value().model, path, true, state);
 }
 
-void Desk::save(const std::string& path, State& state) {
-  std::string named = path;
-  if (fs::path(named).extension().empty()) {
-    named += ".roof.json";
+void Desk::save_as(const panels::SaveAs& wish, State& state) {
+  std::string path = full(wish.path);
+  if (fs::path(path).extension().empty()) {
+    path += ".roof.json";
   }
-  if (const Faults faults = document_.save(full(named)); !faults.empty()) {
+  // The desktop's dialog did not ask for the name with the ending.
+  const bool has_asked = wish.may_replace && path == full(wish.path);
+  if (has_asked || !must_ask_to_replace(panels::SaveAs{path}, path, state.edit)) {
+    save(path, state);
+  }
+}
+
+void Desk::save(const std::string& path, State& state) {
+  if (const Faults faults = document_.save(full(path)); !faults.empty()) {
     trouble(state.edit, faults);
     return;
   }
+  state.edit.browser.is_shown = false;
   state.path = state.path_text = document_.path();
   state.edit.trouble.clear();
   state.edit.said = {"Saved as " + document_.path() + "."};
@@ -139,6 +156,7 @@ bool Desk::must_ask(const panels::Wish& wish, EditState& edit) {
   }
   waiting_ = wish;
   edit.asks_unsaved = true;
+  edit.browser.is_shown = false;
   return true;
 }
 
@@ -217,7 +235,7 @@ void Desk::open_or_import(const panels::OpenFile& wish, State& state) {
   // A drawing or a mesh that was dropped is only shown: nothing is lost by that.
   const bool is_model = wish.path.ends_with(".json") && !wish.path.ends_with(".city.json");
   if (!is_model && !work_.is_busy()) {
-    import(wish.path, state);
+    import({wish.path, {}, {}}, state);
   } else if (!must_ask(wish, state.edit)) {
     open(wish.path, state);
   }
@@ -244,10 +262,10 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  [&](const panels::DrawHouse& w) { draw_house(w, state); },
                  [&](const panels::OpenFile& w) { open_or_import(w, state); },
                  [&](const panels::Save&) { save_again(state); },
-                 [&](const panels::SaveAs& w) { save(w.path, state); },
+                 [&](const panels::SaveAs& w) { save_as(w, state); },
                  [&](const panels::ImportFile& w) {
                    if (!work_.is_busy()) {
-                     import(w.path, state);
+                     import(w, state);
                    }
                  },
                  [&](const panels::TakeImport&) { take_import(state); },
@@ -259,7 +277,7 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  },
                  [&](const panels::ExportFile& w) {
                    if (!work_.is_busy()) {
-                     export_to(w.path, state);
+                     export_to(w, state);
                    }
                  },
                  [&](const panels::PlaceVents&) {
@@ -270,6 +288,7 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  [&](const panels::StopWork&) { work_.cancel(); },
                  [&](const panels::Recover& w) { recover(w.take, state); },
                  [&](const panels::Unsaved& w) { answer(w.answer, state); },
+                 [&](const panels::Replace& w) { answer(w, state); },
                  [&](const panels::CloseWindow&) {
                    if (!must_ask(wish, state.edit)) {
                      is_closing_ = true;
@@ -334,8 +353,13 @@ void Desk::list_folder(panels::Browser& browser) const {
   for (const fs::directory_entry& entry : fs::directory_iterator(browser.folder, error)) {
     const std::string name = entry.path().filename().string();
     std::error_code unknown;
-    if (!name.starts_with('.')) {
-      browser.entries.push_back({name, entry.is_directory(unknown)});
+    const bool is_folder = entry.is_directory(unknown);
+    const bool is_of_kind =
+        browser.endings.empty() ||
+        std::any_of(browser.endings.begin(), browser.endings.end(),
+                    [&](const std::string& ending) { return lower(name).ends_with(ending); });
+    if (!name.starts_with('.') && (is_folder || browser.shows_all || is_of_kind)) {
+      browser.entries.push_back({name, is_folder});
     }
   }
   std::sort(browser.entries.begin(), browser.entries.end(), [](const auto& a, const auto& b) {

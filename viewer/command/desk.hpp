@@ -51,8 +51,9 @@ class Desk {
   void apply(const panels::Do& wish, panels::EditState& edit);
   void take(const model::RoofModel& model, const std::string& path, bool is_saved,
             panels::State& state);
+  void save_as(const panels::SaveAs& wish, panels::State& state);
   void save(const std::string& path, panels::State& state);
-  void import(const std::string& path, panels::State& state);
+  void import(const panels::ImportFile& wish, panels::State& state);
   /// Shows what an import gave; nothing where it gave none.
   void preview(const document::Snapshot& made, panels::ImportView found, panels::State& state);
   void take_import(panels::State& state);
@@ -62,7 +63,7 @@ class Desk {
   void pick(const panels::Pick& wish, panels::State& state);
   void list_files(panels::Pick::For what, panels::EditState& edit);
   void take_picked(panels::State& state);
-  void export_to(const std::string& path, panels::State& state);
+  void export_to(const panels::ExportFile& wish, panels::State& state);
   void place(panels::State& state);
   /// A run that was pulled on the ribbon.
   void take_run(panels::State& state);
@@ -70,6 +71,12 @@ class Desk {
   void answer(panels::Unsaved::Answer answer, panels::State& state);
   /// Notes a wish that would lose changes and asks; true when it must wait.
   bool must_ask(const panels::Wish& wish, panels::EditState& edit);
+  /// Likewise a wish that would replace a file other than the open one.
+  bool must_ask_to_replace(const panels::Wish& wish, const std::string& path,
+                           panels::EditState& edit);
+  void answer(const panels::Replace& answer, panels::State& state);
+  /// A file's name for the open house, without ending.
+  std::string suggested_name() const;
   /// Runs this program with other words; `after` gets how it ended, on the drawing thread.
   void run_self(const std::string& name, const std::vector<std::string>& words,
                 const std::function<void(const document::Ended&, panels::State&)>& after);
@@ -94,7 +101,8 @@ class Desk {
   std::optional<document::Ended> picked_;  ///< how the dialog ended
   document::Snapshot preview_;             ///< an import that is not taken yet
   std::optional<document::Recovered> found_;
-  std::optional<panels::Wish> waiting_;  ///< for the answer about unsaved changes
+  std::optional<panels::Wish> waiting_;    ///< for the answer about unsaved changes
+  std::optional<panels::Wish> replacing_;  ///< for the answer about a file that is there
   bool is_closing_ = false;
   std::string kept_;                             ///< text of the copy
   double changed_s_ = -1.0;                      ///< when the oldest change since the copy was seen

@@ -273,7 +273,9 @@ class Session {
     if (air_.wants_frame_in_s() > 0.0) {
       window_->soon(air_.wants_frame_in_s());
     }
-    renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
+    draw::View view = draw::view_of(state_, *scene_, port, window_->scale());
+    view.marks = panels::marks_of(state_, shown());
+    renderer_.draw(view, width, height);
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, shown(), *scene_, width, height, air}, recorder);

@@ -106,6 +106,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   if_room("tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);
   if_room("vents/place", "Place");
   if_room("file/export", "Export");
+  if_room("file/import", "Import");
   command_button(form, "view/commands", "...");
   note_panel(recorder, "panel/bar");
   ImGui::End();

@@ -158,16 +158,13 @@ BrowserWords words_of(Browser::For what) {
   return {"", ""};
 }
 
-void browser_act(const Form& form) {
-  const Browser& browser = form.look.state.edit.browser;
-  if (browser.name.empty()) {
+/// With the texts as they stand in this frame; whether the list goes away is for who grants it.
+void browser_act(const Form& form, const std::string& folder, const std::string& name) {
+  if (name.empty()) {
     return;
   }
-  const std::string path = browser.name.front() == '/'
-                               ? browser.name
-                               : (std::filesystem::path(browser.folder) / browser.name).string();
-  form.intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
-  switch (browser.what) {
+  const std::string path = (std::filesystem::path(folder) / name).string();
+  switch (form.look.state.edit.browser.what) {
     case Browser::For::open:
       form.intents.emplace_back(EditIntent(Wish(OpenFile{path})));
       return;
@@ -175,7 +172,7 @@ void browser_act(const Form& form) {
       form.intents.emplace_back(EditIntent(Wish(SaveAs{path})));
       return;
     case Browser::For::import:
-      form.intents.emplace_back(EditIntent(Wish(ImportFile{path})));
+      form.intents.emplace_back(EditIntent(Wish(ImportFile{path, {}, {}})));
       return;
     case Browser::For::export_to:
       form.intents.emplace_back(EditIntent(Wish(ExportFile{path})));
@@ -199,10 +196,13 @@ void browser_entries(const Form& form) {
       form.intents.emplace_back(EditIntent(entry.is_folder ? Browse{inside, browser.name}
                                                            : Browse{browser.folder, entry.name}));
       if (!entry.is_folder && ImGui::IsMouseDoubleClicked(0)) {
-        browser_act(form);
+        browser_act(form, browser.folder, entry.name);
       }
     }
     note(form.recorder, "browser/entry/" + entry.name, "button", words);
+  }
+  if (browser.entries.empty()) {
+    ImGui::TextDisabled("Nothing of that kind is here.");
   }
   ImGui::EndChild();
 }
@@ -218,12 +218,15 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::InputText("##folder", &folder);
   note(recorder, "browser/folder", "field", folder);
   browser_entries(form);
-  if (browser.what == Browser::For::export_to) {
-    std::string endings = "Endings:";
-    for (const std::string& ending : look.state.edit.endings) {
+  if (!browser.endings.empty()) {
+    std::string endings = browser.what == Browser::For::export_to ? "Endings:" : "Shown:";
+    for (const std::string& ending : browser.endings) {
       endings += " " + ending;
     }
     ImGui::TextWrapped("%s", endings.c_str());
+    if (const auto on = check_field(form, "browser/all", "Show all files", browser.shows_all)) {
+      intents.emplace_back(EditIntent(ShowAllFiles{*on}));
+    }
   }
   std::string name = browser.name;
   ImGui::AlignTextToFramePadding();
@@ -233,17 +236,22 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   if (!ImGui::IsAnyItemActive()) {
     ImGui::SetKeyboardFocusHere();
   }
-  const bool is_entered = ImGui::InputText("##name", &name, ImGuiInputTextFlags_EnterReturnsTrue);
+  const bool is_entered = ImGui::InputText(
+      "##name", &name, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
   note(recorder, "browser/name", "field", name);
   if (folder != browser.folder || name != browser.name) {
     intents.emplace_back(EditIntent(Browse{folder, name}));
   }
-  if (button(form, "browser/act", words.act, 0.0F, !browser.name.empty()) || is_entered) {
-    browser_act(form);
+  if (button(form, "browser/act", words.act, 0.0F, !name.empty()) || is_entered) {
+    browser_act(form, folder, name);
   }
   ImGui::SameLine();
   if (button(form, "browser/cancel", "Cancel (Esc)")) {
     intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
+  }
+  if (const std::string& trouble = look.state.edit.trouble; !trouble.empty()) {
+    coloured(draw::bad, trouble);
+    note(recorder, "browser/trouble", "text", trouble);
   }
   note_panel(recorder, "panel/browser");
   ImGui::End();
@@ -265,6 +273,23 @@ void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
   answer("cancel", "Go back", Unsaved::Answer::cancel);
   ImGui::NewLine();
   note_panel(recorder, "panel/unsaved");
+  ImGui::End();
+}
+
+void replace_question(const Look& look, Recorder& recorder, Intents& intents) {
+  const Form form{look, recorder, intents};
+  begin_dialog(look, "replace", 460);
+  heading("There is a file of that name");
+  ImGui::TextWrapped("%s", look.state.edit.asks_replace.c_str());
+  ImGui::Spacing();
+  if (button(form, "replace/yes", "Replace it")) {
+    intents.emplace_back(EditIntent(Wish(Replace{true})));
+  }
+  ImGui::SameLine();
+  if (button(form, "replace/no", "Go back (Esc)")) {
+    intents.emplace_back(EditIntent(Wish(Replace{false})));
+  }
+  note_panel(recorder, "panel/replace");
   ImGui::End();
 }
 
@@ -327,7 +352,7 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
       intents.emplace_back(EditIntent(Wish(StopPick{})));
     }
   }
-  if (!edit.trouble.empty()) {
+  if (!edit.trouble.empty() && !edit.browser.is_shown) {
     coloured(draw::bad, edit.trouble);
     note(recorder, "message/trouble", "text", edit.trouble);
   }
@@ -395,6 +420,8 @@ void dialogs(const Look& look, Recorder& recorder, Intents& intents) {
     recover_question(look, recorder, intents);
   } else if (edit.asks_unsaved) {
     unsaved_question(look, recorder, intents);
+  } else if (!edit.asks_replace.empty()) {
+    replace_question(look, recorder, intents);
   } else if (edit.browser.is_shown) {
     browser_panel(look, recorder, intents);
   } else if (edit.has_palette) {

@@ -1,5 +1,6 @@
 // What can be taken hold of on the drawing.
 #include "base/polygon.hpp"
+#include "base/segment.hpp"
 
 #include "panels/hand.hpp"
 
@@ -81,14 +82,7 @@ double roof_over(const Assessment& a, glm::dvec2 at) {
 double distance_px(const scene::Lens& lens, const Grip& grip, glm::dvec2 pixel) {
   const auto a = lens.pixel(grip.at);
   const auto b = lens.pixel(grip.until);
-  if (!a || !b) {
-    return 1e9;
-  }
-  const glm::dvec2 way = *b - *a;
-  const double squared = glm::dot(way, way);
-  const double share =
-      squared > 0 ? std::clamp(glm::dot(pixel - *a, way) / squared, 0.0, 1.0) : 0.0;
-  return glm::distance(*a + share * way, pixel);
+  return a && b ? segment::distance(*a, *b, pixel) : 1e9;
 }
 
 /// The gables of one loop of walls, whose first edge has this number in its part.

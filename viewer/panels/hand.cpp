@@ -368,7 +368,8 @@ Intents release(const Hand& hand, const Input& input, const Look& look, const sc
 }
 
 bool has_dialog(const EditState& edit) {
-  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work;
+  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work ||
+         !edit.asks_replace.empty();
 }
 
 /// Keys of editing; Esc leaves one thing after the other.
@@ -394,6 +395,8 @@ Intents keys(Input& input, const Look& look) {
   const bool has_line = edit.tool == Tool::draw && !edit.plan.drawn.empty();
   if (edit.has_palette) {
     intents.emplace_back(EditIntent(ShowPalette{false}));
+  } else if (!edit.asks_replace.empty()) {
+    intents.emplace_back(EditIntent(Wish(Replace{false})));
   } else if (edit.browser.is_shown) {
     intents.emplace_back(EditIntent(ShowBrowser{false, edit.browser.what}));
   } else if (edit.waits_for_dialog) {

@@ -1,5 +1,7 @@
 #include "panels/plan_tool.hpp"
 
+#include "base/segment.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
@@ -13,13 +15,6 @@ namespace {
 constexpr double corner_reach_px = 8.0;
 constexpr double edge_reach_px = 6.0;
 constexpr double least_grid_px = 7.0;
-
-double distance_to_side(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
-  const glm::dvec2 way = b - a;
-  const double squared = glm::dot(way, way);
-  const double share = squared > 0 ? std::clamp(glm::dot(p - a, way) / squared, 0.0, 1.0) : 0.0;
-  return glm::distance(p, a + share * way);
-}
 
 /// On the level or the upright through one of `points`, each axis by itself.
 void align(Snap& snap, const std::vector<glm::dvec2>& points, double reach_m, Snap::To to,
@@ -126,8 +121,8 @@ PlanGrip grip_at(const model::RoofModel& model, const PlanView& view, glm::dvec2
   for (const model::Part& part : model.parts) {
     for (std::size_t i = 0; i < part.outline.size(); ++i) {
       const double distance =
-          distance_to_side(pixel, view.pixel(part.outline[i]),
-                           view.pixel(part.outline[(i + 1) % part.outline.size()]));
+          segment::distance(view.pixel(part.outline[i]),
+                            view.pixel(part.outline[(i + 1) % part.outline.size()]), pixel);
       if (distance <= nearest) {
         nearest = distance;
         grip = {PlanGrip::What::edge, part.id, i};

@@ -62,7 +62,8 @@ void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& rec
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
                   static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
   const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
-  const std::string name = look.state.edit.import ? "Import, not taken yet" : own;
+  const auto& import = look.state.edit.import;
+  const std::string name = import && import->trouble.empty() ? "Import, not taken yet" : own;
   const std::string line =
       seen_as(look.state.camera, look.scene.north_deg) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);

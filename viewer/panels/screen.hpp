@@ -6,6 +6,7 @@
 
 #include "panels/recorder.hpp"
 #include "panels/state.hpp"
+#include "scene/marks.hpp"
 
 namespace ridgeward::panels {
 
@@ -30,6 +31,9 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
 /// Whether the window has room for the panel on its left beside house, totals and air. What stands
 /// on it is found among all commands (Ctrl+P) too.
 bool shows_controls(int width_px, const State& state);
+
+/// What is pointed at on the house: bays and slots of the ribbon, or what the lesson speaks of.
+std::vector<scene::Mark> marks_of(const State& state, const Assessment& assessment);
 
 /// One frame of the window. REQUIRES an ImGui frame begun.
 Intents draw_window(const Look& look, Recorder& recorder);

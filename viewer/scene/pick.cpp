@@ -1,5 +1,7 @@
 #include "scene/pick.hpp"
 
+#include "base/segment.hpp"
+
 #include <glm/geometric.hpp>
 #include <glm/trigonometric.hpp>
 
@@ -56,11 +58,8 @@ NearLine nearest_on(const Stroke& stroke, const Lens& lens, glm::dvec2 pixel) {
   if (!a || !b) {
     return near;
   }
-  const glm::dvec2 way = *b - *a;
-  const double squared = glm::dot(way, way);
-  const double share =
-      squared > 0 ? std::clamp(glm::dot(pixel - *a, way) / squared, 0.0, 1.0) : 0.0;
-  near.distance_px = glm::length(*a + share * way - pixel);
+  const double share = segment::nearest_share(*a, *b, pixel);
+  near.distance_px = segment::distance(*a, *b, pixel);
   // On the way in space depth enters: the share is perspective-correct.
   const bool is_flat = lens.camera.is_flat;
   const double wa = is_flat ? 1.0 : 1 / lens.depth(stroke.from);

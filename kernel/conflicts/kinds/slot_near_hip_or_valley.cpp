@@ -1,3 +1,4 @@
+#include "base/segment.hpp"
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 #include "units/length.hpp"
@@ -14,13 +15,6 @@ namespace {
 /// From the face of the timber, for a nailing edge beside the slot: common practice, no source.
 constexpr double least_m = 1.5 * units::inch_m;
 
-double distance(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
-  const glm::dvec2 way = b - a;
-  const double share =
-      std::clamp(glm::dot(p - a, way) / std::max(1e-18, glm::dot(way, way)), 0.0, 1.0);
-  return glm::length(p - a - share * way);
-}
-
 /// Clear distance between a slot and the timber under a line of its plane; negative where the slot
 /// lies over the timber.
 double clear_m(const Roof& roof, const vents::Slot& slot, const framing::Member& member) {
@@ -30,7 +24,7 @@ double clear_m(const Roof& roof, const vents::Slot& slot, const framing::Member&
   const glm::dvec2 b = frame.uv(roof.surface.nodes[line.to]);
   double nearest_m = HUGE_VAL;
   for (const glm::dvec2 corner : band_of(slot)) {
-    nearest_m = std::min(nearest_m, distance(corner, a, b));
+    nearest_m = std::min(nearest_m, segment::distance(a, b, corner));
   }
   return nearest_m - 0.5 * member.thickness_m;
 }

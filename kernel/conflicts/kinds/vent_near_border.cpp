@@ -1,3 +1,4 @@
+#include "base/segment.hpp"
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
@@ -10,13 +11,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-double distance(glm::dvec2 p, glm::dvec2 a, glm::dvec2 b) {
-  const glm::dvec2 way = b - a;
-  const double share =
-      std::clamp(glm::dot(p - a, way) / std::max(1e-18, glm::dot(way, way)), 0.0, 1.0);
-  return glm::length(p - a - share * way);
-}
-
 /// The line of the plane's border that comes nearest to a place; ridges and eaves as any other.
 struct Border {
   LineId line;
@@ -28,8 +22,8 @@ Border nearest_border(const Roof& roof, const surface::Plane& plane, glm::dvec2 
   for (const surface::Loop& loop : plane.loops) {
     for (const surface::LoopStep& step : loop) {
       const surface::Line& line = roof.surface.lines[step.line];
-      const double apart = distance(at, plane.frame.uv(roof.surface.nodes[line.from]),
-                                    plane.frame.uv(roof.surface.nodes[line.to]));
+      const double apart = segment::distance(plane.frame.uv(roof.surface.nodes[line.from]),
+                                             plane.frame.uv(roof.surface.nodes[line.to]), at);
       if (apart < nearest.apart_m) {
         nearest = {step.line, apart};
       }
