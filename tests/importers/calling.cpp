@@ -109,3 +109,16 @@ TEST_CASE("the worked example refuses what is no sketch, with line and cure") {
   CHECK(higher.status == 0);
   CHECK(Json::parse(bytes_of(sketch.model()))["parts"][0]["plate"].get<double>() == Approx(3.2));
 }
+
+TEST_CASE("options and folders may stand before the file: each takes one value") {
+  const Folder folder;
+  const std::string houses = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  const std::string model = folder.file("made.roof.json");
+  const Ran made = run_program({"import", "--option", "feature=0", "--option",
+                                "coordinates=degrees", "--plugins", folder.file(""), "--plugins",
+                                folder.file(""), houses, "-o", model});
+  INFO(made.err);
+  REQUIRE(made.status == 0);
+  CHECK(Json::parse(bytes_of(model))["parts"].size() == 1);
+  CHECK(run_program({"assess", "--plugins", folder.file(""), model}).status == 1);  // no vents
+}

@@ -149,8 +149,10 @@ void add_import(CLI::App& app, int& exit_code) {
   call->add_option("FILE", wish->file, "file to read")->required();
   call->add_option("-o,--output", wish->model, "model file to write, - for stdout")->required();
   call->add_option("--with", wish->importer, "importer to use; otherwise the surest one");
-  call->add_option("--option", wish->options, "key=value for the importer; may be repeated");
-  call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
+  call->add_option("--option", wish->options, "key=value for the importer; may be repeated")
+      ->allow_extra_args(false);
+  call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated")
+      ->allow_extra_args(false);
   call->add_flag("--each", wish->each,
                  "one model a line for each building, as `batch` reads them; for whole cities");
   call->add_option("--found", wish->found,

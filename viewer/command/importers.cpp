@@ -14,7 +14,8 @@ namespace ridgeward::command {
 void add_importers(CLI::App& app, int& exit_code) {
   const auto folders = std::make_shared<std::vector<std::string>>();
   CLI::App* call = app.add_subcommand("importers", "List the importers and what they read");
-  call->add_option("--plugins", *folders, "folder with further importers; may be repeated");
+  call->add_option("--plugins", *folders, "folder with further importers; may be repeated")
+      ->allow_extra_args(false);
   call->callback([folders, &exit_code] {
     const plugin::FoundAll all = importers_at_hand(*folders);
     for (const plugin::Found& found : all.importers) {
