@@ -122,3 +122,76 @@ TEST_CASE("options and folders may stand before the file: each takes one value")
   CHECK(Json::parse(bytes_of(model))["parts"].size() == 1);
   CHECK(run_program({"assess", "--plugins", folder.file(""), model}).status == 1);  // no vents
 }
+
+TEST_CASE("options are held against the importer's description") {
+  const Folder folder;
+  const std::string houses = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  const auto tried = [&](const std::vector<std::string>& options) {
+    std::vector<std::string> words{"import", houses, "-o", folder.file("made.roof.json")};
+    for (const std::string& option : options) {
+      words.insert(words.end(), {"--option", option});
+    }
+    const Ran ran = run_program(words);
+    INFO(ran.err);
+    CHECK(ran.status == 2);
+    CHECK(folder.names().empty());
+    return ran.err;
+  };
+  const std::string unknown = tried({"bogus=9"});
+  CHECK(has(unknown, "no option \"bogus\""));
+  CHECK(has(unknown, "feature=N"));
+  CHECK(has(unknown, "coordinates=degrees or metres"));
+  CHECK(has(tried({"feature"}), "no key=value"));
+  CHECK(has(tried({"feature="}), "no key=value"));
+  CHECK(has(tried({"=9"}), "no option \"\""));
+  CHECK(has(tried({"feature=0", "feature=1"}), "given twice"));
+  CHECK(has(tried({"feature=0\nbogus=1"}), "no key=value"));
+}
+
+TEST_CASE("a folder of importers that is not there is told") {
+  const Folder folder;
+  const std::string houses = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  for (const std::string& none : {folder.file("none"), std::string("no-such-folder"), houses}) {
+    for (const std::vector<std::string>& words :
+         {std::vector<std::string>{"importers", "--plugins", none},
+          std::vector<std::string>{"import", houses, "-o", folder.file("made.roof.json"),
+                                   "--plugins", none}}) {
+      const Ran ran = run_program(words);
+      INFO(ran.err);
+      CHECK(ran.status == 2);
+      CHECK(has(ran.err, "there is no folder \"" + none + "\""));
+      CHECK(ran.out.empty());
+    }
+  }
+  CHECK(folder.names().empty());
+  // Where one stands counts when the user says so, and only then.
+  CHECK(run_program({"importers", "--plugins", "."}).status == 0);
+}
+
+TEST_CASE("faults of importers name the file that is wrong and what would be right") {
+  const Folder folder;
+  fs::create_directory(folder.file("plugins"));
+  const std::string house = folder.write("house.dat", "nobody reads this");
+  folder.write("plugins/stray.json", R"({"type": "FeatureCollection"})");
+  folder.write("plugins/wrong.json", R"({"ridgeward_importer": "one"})");
+  folder.write("plugins/gone.json",
+               R"({"ridgeward_importer": 1, "name": "gone", "library": "gone.so"})");
+  const Ran ran = run_program(
+      {"import", house, "-o", folder.file("made.json"), "--plugins", folder.file("plugins")});
+  INFO(ran.err);
+  CHECK(ran.status == 2);
+  CHECK(
+      has(ran.err, "warning: " + folder.file("plugins/wrong.json") + " at /ridgeward_importer: "));
+  CHECK(has(ran.err, "warning: " + folder.file("plugins/gone.json") + ": "));
+  CHECK_FALSE(has(ran.err, "stray.json"));
+  CHECK_FALSE(has(ran.err, "gone, mesh"));  // not among those that there are
+  const Ran model = run_program({"import", demo_house("plain-gable"), "-o", folder.file("x.json")});
+  CHECK(model.status == 2);
+  CHECK(has(model.err, "a model file already"));
+  CHECK(has(model.err, "ridgeward assess"));
+  CHECK_FALSE(has(run_program({"import", "--help"}).out, "the roof is at fault"));
+  const Ran number = run_program({"import", RIDGEWARD_SOURCE_DIR "/importers/xyz/samples/gable.xyz",
+                                  "-o", folder.file("x.json"), "--option", "tolerance=7"});
+  CHECK(number.status == 2);
+  CHECK(has(number.err, "give a number from 0.01 to 1\n"));
+}

@@ -110,11 +110,17 @@ Faults import(const Wish& wish) {
     return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
                                "import its buildings one by one with --each"}});
   }
-  const plugin::FoundAll all = importers_at_hand(wish.folders);
-  complain(placed("importers", all.faults));
-  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
+  const Result<plugin::FoundAll> all = importers_at_hand(wish.folders);
+  if (!all) {
+    return all.faults();
+  }
+  warn(all.value().faults);
+  const Result<plugin::Found> importer = choose(all.value(), wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
+  }
+  if (Faults faults = misfits(importer.value(), wish.options); !faults.empty()) {
+    return faults;
   }
   std::string options;
   for (const std::string& option : wish.options) {
@@ -160,6 +166,7 @@ void add_import(CLI::App& app, int& exit_code) {
   wish->jobs = std::max(1U, std::thread::hardware_concurrency());
   call->add_option("--jobs", wish->jobs, "With --each: buildings rebuilt at the same time")
       ->check(CLI::Range(1U, 256U));
+  call->footer("Exit status: 0 done, 2 the input can't be used, 3 the program failed.");
   call->callback([wish, &exit_code] {
     const Faults faults = import(*wish);
     complain(faults);
