@@ -195,3 +195,39 @@ TEST_CASE("faults of importers name the file that is wrong and what would be rig
   CHECK(number.status == 2);
   CHECK(has(number.err, "give a number from 0.01 to 1\n"));
 }
+
+TEST_CASE("what nobody gave is told of planes as of plans, each thing once") {
+  const Folder folder;
+  const std::string told = folder.file("told.json");
+  const auto assumed = [&](const std::string& file) {
+    const Ran ran =
+        run_program({"import", file, "-o", folder.file("made.roof.json"), "--found", told});
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    const auto all = Json::parse(bytes_of(told))["assumed"].get<std::vector<std::string>>();
+    std::string lines;
+    for (const std::string& line : all) {
+      CHECK(has(ran.err, "assumed: " + line + "\n"));
+      lines += line + "\n";
+    }
+    return lines;
+  };
+  // A city's house and shed give planes only, two parts that lack the same.
+  const std::string planes =
+      assumed(RIDGEWARD_SOURCE_DIR "/importers/cityjson/samples/house-and-shed.city.json");
+  for (const char* words :
+       {"No code set is given: us-irc-2021", "All 2 parts: no wall thickness is given, 6 in",
+        "All 2 parts: no heel is given", "All 2 parts: no deck thickness", "no overhang is given",
+        "All 2 parts: no framing is given, rafters at 24 in", "rafters 2x8", "-10 C (14 F)",
+        "33 C (91 F)", "suburb", "without snow", "north", "ceiling", "No vents are given"}) {
+    INFO(words << " in " << planes);
+    CHECK(has(planes, words));
+  }
+  CHECK_FALSE(has(planes, "no plate"));  // heights are in the file
+  // What the JSON of an importer says is not assumed.
+  const Example sketch;
+  REQUIRE(sketch.is_built());
+  const Ran made = sketch.import(sketch.folder().file("house.sketch"));
+  CHECK(has(made.err, "assumed: All 2 parts: no wall thickness"));
+  CHECK_FALSE(has(made.err, "assumed: No units"));
+}

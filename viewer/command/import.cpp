@@ -9,6 +9,7 @@
 #include "command/complain.hpp"
 #include "command/import_each.hpp"
 #include "command/importer_choice.hpp"
+#include "rebuild/assumed.hpp"
 #include "rebuild/stage.hpp"
 
 #include <CLI/CLI.hpp>
@@ -50,11 +51,11 @@ Faults with_importer(const Result<rebuild::Modelled>& read, const std::string& i
 
 /// What was found and assumed, for programs (docs/importers.md).
 std::string found_as_json(const std::string& importer, const std::vector<std::string>& notes,
-                          const rebuild::Modelled& made) {
+                          const std::vector<std::string>& assumed, const rebuild::Modelled& made) {
   nlohmann::json json{{"ridgeward_found", 1},
                       {"importer", importer},
                       {"notes", notes},
-                      {"assumed", made.read.model.assumptions},
+                      {"assumed", assumed},
                       {"fits", nlohmann::json::array()},
                       {"planes", nlohmann::json::array()}};
   for (const rebuild::Fit& fit : made.fits) {
@@ -77,20 +78,23 @@ std::string found_as_json(const std::string& importer, const std::vector<std::st
 }
 
 /// Says what was found and assumed, on stderr and in the file that was asked for.
-Faults tell(const Wish& wish, const std::string& importer, std::vector<std::string> notes,
+Faults tell(const Wish& wish, const std::string& importer, const plugin::Imported& imported,
             const rebuild::Modelled& made) {
+  std::vector<std::string> notes = imported.notes;
+  const std::vector<std::string> assumed = rebuild::assumed(imported.json, made);
   warn(placed(wish.file, made.read.warnings));
   notes.insert(notes.end(), made.notes.begin(), made.notes.end());
   for (const std::string& note : notes) {
     fmt::print(stderr, "note: {}\n", note);
   }
-  for (const std::string& assumption : made.read.model.assumptions) {
+  for (const std::string& assumption : assumed) {
     fmt::print(stderr, "assumed: {}\n", assumption);
   }
   if (wish.found.empty()) {
     return {};
   }
-  const auto written = papers::write_whole(wish.found, found_as_json(importer, notes, made));
+  const auto written =
+      papers::write_whole(wish.found, found_as_json(importer, notes, assumed, made));
   return written ? Faults{} : written.faults();
 }
 
@@ -144,7 +148,7 @@ Faults import(const Wish& wish) {
       !written) {
     return written.faults();
   }
-  return tell(wish, importer.value().name, imported.value().notes, read.value());
+  return tell(wish, importer.value().name, imported.value(), read.value());
 }
 
 }  // namespace
