@@ -44,6 +44,10 @@ void each_position(std::vector<Footprint>& all, Move move) {
   }
 }
 
+double to_mm(double length_m) { return std::round(length_m * 1000.0) / 1000.0; }
+
+}  // namespace
+
 double twice_area(const Ring& ring) {
   double sum = 0.0;
   for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -53,10 +57,6 @@ double twice_area(const Ring& ring) {
   }
   return sum;
 }
-
-double to_mm(double length_m) { return std::round(length_m * 1000.0) / 1000.0; }
-
-}  // namespace
 
 bool are_degrees(const std::vector<Footprint>& all) {
   const Box box = box_of(all);

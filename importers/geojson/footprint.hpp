@@ -1,7 +1,10 @@
 #pragma once
 // From rings of a GeoJSON polygon to outlines of a part.
 
+#include "units/pitch.hpp"
+
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,16 +13,30 @@ namespace ridgeward::geojson {
 using Position = std::array<double, 2>;  ///< longitude, latitude in degrees; or x, y in metres
 using Ring = std::vector<Position>;
 
+enum class Shape { hipped, flat, skillion, gabled, half_hipped, pyramidal, gambrel, mansard };
+
+/// What a file says of a roof; what it leaves out is assumed later, aloud.
+struct RoofSaid {
+  std::optional<Shape> shape;
+  std::optional<bool> is_across;        ///< the ridge runs across the longer sides
+  std::optional<double> direction_deg;  ///< down the slope of a skillion, clockwise from north
+  std::optional<units::Pitch> pitch;
+  std::optional<double> rise_m;  ///< from the wall plate to the top
+  std::optional<double> levels;  ///< storeys within the roof
+};
+
 /// One polygon of the file. The first ring is the outer one.
 struct Footprint {
   std::string where;  ///< JSON pointer of its rings
   std::string name;
   std::vector<Ring> rings;
-  std::string pitch;  ///< as a model file wants it; empty when not given
-  double plate_m = 0.0;
-  bool has_plate = false;
-  double overhang_m = 0.0;
-  bool has_overhang = false;
+  RoofSaid roof;
+  std::optional<double> plate_m;
+  std::optional<double> top_m;    ///< of the roof, over the ground
+  std::optional<double> storeys;  ///< beneath the roof
+  std::optional<double> overhang_m;
+  std::vector<std::string>
+      passed_over;  ///< what its properties say of the roof that serves nothing
 };
 
 /// Whether the positions are degrees: all of them possible ones, and all within a fifth of a
@@ -33,6 +50,9 @@ void project(std::vector<Footprint>& all);
 
 /// Moves everything so that the lower left corner of all outer rings is 0, 0 and rounds to 1 mm.
 void move_to_origin(std::vector<Footprint>& all);
+
+/// Twice the area, positive when counter-clockwise.
+double twice_area(const Ring& ring);
 
 /// Drops the closing position and neighbours that are the same point, and turns outer rings
 /// counter-clockwise, others clockwise.

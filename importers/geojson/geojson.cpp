@@ -1,14 +1,18 @@
-// Reads GeoJSON (RFC 7946) footprints: each polygon becomes a part with an eave all round.
+// Reads GeoJSON (RFC 7946) footprints: each polygon becomes a part with the roof that its
+// properties name, or an eave all round.
 #include "plugin/importer_abi.h"
+#include "units/pitch.hpp"
 
 #include "geojson/footprint.hpp"
+#include "geojson/properties.hpp"
+#include "geojson/shape.hpp"
 #include "support/json.hpp"
 
 #include <algorithm>
-#include <cctype>
+#include <array>
 #include <charconv>
 #include <cmath>
-#include <optional>
+#include <map>
 #include <set>
 
 namespace ridgeward::geojson {
@@ -22,48 +26,13 @@ using Options = std::map<std::string, std::string>;
 constexpr std::size_t most_positions = 20000;
 constexpr std::size_t most_footprints = 1000;
 
-/// Pitch where none is given: a middling one, said aloud.
-constexpr const char* assumed_pitch = "30 deg";
 constexpr double assumed_plate_m = 2.5;
-constexpr double least_slope_deg = 0.1;
 constexpr double most_slope_deg = 89.5;
+constexpr std::size_t most_passed_over = 12;
 
 std::string type_of(const json& object) {
   const auto at = object.is_object() ? object.find("type") : object.end();
   return at != object.end() && at->is_string() ? at->get<std::string>() : "";
-}
-
-std::optional<double> number_of(const json& properties, const char* name) {
-  const auto at = properties.find(name);
-  if (at == properties.end() || !at->is_number()) {
-    return std::nullopt;
-  }
-  const double value = at->get<double>();
-  return std::isfinite(value) ? std::optional(value) : std::nullopt;
-}
-
-/// A name that can be an id: the marks that build derived ids become dashes.
-std::string plain_id(std::string name) {
-  for (char& c : name) {
-    if (std::string_view("/|#:").find(c) != std::string_view::npos ||
-        static_cast<unsigned char>(c) < 0x20U || c == 0x7F) {
-      c = '-';
-    }
-  }
-  const std::size_t first = name.find_first_not_of(' ');
-  const std::size_t last = name.find_last_not_of(' ');
-  return first == std::string::npos || name.size() > 80 ? "" : name.substr(first, last - first + 1);
-}
-
-std::string text_of(const json& object, const char* name) {
-  const auto at = object.find(name);
-  if (at == object.end()) {
-    return "";
-  }
-  if (at->is_string()) {
-    return at->get<std::string>();
-  }
-  return at->is_number_integer() ? at->dump() : "";
 }
 
 Ring read_ring(const json& list, const std::string& where) {
@@ -88,34 +57,6 @@ Ring read_ring(const json& list, const std::string& where) {
     }
   }
   return ring;
-}
-
-void read_properties(const json& properties, Footprint& footprint) {
-  if (!properties.is_object()) {
-    return;
-  }
-  if (const std::optional<double> pitch_deg = number_of(properties, "pitch")) {
-    if (*pitch_deg < least_slope_deg || *pitch_deg >= most_slope_deg) {
-      throw Refused(footprint.where, "the property pitch is no slope of a roof",
-                    "give degrees of at least 0.1 and less than 89.5, or a text such as \"8/12\"");
-    }
-    footprint.pitch = json(*pitch_deg).dump() + " deg";
-  } else {
-    footprint.pitch = text_of(properties, "pitch");
-  }
-  if (const std::optional<double> height_m = number_of(properties, "height")) {
-    footprint.plate_m = *height_m;
-    footprint.has_plate = true;
-  }
-  if (const std::optional<double> overhang_m = number_of(properties, "overhang")) {
-    footprint.overhang_m = *overhang_m;
-    footprint.has_overhang = true;
-  }
-  for (const char* name : {"id", "name"}) {
-    if (footprint.name.empty()) {
-      footprint.name = plain_id(text_of(properties, name));
-    }
-  }
 }
 
 /// Gathers the polygons of a file.
@@ -161,6 +102,7 @@ class Gatherer {
       ++passed_over;
       return;
     }
+    properties_at_ = where + "/properties";
     geometry(*geometry_at, properties, where + "/geometry");
   }
 
@@ -195,24 +137,53 @@ class Gatherer {
     for (std::size_t i = 0; i < rings.size(); ++i) {
       footprint.rings.push_back(read_ring(rings[i], where + "/" + std::to_string(i)));
     }
-    read_properties(properties, footprint);
+    read_properties(properties, properties_at_, footprint);
     footprints.push_back(std::move(footprint));
   }
+
+  std::string properties_at_;  ///< of the feature that is read
 };
 
-json edges(std::size_t count, const Footprint& footprint) {
-  const json edge{{"kind", "eave"}, {"pitch", footprint.pitch}, {"overhang", footprint.overhang_m}};
-  return json::array_t(count, edge);
+/// In the shortest way that reads back the same.
+std::string pitch_text(double slope) {
+  const auto pitch = units::Pitch::from_tangent(slope);
+  std::array<char, 40> degrees{};
+  std::snprintf(degrees.data(), degrees.size(), "%.6g deg", pitch.degrees());
+  for (const std::string& text : {units::show_pitch(pitch), std::string(degrees.data())}) {
+    if (units::parse_pitch(text) == pitch) {
+      return text;
+    }
+  }
+  return json(slope * 100.0).dump() + " %";
 }
 
-json part_of(const Footprint& footprint, const std::string& id) {
+json edge_of(const EdgeSaid& said, double overhang_m) {
+  json edge{{"kind", said.kind}, {"overhang", overhang_m}};
+  if (said.slope > 0.0) {
+    edge["pitch"] = pitch_text(said.slope);
+  }
+  if (said.from_height_m > 0.0) {
+    edge["from_height"] = said.from_height_m;
+  }
+  if (said.break_slope > 0.0) {
+    edge["breaks"] =
+        json::array({{{"height", said.break_height_m}, {"pitch", pitch_text(said.break_slope)}}});
+  }
+  return edge;
+}
+
+json part_of(const Footprint& footprint, const Shaped& roof, const std::string& id) {
+  const double overhang_m = footprint.overhang_m.value_or(0.0);
   json part{{"id", id},
             {"outline", footprint.rings.front()},
-            {"edges", edges(footprint.rings.front().size(), footprint)},
-            {"plate", footprint.plate_m}};
+            {"plate", footprint.plate_m.value_or(assumed_plate_m)}};
+  for (const EdgeSaid& edge : roof.edges) {
+    part["edges"].push_back(edge_of(edge, overhang_m));
+  }
   for (std::size_t i = 1; i < footprint.rings.size(); ++i) {
-    part["holes"].push_back(
-        {{"outline", footprint.rings[i]}, {"edges", edges(footprint.rings[i].size(), footprint)}});
+    const json edge = edge_of({"eave", roof.slope}, overhang_m);
+    part["holes"].push_back({{"outline", footprint.rings[i]},
+                             {"edges", json::array_t(footprint.rings[i].size(), edge)}});
   }
   return part;
 }
@@ -258,30 +229,125 @@ void to_metres(std::vector<Footprint>& all, const Options& options, const Host& 
   host.note("the plan is moved so that its lower left corner is 0, 0, and rounded to 1 mm");
 }
 
-/// Fills in what the file does not say, and says so.
-void assume(std::vector<Footprint>& all, const Host& host) {
-  const auto count = [&](auto lacks) { return std::count_if(all.begin(), all.end(), lacks); };
-  const auto of = [&](auto n) { return std::to_string(n) + " of " + std::to_string(all.size()); };
-  if (const auto n = count([](const Footprint& f) { return f.pitch.empty(); }); n > 0) {
-    host.note("no pitch is given for " + of(n) + " footprints: taken as " + assumed_pitch);
+/// Notes on footprints by the words that say what holds for them, with their number.
+class Tally {
+ public:
+  explicit Tally(std::size_t all) : all_(all) {}
+  void add(bool holds, const std::string& before, const std::string& after) {
+    if (holds) {
+      ++counts_[{before, after}];
+    }
   }
-  if (const auto n = count([](const Footprint& f) { return !f.has_plate; }); n > 0) {
-    host.note("no height is given for " + of(n) + " footprints: the wall plate is taken at 2.5 m");
+  void tell(const Host& host) const {
+    for (const auto& [words, count] : counts_) {
+      host.note(words.first + " for " + std::to_string(count) + " of " + std::to_string(all_) +
+                " footprints: " + words.second);
+    }
   }
-  if (const auto n = count([](const Footprint& f) { return !f.has_overhang; }); n > 0) {
-    host.note("no overhang is given for " + of(n) + " footprints: taken as none");
+
+ private:
+  std::size_t all_;
+  std::map<std::pair<std::string, std::string>, std::size_t> counts_;
+};
+
+const char* word(Shape shape) {
+  constexpr std::array<const char*, 8> words{"hipped",      "flat",      "skillion", "gabled",
+                                             "half-hipped", "pyramidal", "gambrel",  "mansard"};
+  return words.at(static_cast<std::size_t>(shape));
+}
+
+/// Refused for roofs that can't stand.
+void judge(const Footprint& footprint, const Shaped& roof) {
+  double steepest = 0.0;
+  for (const EdgeSaid& edge : roof.edges) {
+    steepest = std::max(steepest, edge.slope);
   }
-  host.note(
-      "heights are taken as those of the wall plate; every side is taken as an eave, so the "
-      "roof is hipped: mark gables in the model");
-  for (Footprint& footprint : all) {
-    footprint.pitch = footprint.pitch.empty() ? assumed_pitch : footprint.pitch;
-    footprint.plate_m = footprint.has_plate ? footprint.plate_m : assumed_plate_m;
-    tidy(footprint);
+  if (units::Pitch::from_tangent(steepest).degrees() >= most_slope_deg) {
+    throw Refused(footprint.where, "its outline and the height of its roof give an upright roof",
+                  "check roof:height and roof:levels, or give roof:angle");
+  }
+  if (footprint.top_m && !footprint.plate_m && *footprint.top_m < roof.rise_m) {
+    throw Refused(footprint.where, "the roof is higher than the whole building",
+                  "give as height that of the top of the roof over the ground");
   }
 }
 
-json model_of(const std::vector<Footprint>& all) {
+void tell_shape(const Footprint& footprint, const Shaped& roof, Tally& tally) {
+  const std::optional<Shape>& shape = footprint.roof.shape;
+  tally.add(!shape, "no roof shape is given",
+            "taken as hipped, every side an eave; mark gables in the model");
+  if (!shape) {
+    return;
+  }
+  const std::string given = std::string("roof shape ") + word(*shape);
+  tally.add(!roof.is_understood, given, "their outlines allow no such roof, it is taken as hipped");
+  tally.add(roof.is_understood && *shape == Shape::flat, given,
+            "a fall of 0.1 degrees is taken, as planes have to fall");
+  tally.add(roof.is_understood && *shape != Shape::flat, given, "taken as the file says");
+  const bool is_broken = *shape == Shape::gambrel || *shape == Shape::mansard;
+  tally.add(is_broken, given,
+            "pitch and height are those of the whole; the lower third of the width rises two "
+            "thirds of the height");
+  tally.add(*shape == Shape::skillion && !footprint.roof.direction_deg,
+            "no direction of the fall is given", "the longest side is taken as the eave");
+}
+
+/// Fills in the plate.
+void settle_plate(Footprint& footprint, const Shaped& roof, Tally& tally) {
+  tally.add(footprint.plate_m.has_value(), "heights of walls are given", "they are the wall plate");
+  if (footprint.plate_m) {
+    return;
+  }
+  tally.add(footprint.top_m.has_value(), "heights of whole buildings are given",
+            "the wall plate lies lower by the height of the roof");
+  if (footprint.top_m) {
+    footprint.plate_m = std::round((*footprint.top_m - roof.rise_m) * 1000.0) / 1000.0;
+    return;
+  }
+  const bool has_storeys = footprint.storeys && *footprint.storeys > 0.0;
+  tally.add(has_storeys, "no height but storeys are given", "3 m each are taken");
+  if (has_storeys) {
+    footprint.plate_m = *footprint.storeys * storey_m;
+  }
+  tally.add(!has_storeys, "no height is given", "the wall plate is taken at 2.5 m");
+}
+
+/// Fills in what the file does not say, and says so.
+std::vector<Shaped> assume(std::vector<Footprint>& all, const Host& host) {
+  Tally tally(all.size());
+  std::vector<Shaped> roofs;
+  std::map<std::string, std::size_t> passed_over;
+  for (Footprint& footprint : all) {
+    tidy(footprint);
+    const Shaped& roof = roofs.emplace_back(shaped(footprint));
+    judge(footprint, roof);
+    tell_shape(footprint, roof, tally);
+    tally.add(roof.slope_is_assumed, "no pitch is given",
+              "taken as 30 deg, of gambrels and mansards 45 deg, but no more than half the "
+              "height of a whole building gives");
+    tally.add(roof.levels_are_assumed, "no height of the roof but its storeys are given",
+              "2.5 m each are taken");
+    settle_plate(footprint, roof, tally);
+    tally.add(!footprint.overhang_m, "no overhang is given", "taken as none");
+    for (const std::string& words : footprint.passed_over) {
+      ++passed_over[words];
+    }
+  }
+  tally.tell(host);
+  std::size_t told = 0;
+  for (const auto& [words, count] : passed_over) {
+    if (told++ == most_passed_over) {
+      host.note("and " + std::to_string(passed_over.size() - most_passed_over) +
+                " other properties of roofs are passed over");
+      break;
+    }
+    host.note("passed over, not understood: " + words + ", " + std::to_string(count) +
+              (count == 1 ? " time" : " times"));
+  }
+  return roofs;
+}
+
+json model_of(const std::vector<Footprint>& all, const std::vector<Shaped>& roofs) {
   json parts = json::array();
   std::set<std::string> ids;
   for (std::size_t i = 0; i < all.size(); ++i) {
@@ -289,7 +355,7 @@ json model_of(const std::vector<Footprint>& all) {
     while (!ids.insert(id).second) {
       id += "-" + std::to_string(i + 1);
     }
-    parts.push_back(part_of(all[i], id));
+    parts.push_back(part_of(all[i], roofs[i], id));
   }
   return {{"ridgeward", 1}, {"units", "m"}, {"parts", parts}};
 }
@@ -310,8 +376,8 @@ void import_text(std::string_view text, const Options& options, const Host& host
   }
   pick(all, options);
   to_metres(all, options, host);
-  assume(all, host);
-  host.emit(model_of(all).dump(1));
+  const std::vector<Shaped> roofs = assume(all, host);
+  host.emit(model_of(all, roofs).dump(1));
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {
@@ -331,7 +397,7 @@ constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
     "geojson",
-    "footprints of buildings: polygons with the properties height, pitch and overhang",
+    "footprints of buildings: polygons with the properties height, pitch, overhang and roof:shape",
     ".geojson .json",
     sniff,
     importing::read_with<import_text>};

@@ -59,6 +59,13 @@ inline std::string number(double value) {
   return text.data();
 }
 
+/// A number for people: "0.01".
+inline std::string shortly(double value) {
+  std::array<char, 40> text{};
+  std::snprintf(text.data(), text.size(), "%g", value);
+  return text.data();
+}
+
 inline std::string quoted(const std::string& words) {
   std::string text = "\"";
   for (const char c : words) {
@@ -176,7 +183,7 @@ inline std::optional<double> number_option(const std::map<std::string, std::stri
   const auto [end, error] = std::from_chars(at->second.data(), last, value);
   if (error != std::errc{} || end != last || !(value >= least && value <= most)) {
     throw Refused("", "the option " + key + "=" + at->second + " can't be used",
-                  "give a number from " + number(least) + " to " + number(most));
+                  "give a number from " + shortly(least) + " to " + shortly(most));
   }
   return value;
 }

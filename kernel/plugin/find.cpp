@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <filesystem>
 #include <system_error>
 
@@ -15,6 +16,8 @@ namespace {
 
 namespace fs = std::filesystem;
 using Words = std::string_view;
+
+constexpr std::uintmax_t largest_description = 65536;
 
 constexpr std::array<Words, 6> description_names{
     "ridgeward_importer", "name", "what", "endings", "options", "library"};
@@ -84,16 +87,38 @@ std::vector<fs::path> descriptions_in(const fs::path& folder) {
   return files;
 }
 
+/// Whether a JSON file means to describe an importer: others may lie in the folder too.
+bool is_meant(const fs::path& file) {
+  std::error_code error;
+  const auto size = fs::file_size(file, error);
+  if (error || size > largest_description) {
+    return false;
+  }
+  const Result<std::string> bytes = model::file_bytes(file.string());
+  return bytes && bytes.value().find("\"ridgeward_importer\"") != std::string::npos;
+}
+
 void add_from(const fs::path& folder, FoundAll& all) {
   for (const fs::path& file : descriptions_in(folder)) {
+    if (!is_meant(file)) {
+      continue;
+    }
     const Result<std::string> bytes = model::file_bytes(file.string());
     const Result<Found> found =
         bytes ? read_description(bytes.value(), folder) : Result<Found>(bytes.faults());
     if (!found) {
       const Fault& first = found.faults().front();
-      all.faults.push_back({"importer.description", first.where,
-                            file.string() + " does not describe an importer: " + first.what,
-                            first.cure});
+      all.faults.push_back({"importer.description",
+                            file.string() + (first.where.empty() ? "" : " at " + first.where),
+                            "this does not describe an importer: " + first.what, first.cure});
+      continue;
+    }
+    std::error_code error;
+    if (!fs::is_regular_file(found.value().library, error)) {
+      all.faults.push_back({"importer.missing", file.string(),
+                            "the importer " + found.value().name + " has no library: there is no " +
+                                found.value().library,
+                            "build it, or remove this description"});
       continue;
     }
     const bool is_known =

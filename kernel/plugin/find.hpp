@@ -25,12 +25,15 @@ struct Found {
 
 struct FoundAll {
   std::vector<Found> importers;  ///< by name; of two with one name the first folder's counts
-  Faults faults;                 ///< importer.description for files that don't describe one
+  Faults
+      faults;  ///< importer.description, importer.missing; `where` is the file and the place in it
 };
 
 /// Importers in `folders`, which are searched in order and not below; a folder that is not there
-/// is passed over. Empty names and relative paths are refused with importer.folder: what is run
-/// must not depend on where the program was started.
+/// is passed over, and so are JSON files that don't speak of "ridgeward_importer" or are larger
+/// than 64 KiB. An importer whose library is not there is told and not listed. Empty names and
+/// relative paths are refused with importer.folder: what is run must not depend on where the
+/// program was started.
 FoundAll find(const std::vector<std::string>& folders);
 
 /// The folder "importers" beside the executable at `executable`, and in an installed tree

@@ -19,5 +19,6 @@ add_dependencies(test_importers importer_geojson importer_cityjson importer_city
 if(RIDGEWARD_SOLID)
   add_dependencies(test_importers importer_step)
 endif()
-target_compile_definitions(test_importers PRIVATE RIDGEWARD_TEST_PLUGINS="${plugin_folder}")
+target_compile_definitions(test_importers PRIVATE
+  RIDGEWARD_TEST_PLUGINS="${plugin_folder}" RIDGEWARD_C_COMPILER="${CMAKE_C_COMPILER}")
 target_sources(test_importers PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/support/program.cpp)

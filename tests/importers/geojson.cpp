@@ -2,16 +2,19 @@
 #include "model/file_bytes.hpp"
 #include "model/read.hpp"
 #include "plugin/load.hpp"
+#include "surface/stage.hpp"
 
 #include "support/seed.hpp"
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <random>
 #include <string>
 
@@ -136,7 +139,166 @@ TEST_CASE("files that are no footprints are refused with the place") {
   refused(polygon("[]"), "/geometry/coordinates");
   refused(polygon("[[[0,0],[1]]]"), "/geometry/coordinates/0/1");
   refused(polygon("[[[0,0],[1,1e300],[2,2]]]"), "/geometry/coordinates/0/1");
-  refused(polygon("[[[0,0],[9,0],[9,9]]]", R"({"pitch": 90})"), "/geometry/coordinates");
+  refused(polygon("[[[0,0],[9,0],[9,9]]]", R"({"pitch": 90})"), "/properties/pitch");
+}
+
+TEST_CASE("properties that can't be used are told where they stand in the file") {
+  const std::string square = "[[[0,0],[9,0],[9,9],[0,9]]]";
+  for (const char* pitch : {"\"steep\"", "90", "0", "-30", "\"8/0\"", "[30]", "true", "1e300"}) {
+    refused(polygon(square, std::string("{\"pitch\": ") + pitch + "}"), "/properties/pitch");
+  }
+  refused(polygon(square, R"({"height": "tall"})"), "/properties/height");
+  refused(polygon(square, R"({"height": -3})"), "/properties/height");
+  refused(polygon(square, R"({"overhang": "wide"})"), "/properties/overhang");
+  refused(polygon(square, R"({"tags": {"roof:shape": "flat", "height": "~7"}})"),
+          "/properties/tags/height");
+  refused(R"({"type": "FeatureCollection", "features": [)" + polygon(square) + "," +
+              polygon(square, R"({"eave/height": 2, "eave_height": "low"})") + "]}",
+          "/features/1/properties/eave_height");
+  // A roof of 30 m in a house of 8 m, or one of 1 km over 9 m.
+  refused(polygon(square, R"({"roof:height": 30, "height": 8})"), "/geometry/coordinates");
+  refused(polygon(square, R"({"roof:height": 1000})"), "/geometry/coordinates");
+}
+
+namespace {
+
+const std::string rectangle = "[[[0,0],[12,0],[12,8],[0,8]]]";
+
+/// A house that was raised, in sums.
+struct Built {
+  model::Part part;
+  double area_m2 = 0.0;
+  double top_m = 0.0;
+  std::size_t planes = 0;
+  std::map<std::string, double> lengths_m;
+  std::string notes;
+};
+
+Built built(const std::string& properties, const std::string& rings = rectangle) {
+  const std::string text = polygon(rings, "{" + properties + "}");
+  const model::RoofModel roof = imported(text);
+  const auto surface = surface::raise(roof);
+  INFO(properties << tests::words(surface));
+  REQUIRE(surface.ok());
+  CHECK(surface::verify(surface.value()).empty());
+  Built house;
+  house.part = roof.parts.at(0);
+  house.planes = surface.value().planes.size();
+  for (const surface::Plane& plane : surface.value().planes) {
+    house.area_m2 += plane.area_m2;
+  }
+  for (const surface::Line& line : surface.value().lines) {
+    house.lengths_m[surface::word(line.kind)] += line.length_m;
+  }
+  for (const glm::dvec3& node : surface.value().nodes) {
+    house.top_m = std::max(house.top_m, node.z);
+  }
+  const auto given = importer().read(text, "", "");
+  for (const std::string& note : given.value().notes) {
+    house.notes += note + "\n";
+  }
+  return house;
+}
+
+}  // namespace
+
+// The tags and what they mean: OpenStreetMap wiki, "Simple 3D Buildings" (height up to the top of
+// the roof, roof:height its roof alone, ridges along the longer side unless roof:orientation is
+// across, roof:direction down the slope). Areas and lengths by hand, over walls of 12 m by 8 m.
+TEST_CASE("roof shapes of open maps") {
+  const std::string sizes = R"("height": 6, "roof:height": 3, "roof:shape": )";
+  const Built gabled = built(sizes + "\"gabled\"");
+  CHECK(gabled.part.plate_m == Approx(3.0));
+  CHECK(gabled.top_m == Approx(6.0));
+  CHECK(gabled.area_m2 == Approx(2 * 12 * 5.0));
+  CHECK(gabled.lengths_m.at("ridge") == Approx(12.0));
+  CHECK(gabled.lengths_m.at("rake") == Approx(4 * 5.0));
+  const Built across = built(sizes + R"("gabled", "roof:orientation": "across")");
+  CHECK(across.lengths_m.at("ridge") == Approx(8.0));
+  CHECK(across.area_m2 == Approx(2 * 8 * std::hypot(6.0, 3.0)));
+  const Built hipped = built(sizes + "\"hipped\"");
+  CHECK(hipped.area_m2 == Approx(96 * 1.25));
+  CHECK(hipped.lengths_m.at("ridge") == Approx(4.0));
+  CHECK(hipped.top_m == Approx(6.0));
+  const Built half = built(sizes + "\"half-hipped\"");
+  CHECK(half.lengths_m.at("ridge") == Approx(8.0));  // hips from half the height, 2 m in
+  CHECK(half.planes == 4);
+  const Built flat = built(R"("height": 5, "roof:shape": "flat")");
+  CHECK(flat.part.plate_m == Approx(5.0));
+  CHECK(flat.area_m2 == Approx(96.0).epsilon(1e-5));
+  CHECK(flat.planes == 1);
+  const Built skillion = built(sizes + R"("skillion", "roof:direction": "S")");
+  CHECK(skillion.area_m2 == Approx(12 * std::hypot(8.0, 3.0)));
+  CHECK(skillion.part.edges[0].kind == model::EdgeKind::eave);
+  CHECK(skillion.part.edges[2].kind == model::EdgeKind::shed_top);
+  CHECK(built(sizes + R"("skillion", "roof:direction": 90)").area_m2 ==
+        Approx(8 * std::hypot(12.0, 3.0)));
+  const Built pyramid = built(sizes + "\"pyramidal\"");
+  CHECK(pyramid.area_m2 == Approx(12 * 5.0 + 8 * std::hypot(6.0, 3.0)));
+  CHECK(pyramid.top_m == Approx(6.0));
+  CHECK(pyramid.lengths_m.count("ridge") == 0);
+  // Broken: two thirds of 4 m over a third of 4 m, the rest over the rest.
+  const double low_m = std::hypot(4.0 / 3, 8.0 / 3);
+  const double high_m = std::hypot(8.0 / 3, 4.0 / 3);
+  const Built gambrel = built(R"("height": 8, "roof:height": 4, "roof:shape": "gambrel")");
+  CHECK(gambrel.area_m2 == Approx(2 * 12 * (low_m + high_m)));
+  CHECK(gambrel.top_m == Approx(8.0));
+  CHECK(gambrel.lengths_m.at("pitch_break") == Approx(24.0));
+  const Built mansard = built(R"("height": 8, "roof:height": 4, "roof:shape": "mansard")");
+  const double upper_m2 = (12 - 8.0 / 3) * (8 - 8.0 / 3);
+  CHECK(mansard.area_m2 == Approx((96 - upper_m2) * std::sqrt(5.0) + upper_m2 * std::sqrt(1.25)));
+}
+
+TEST_CASE("gables stand at the ends of wings, not at steps in a wall") {
+  const std::string given = R"("roof:shape": "gabled", "roof:angle": 45, "eave_height": 3)";
+  const auto gables = [](const Built& house) {
+    return std::count_if(house.part.edges.begin(), house.part.edges.end(),
+                         [](const model::Edge& e) { return e.kind == model::EdgeKind::gable; });
+  };
+  const Built ell = built(given, "[[[0,0],[12,0],[12,6],[6,6],[6,10],[0,10]]]");
+  CHECK(gables(ell) == 2);
+  CHECK(ell.area_m2 == Approx((72 + 24) * std::sqrt(2.0)));
+  CHECK(ell.lengths_m.at("valley") == Approx(3 * std::sqrt(3.0)));
+  const Built tee = built(given, "[[[0,6],[4,6],[4,0],[8,0],[8,6],[12,6],[12,11],[0,11]]]");
+  CHECK(gables(tee) == 3);
+  // A step of 0.5 m in the long wall, and a corner within the end wall: still the two ends.
+  const Built step = built(given, "[[[0,0],[12,0],[12,4],[12,8],[6,8],[6,7.5],[0,7.5]]]");
+  CHECK(gables(step) == 3);
+  CHECK(step.part.edges[1].kind == model::EdgeKind::gable);
+  CHECK(step.part.edges[2].kind == model::EdgeKind::gable);
+  CHECK(step.part.edges[6].kind == model::EdgeKind::gable);
+  // Turned by 30 degrees it is the same house.
+  const Built turned = built(given, "[[[4,0],[14.392305,6],[10.392305,12.928203],[0,6.928203]]]");
+  CHECK(turned.lengths_m.at("ridge") == Approx(12.0).epsilon(1e-3));
+}
+
+TEST_CASE("what maps say in other ways, and what is not understood, is told") {
+  // As exports of maps write them: tags of their own, texts with units, "_" for ":".
+  const Built tags = built(R"("tags": {"building": "yes", "height": "6 m", "roof:shape": "Gabled",
+               "roof:height": "3"})");
+  CHECK(tags.part.plate_m == Approx(3.0));
+  CHECK(built(R"("roof_shape": "half_hipped", "roof_height": "10'", "eaves_height": "9'")")
+            .part.plate_m == Approx(9 * 0.3048));
+  const Built levels = built(R"("building:levels": 2, "roof:levels": "1", "roof:shape": "gabled")");
+  CHECK(levels.part.plate_m == Approx(6.0));
+  CHECK(levels.top_m == Approx(8.5));
+  CHECK(levels.notes.find("2.5 m each") != std::string::npos);
+  // Nothing but the height: half of it at most is roof.
+  const Built low = built(R"("building": "yes", "height": 3)");
+  CHECK(low.part.plate_m == Approx(1.5));
+  CHECK(low.top_m == Approx(3.0));
+  const Built dome = built(R"("roof:shape": "dome", "roof:material": "tin", "roof:angle": "no")");
+  CHECK(dome.planes == 4);
+  for (const char* words :
+       {"roof:shape \"dome\"", "roof:material", "roof:angle \"no\"", "hipped"}) {
+    INFO(words << " in " << dome.notes);
+    CHECK(dome.notes.find(words) != std::string::npos);
+  }
+  const Built bent = built(R"("roof:shape": "skillion", "pitch": 20)",
+                           "[[[0,0],[12,0],[12,6],[6,6],[6,10],[0,10]]]");
+  CHECK(bent.notes.find("allow no such roof") != std::string::npos);
+  // Without tags of maps the height is that of the plate, as plans give it.
+  CHECK(built(R"("height": 2.7, "pitch": "8/12")").part.plate_m == Approx(2.7));
 }
 
 TEST_CASE("damaged files give JSON that reads or faults, or faults of the importer") {

@@ -86,26 +86,36 @@ TEST_CASE("wrong libraries are refused, each with its reason") {
 
 TEST_CASE("descriptions that describe nothing are told, the others serve") {
   const Folder folder;
-  folder.write("bad.json", "{");
+  folder.write("bad.json", R"({"ridgeward_importer": 1, "name")");
   folder.write("outside.json", R"({"ridgeward_importer": 1, "name": "x", "library": "../x.so"})");
   folder.write("later.json", R"({"ridgeward_importer": 2, "name": "y", "library": "y.so"})");
-  folder.write("list.json", "[]");
+  folder.write("list.json", R"(["ridgeward_importer"])");
+  folder.write("stray.json", R"({"type": "FeatureCollection"})");
+  folder.write("empty.json", "");
+  folder.write("large.json", R"(["ridgeward_importer")" + std::string(100000, ' '));
   folder.write(
       "good.json",
       R"({"ridgeward_importer": 1, "name": "good", "endings": [".g"], "library": "g.so"})");
+  folder.write("g.so", "not looked into before it is used");
+  folder.write(
+      "gone.json",
+      R"({"ridgeward_importer": 1, "name": "gone", "endings": [".g"], "library": "gone.so"})");
   folder.write("note.txt", "no description");
   const plugin::FoundAll all = plugin::find({folder.path.string()});
   REQUIRE(all.importers.size() == 1);
   CHECK(all.importers[0].name == "good");
-  CHECK(all.faults.size() == 4);
+  CHECK(all.faults.size() == 5);
   for (const Fault& fault : all.faults) {
-    CHECK(fault.code == "importer.description");
+    const bool is_gone = fault.where == (folder.path / "gone.json").string();
+    CHECK(fault.code == (is_gone ? "importer.missing" : "importer.description"));
+    CHECK(fault.where.find(folder.path.string()) == 0);  // the file, then the place in it
   }
 }
 
 TEST_CASE("the first folder's importer counts, and no folder depends on where one stands") {
   const Folder folder;
   folder.write("g.json", R"({"ridgeward_importer": 1, "name": "geojson", "library": "mine.so"})");
+  folder.write("mine.so", "");
   const plugin::FoundAll all = plugin::find({folder.path.string(), built.string()});
   REQUIRE(all.importers.size() == plugin::find({built.string()}).importers.size());
   CHECK(std::count_if(all.importers.begin(), all.importers.end(), [](const plugin::Found& f) {

@@ -131,7 +131,8 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_flag("--progress", words->tells, progress_help);
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
-  call->add_option("--plugins", words->plugins, "Folder with checks of your own; may be repeated");
+  call->add_option("--plugins", words->plugins, "Folder with checks of your own; may be repeated")
+      ->allow_extra_args(false);
   call->callback([words, &exit_code] { exit_code = run(*words); });
 }
 

@@ -10,6 +10,7 @@
 #include "command/import_each.hpp"
 #include "command/importer_choice.hpp"
 #include "command/progress.hpp"
+#include "rebuild/assumed.hpp"
 #include "rebuild/stage.hpp"
 
 #include <CLI/CLI.hpp>
@@ -52,11 +53,11 @@ Faults with_importer(const Result<rebuild::Modelled>& read, const std::string& i
 
 /// What was found and assumed, for programs (docs/importers.md).
 std::string found_as_json(const std::string& importer, const std::vector<std::string>& notes,
-                          const rebuild::Modelled& made) {
+                          const std::vector<std::string>& assumed, const rebuild::Modelled& made) {
   nlohmann::json json{{"ridgeward_found", 1},
                       {"importer", importer},
                       {"notes", notes},
-                      {"assumed", made.read.model.assumptions},
+                      {"assumed", assumed},
                       {"fits", nlohmann::json::array()},
                       {"planes", nlohmann::json::array()}};
   for (const rebuild::Fit& fit : made.fits) {
@@ -79,20 +80,23 @@ std::string found_as_json(const std::string& importer, const std::vector<std::st
 }
 
 /// Says what was found and assumed, on stderr and in the file that was asked for.
-Faults tell(const Wish& wish, const std::string& importer, std::vector<std::string> notes,
+Faults tell(const Wish& wish, const std::string& importer, const plugin::Imported& imported,
             const rebuild::Modelled& made) {
+  std::vector<std::string> notes = imported.notes;
+  const std::vector<std::string> assumed = rebuild::assumed(imported.json, made);
   warn(placed(wish.file, made.read.warnings));
   notes.insert(notes.end(), made.notes.begin(), made.notes.end());
   for (const std::string& note : notes) {
     fmt::print(stderr, "note: {}\n", note);
   }
-  for (const std::string& assumption : made.read.model.assumptions) {
+  for (const std::string& assumption : assumed) {
     fmt::print(stderr, "assumed: {}\n", assumption);
   }
   if (wish.found.empty()) {
     return {};
   }
-  const auto written = papers::write_whole(wish.found, found_as_json(importer, notes, made));
+  const auto written =
+      papers::write_whole(wish.found, found_as_json(importer, notes, assumed, made));
   return written ? Faults{} : written.faults();
 }
 
@@ -112,11 +116,17 @@ Faults import(const Wish& wish) {
     return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
                                "import its buildings one by one with --each"}});
   }
-  const plugin::FoundAll all = importers_at_hand(wish.folders);
-  complain(placed("importers", all.faults));
-  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
+  const Result<plugin::FoundAll> all = importers_at_hand(wish.folders);
+  if (!all) {
+    return all.faults();
+  }
+  warn(all.value().faults);
+  const Result<plugin::Found> importer = choose(all.value(), wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
+  }
+  if (Faults faults = misfits(importer.value(), wish.options); !faults.empty()) {
+    return faults;
   }
   std::string options;
   for (const std::string& option : wish.options) {
@@ -147,7 +157,7 @@ Faults import(const Wish& wish) {
       !written) {
     return written.faults();
   }
-  return tell(wish, importer.value().name, imported.value().notes, read.value());
+  return tell(wish, importer.value().name, imported.value(), read.value());
 }
 
 }  // namespace
@@ -158,8 +168,10 @@ void add_import(CLI::App& app, int& exit_code) {
   call->add_option("FILE", wish->file, "file to read")->required();
   call->add_option("-o,--output", wish->model, "model file to write, - for stdout")->required();
   call->add_option("--with", wish->importer, "importer to use; otherwise the surest one");
-  call->add_option("--option", wish->options, "key=value for the importer; may be repeated");
-  call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated");
+  call->add_option("--option", wish->options, "key=value for the importer; may be repeated")
+      ->allow_extra_args(false);
+  call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated")
+      ->allow_extra_args(false);
   call->add_flag("--each", wish->each,
                  "one model a line for each building, as `batch` reads them; for whole cities");
   call->add_flag("--progress", wish->tells, progress_help);
@@ -168,6 +180,7 @@ void add_import(CLI::App& app, int& exit_code) {
   wish->jobs = std::max(1U, std::thread::hardware_concurrency());
   call->add_option("--jobs", wish->jobs, "With --each: buildings rebuilt at the same time")
       ->check(CLI::Range(1U, 256U));
+  call->footer("Exit status: 0 done, 2 the input can't be used, 3 the program failed.");
   call->callback([wish, &exit_code] {
     const Faults faults = import(*wish);
     complain(faults);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
+#include <set>
 #include <system_error>
 
 namespace ridgeward::command {
@@ -32,6 +33,14 @@ std::string ending_of(const std::string& file) {
   return ending;
 }
 
+/// Whether a text starts as a model file does: an object that gives "ridgeward" as a key.
+bool starts_as_model(std::string_view bytes) {
+  const std::string_view head = bytes.substr(0, head_size);
+  const std::size_t first = head.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
+  return first != std::string_view::npos && head[first] == '{' &&
+         head.find("\"ridgeward\"") != std::string_view::npos;
+}
+
 bool reads_ending(const plugin::Found& found, const std::string& ending) {
   return std::any_of(found.endings.begin(), found.endings.end(), [&](const std::string& own) {
     return !ending.empty() && own.ends_with(ending);
@@ -40,12 +49,20 @@ bool reads_ending(const plugin::Found& found, const std::string& ending) {
 
 }  // namespace
 
-plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders) {
+Result<plugin::FoundAll> importers_at_hand(const std::vector<std::string>& folders) {
   std::vector<std::string> places;
+  Faults faults;
   std::error_code error;
   for (const std::string& folder : folders) {
     const auto full = std::filesystem::absolute(folder, error);
-    places.push_back(error ? folder : full.string());
+    if (error || !std::filesystem::is_directory(full, error)) {
+      faults.push_back({"importer.folder", "", "there is no folder \"" + folder + "\"",
+                        "name a folder that holds importers, or leave out --plugins"});
+    }
+    places.push_back(full.string());
+  }
+  if (!faults.empty()) {
+    return faults;
   }
   const auto executable = std::filesystem::read_symlink("/proc/self/exe", error);
   if (!error) {
@@ -53,6 +70,33 @@ plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders) {
     places.insert(places.end(), beside.begin(), beside.end());
   }
   return plugin::find(places);
+}
+
+Faults misfits(const plugin::Found& importer, const std::vector<std::string>& options) {
+  std::string known;
+  for (const plugin::OptionWords& option : importer.options) {
+    known += (known.empty() ? "" : ", ") + option.key + "=" + option.value;
+  }
+  const std::string cure = known.empty() ? "the importer " + importer.name + " has no options"
+                                         : importer.name + " has " + known;
+  Faults faults;
+  std::set<std::string> given;
+  for (const std::string& option : options) {
+    const std::string key = option.substr(0, option.find('='));
+    const bool is_known =
+        std::any_of(importer.options.begin(), importer.options.end(),
+                    [&](const plugin::OptionWords& words) { return words.key == key; });
+    const std::string who = "the option \"" + option + "\"";
+    if (!is_known) {
+      faults.push_back({"option.unknown", "",
+                        "the importer " + importer.name + " has no option \"" + key + "\"", cure});
+    } else if (key.size() + 1 >= option.size() || option.find('\n') != std::string::npos) {
+      faults.push_back({"option.form", "", who + " is no key=value", cure});
+    } else if (!given.insert(key).second) {
+      faults.push_back({"option.twice", "", who + " is given twice", "give each option once"});
+    }
+  }
+  return faults;
 }
 
 Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& name,
@@ -87,6 +131,10 @@ Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& nam
   }
   if (best != nullptr) {
     return *best;
+  }
+  if (starts_as_model(bytes)) {
+    return Fault{"import.model", "", "this is a model file already: it needs no import",
+                 "give it to ridgeward assess, or open it with ridgeward view"};
   }
   faults.push_back({"importer.none", "", "no importer reads this file", names_of(all)});
   return faults;

@@ -10,13 +10,18 @@
 
 namespace ridgeward::command {
 
-/// Importers beside the executable, after those in `folders` (made full paths).
-plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders);
+/// Importers beside the executable, after those in `folders`, which the user named: a path that is
+/// not full counts from where one stands. Faults: importer.folder where one is not there.
+Result<plugin::FoundAll> importers_at_hand(const std::vector<std::string>& folders);
+
+/// What is wrong with options "key=value" by the importer's description; their values are its own
+/// to judge. Faults: option.form, option.unknown, option.twice.
+Faults misfits(const plugin::Found& importer, const std::vector<std::string>& options);
 
 /// The importer called `name`, or, when that is empty, the one surest to read `bytes`.
 /// Importers look at it each in a process of its own; those that the file's ending names come
-/// first, and where one of them is sure enough the others are not asked. Faults: importer.unknown,
-/// importer.none with those of plugin::sniff_apart before it.
+/// first, and where one of them is sure enough the others are not asked. Faults: importer.unknown;
+/// importer.none with those of plugin::sniff_apart before it; import.model for a model file.
 Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& name,
                              const std::string& file, std::string_view bytes);
 

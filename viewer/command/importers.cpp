@@ -14,9 +14,17 @@ namespace ridgeward::command {
 void add_importers(CLI::App& app, int& exit_code) {
   const auto folders = std::make_shared<std::vector<std::string>>();
   CLI::App* call = app.add_subcommand("importers", "List the importers and what they read");
-  call->add_option("--plugins", *folders, "folder with further importers; may be repeated");
+  call->add_option("--plugins", *folders, "folder with further importers; may be repeated")
+      ->allow_extra_args(false);
+  call->footer("Exit status: 0 done, 2 a folder is not there, 3 the program failed.");
   call->callback([folders, &exit_code] {
-    const plugin::FoundAll all = importers_at_hand(*folders);
+    const Result<plugin::FoundAll> found_all = importers_at_hand(*folders);
+    if (!found_all) {
+      complain(found_all.faults());
+      exit_code = 2;
+      return;
+    }
+    const plugin::FoundAll& all = found_all.value();
     for (const plugin::Found& found : all.importers) {
       std::string endings;
       for (const std::string& ending : found.endings) {
@@ -30,7 +38,7 @@ void add_importers(CLI::App& app, int& exit_code) {
     if (all.importers.empty()) {
       fmt::print("no importers are installed\n");
     }
-    complain(placed("importers", all.faults));
+    warn(all.faults);
     exit_code = 0;
   });
 }
