@@ -4,6 +4,7 @@
 
 #include "model/read.hpp"
 
+#include "panels/hand.hpp"
 #include "panels/screen.hpp"
 #include "panels/theme.hpp"
 #include "scene/from_assessment.hpp"
@@ -15,6 +16,7 @@
 #include <filesystem>
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace ridgeward::test_viewer {
 
@@ -37,6 +39,7 @@ struct Desk {
   scene::Scene scene;
   panels::State state;
   panels::Recorder recorder;
+  panels::Hand hand;
 
   explicit Desk(Assessment of) : house(std::move(of)) {
     ImGui::CreateContext();
@@ -53,19 +56,42 @@ struct Desk {
   Desk& operator=(const Desk&) = delete;
   ~Desk() { ImGui::DestroyContext(); }
 
-  /// One frame; what it asks for is done.
-  void frame() {
+  /// One frame with keys by their names (panels::Input::pressed); what it asks for is done.
+  void frame(const std::vector<std::string>& pressed = {}) {
     ImGuiIO& io = ImGui::GetIO();
     io.DisplaySize = {1280.0F, 800.0F};
     io.DeltaTime = 1.0F / 60;
     ImGui::NewFrame();
     recorder = {};
-    const panels::Intents intents = panels::draw_window({state, house, scene, 1280, 800}, recorder);
+    const panels::Look look{state, house, scene, 1280, 800};
+    panels::Intents intents = panels::draw_window(look, recorder);
+    panels::Input input;
+    input.pressed = pressed;
+    input.typing = io.WantTextInput;
+    input.left_down = io.MouseDown[0];
+    input.wheel = static_cast<double>(io.MouseWheel);
+    for (const auto& one : panels::follow_focus(recorder, state.focus, input)) {
+      intents.emplace_back(one);
+    }
+    input.left_down = false;  // the hand on the drawing has tests of its own
+    const auto viewport = panels::window_viewport(1280, 800, state);
+    const panels::Intents keyed = panels::edit_input(hand, input, look, viewport);
+    intents.insert(intents.end(), keyed.begin(), keyed.end());
+    panels::follow_up(look, intents);
     ImGui::Render();
     for (const panels::Intent& intent : intents) {
-      state = panels::applied(std::move(state), intent, scene,
-                              panels::window_viewport(1280, 800, state));
+      state = panels::applied(std::move(state), intent, scene, viewport);
     }
+  }
+  /// A key by its name, and the frames that the panels take to settle.
+  void strike(const std::string& name) {
+    frame({name});
+    frame();
+    frame();
+  }
+  bool has(const std::string& id) const {
+    return std::any_of(recorder.items().begin(), recorder.items().end(),
+                       [&](const panels::UiItem& one) { return one.id == id; });
   }
   panels::UiItem item(const std::string& id) const {
     const auto found = std::find_if(recorder.items().begin(), recorder.items().end(),
