@@ -4,6 +4,7 @@
 
 #include "model/read.hpp"
 
+#include "panels/hand.hpp"
 #include "panels/screen.hpp"
 #include "panels/theme.hpp"
 #include "scene/from_assessment.hpp"
@@ -15,6 +16,7 @@
 #include <filesystem>
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace ridgeward::test_viewer {
 
@@ -39,6 +41,7 @@ struct Desk {
   panels::Recorder recorder;
   int width = 1280;
   int height = 800;
+  panels::Hand hand;
 
   explicit Desk(Assessment of, bool has_model = true) : house(std::move(of)) {
     ImGui::CreateContext();
@@ -56,8 +59,8 @@ struct Desk {
 
   scene::Viewport viewport() const { return panels::window_viewport(width, height, state); }
 
-  /// One frame; what it asks for is only told.
-  panels::Intents asked(bool is_picture = false) {
+  /// One frame; what it asks for is only told. `pressed`: keys by their names.
+  panels::Intents asked(bool is_picture = false, const std::vector<std::string>& pressed = {}) {
     ImGuiIO& io = ImGui::GetIO();
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     io.DeltaTime = 1.0F / 60;
@@ -69,6 +72,18 @@ struct Desk {
       panels::draw_picture(look, recorder);
     } else {
       intents = panels::draw_window(look, recorder);
+      panels::Input input;
+      input.pressed = pressed;
+      input.typing = io.WantTextInput;
+      input.left_down = io.MouseDown[0];
+      input.wheel = static_cast<double>(io.MouseWheel);
+      for (const auto& one : panels::follow_focus(recorder, state.focus, input)) {
+        intents.emplace_back(one);
+      }
+      input.left_down = false;  // the hand on the drawing has tests of its own
+      const panels::Intents keyed = panels::edit_input(hand, input, look, viewport());
+      intents.insert(intents.end(), keyed.begin(), keyed.end());
+      panels::follow_up(look, intents);
     }
     ImGui::Render();
     return intents;
@@ -79,7 +94,13 @@ struct Desk {
     }
   }
   /// One frame; what it asks for is done.
-  void frame() { do_all(asked()); }
+  void frame(const std::vector<std::string>& pressed = {}) { do_all(asked(false, pressed)); }
+  /// A key by its name, and the frames that the panels take to settle.
+  void strike(const std::string& name) {
+    frame({name});
+    frame();
+    frame();
+  }
   bool has(const std::string& id) const {
     return std::any_of(recorder.items().begin(), recorder.items().end(),
                        [&](const panels::UiItem& one) { return one.id == id; });

@@ -285,19 +285,19 @@ TEST_CASE("Tab takes the keys to a slider; arrows and typed values move it, Esc 
   desk.state.sight.sun.is_shown = true;
   desk.frame();
   panels::Input input;
-  input.pressed = {panels::Key::turn_left, panels::Key::pad_4, panels::Key::cut};
+  input.pressed = {"Left", "4", "X"};
   const auto follow = [&] {
-    const auto asked = panels::follow_sliders(desk.recorder, desk.state.slider, input);
-    for (const panels::SliderIntent& one : asked) {
-      apply(desk.state.slider, one);
+    const auto asked = panels::follow_focus(desk.recorder, desk.state.focus, input);
+    for (const panels::FocusIntent& one : asked) {
+      apply(desk.state.focus, one);
     }
   };
   follow();
-  CHECK(desk.state.slider.id.empty());
+  CHECK(desk.state.focus.id.empty());
   CHECK(input.pressed.size() == 3);  // nothing has the keys: they are the view's
-  desk.state.slider = {"sun/latitude", {}};
+  desk.state.focus = {"sun/latitude", {}};
   follow();
-  CHECK(input.pressed == std::vector<panels::Key>{panels::Key::cut});
+  CHECK(input.pressed == std::vector<std::string>{"X"});
   const auto type = [&](const char* text) {
     ImGui::GetIO().AddInputCharactersUTF8(text);
     desk.frame();
@@ -317,20 +317,20 @@ TEST_CASE("Tab takes the keys to a slider; arrows and typed values move it, Esc 
   CHECK(desk.state.sight.sun.latitude_deg == Approx(before + 1));
   type("51");
   type(".5");
-  CHECK(desk.state.slider.typed == "51.5");
+  CHECK(desk.state.focus.typed == "51.5");
   strike(ImGuiKey_Enter);
-  CHECK(desk.state.slider.typed.empty());
+  CHECK(desk.state.focus.typed.empty());
   CHECK(desk.state.sight.sun.latitude_deg == Approx(51.5));
   type("g");  // begins no value
-  CHECK(desk.state.slider.typed.empty());
-  desk.state.slider = {"sun/hour", {}};
+  CHECK(desk.state.focus.typed.empty());
+  desk.state.focus = {"sun/hour", {}};
   type("14:30");
   strike(ImGuiKey_Enter);
   CHECK(desk.state.sight.sun.hour == Approx(14.5));
   desk.state.sight.sun.is_shown = false;
   desk.frame();
   follow();
-  CHECK(desk.state.slider.id.empty());  // a hidden slider keeps no keys
+  CHECK(desk.state.focus.id.empty());  // a hidden slider keeps no keys
 }
 
 TEST_CASE("letters grow as far as the panels leave the house room") {

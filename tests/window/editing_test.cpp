@@ -243,7 +243,9 @@ TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   desktop.expect("state/dirty", "yes");
   wait_until([&] { return has_copy(desktop.folder(), "mine.roof.json"); }, 20.0, "a copy");
   desktop.kill_and_start({"--units", "ft-in"});
-  desktop.click(desktop.widget("recover/take"));
+  desktop.widget("recover/take");
+  desktop.expect("state/focus", "recover/take");
+  desktop.key("Return");
   desktop.expect("state/dirty", "yes");
   desktop.key("ctrl+s");
   desktop.expect("state/dirty", "no");
@@ -321,4 +323,29 @@ TEST_CASE("a slot pulled on the ribbon, and pulled back by undo: the model and t
   const auto read = model::read_file(own);
   REQUIRE(read.ok());
   CHECK(tests::difference(again, read.value().model).empty());
+}
+
+TEST_CASE(
+    "by keys alone: a run is trimmed and put back, and how the window looks outlives a kill") {
+  Desktop desktop({std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/sorrel-lane.roof.json"});
+  const auto holds = [&](const std::string& words) {
+    std::ifstream file(desktop.folder() + "/config/ridgeward/window.json");
+    const std::string text((std::istreambuf_iterator<char>(file)), {});
+    return text.find(words) != std::string::npos;
+  };
+  desktop.key("r");
+  desktop.widget("intake/product");
+  desktop.key("ctrl+shift+Left");
+  desktop.expect("state/steps", "1/1");
+  wait_until([&] { return has_copy(desktop.folder(), "sorrel-lane"); }, 20.0, "a copy");
+  desktop.key("ctrl+z");
+  desktop.expect("state/dirty", "no");
+  wait_until([&] { return !has_copy(desktop.folder(), "sorrel-lane"); }, 20.0, "no copy");
+  desktop.expect("state/units", "feet-inches");
+  desktop.key("u");
+  desktop.expect("state/units", "metric");
+  wait_until([&] { return holds("metric") && holds("1280x800"); }, 20.0, "the window's words");
+  desktop.kill_and_start({});
+  desktop.expect("state/units", "metric");
+  CHECK_FALSE(desktop.has("recover/take"));
 }

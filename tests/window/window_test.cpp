@@ -198,14 +198,14 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     desktop.key("s");
     const std::string first = desktop.widget("sun/latitude").state;
     desktop.key("Tab");
-    desktop.expect("state/slider", "sun/latitude");
+    desktop.expect("state/focus", "sun/latitude");
     desktop.key("Right");
     desktop.expect_change("sun/latitude", first);
     desktop.xdotool({"type", "--delay", "0", "51"});
     desktop.key("Return");
     desktop.expect("sun/latitude", "51\u00b0 north");
     desktop.key("Escape");
-    desktop.expect("state/slider", "");
+    desktop.expect("state/focus", "");
   }
 
   SECTION("air moves, stops, and is worked out anew for the weather of a slider") {

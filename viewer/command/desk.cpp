@@ -26,7 +26,8 @@ using panels::State;
 
 namespace {
 
-constexpr double keep_after_s = 2.0;  // a change is at most this old before it is copied
+constexpr double keep_after_s = 2.0;   // a change is at most this old before it is copied
+constexpr double write_after_s = 0.5;  // what is remembered, after it changed
 constexpr double not_seen = -1.0;
 
 std::string full(const std::string& path) {
@@ -173,13 +174,13 @@ void Desk::answer(panels::Unsaved::Answer answer, State& state) {
   is_closing_ = std::holds_alternative<panels::CloseWindow>(*waiting);
 }
 
-void Desk::recover(bool is_wanted, State& state) {
+void Desk::recover(panels::Recover::Answer answer, State& state) {
   const auto found = std::exchange(found_, std::nullopt);
   state.edit.found_work.reset();
-  if (!found) {
-    return;
+  if (!found || answer == panels::Recover::Answer::later) {
+    return;  // it stays where it is, for the next window
   }
-  if (is_wanted) {
+  if (answer == panels::Recover::Answer::take) {
     const Result<model::ReadModel> read = model::read(found->model);
     if (!read) {
       trouble(state.edit, read.faults());
@@ -275,7 +276,7 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                    }
                  },
                  [&](const panels::StopWork&) { work_.cancel(); },
-                 [&](const panels::Recover& w) { recover(w.take, state); },
+                 [&](const panels::Recover& w) { recover(w.answer, state); },
                  [&](const panels::Unsaved& w) { answer(w.answer, state); },
                  [&](const panels::Replace& w) { answer(w, state); },
                  [&](const panels::CloseWindow&) {
@@ -308,6 +309,10 @@ void Desk::work_on_whole() {
 }
 
 void Desk::keep_copy(double now_s, EditState& edit) {
+  if (!document_.is_dirty() && !kept_.empty()) {
+    recovery_.drop();  // back at the file as it is: nothing would be lost
+    kept_.clear();
+  }
   if (!document_.is_dirty() || kept_ == document_.text()) {
     changed_s_ = not_seen;
     return;
@@ -456,8 +461,20 @@ bool Desk::serve(State& state, double now_s) {
   return state.edit.busy != busy || has_whole || has_outcome || has_picked || !wishes.empty();
 }
 
+void Desk::keep_words(std::map<std::string, std::string> words, double now_s) {
+  if (words != settings_.words) {
+    settings_.words = std::move(words);
+    words_changed_s_ = now_s;
+  }
+  // Not at every step of a border that is pulled.
+  if (words_changed_s_ != not_seen && now_s - words_changed_s_ >= write_after_s) {
+    (void)document::write_settings(document::config_folder(), settings_);
+    words_changed_s_ = not_seen;
+  }
+}
+
 double Desk::sleep_s() const {
-  const bool waits_for_copy = changed_s_ != not_seen;
+  const bool waits_for_copy = changed_s_ != not_seen || words_changed_s_ != not_seen;
   return work_.is_busy() || whole_.is_busy() || waits_for_copy ? 0.25 : 0.0;
 }
 

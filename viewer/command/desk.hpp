@@ -9,6 +9,7 @@
 #include "panels/state.hpp"
 
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 
@@ -25,7 +26,10 @@ class Desk {
   /// What is to be seen: an import that is not taken yet, else the open file; null without either.
   document::Snapshot shown() const { return is_preview() ? preview_ : document_.now(); }
   bool is_preview() const { return preview_ != nullptr; }
-  document::Settings& settings() { return settings_; }
+  const document::Settings& settings() const { return settings_; }
+  /// Remembers between runs how the window looks; written half a second after a change, so that it
+  /// outlives whatever ends the program.
+  void keep_words(std::map<std::string, std::string> words, double now_s);
 
   /// Opens a file; faults go to the state.
   void open(const std::string& path, panels::State& state);
@@ -67,7 +71,7 @@ class Desk {
   void place(panels::State& state);
   /// A run that was pulled on the ribbon.
   void take_run(panels::State& state);
-  void recover(bool is_wanted, panels::State& state);
+  void recover(panels::Recover::Answer answer, panels::State& state);
   void answer(panels::Unsaved::Answer answer, panels::State& state);
   /// Notes a wish that would lose changes and asks; true when it must wait.
   bool must_ask(const panels::Wish& wish, panels::EditState& edit);
@@ -113,9 +117,10 @@ class Desk {
   std::optional<panels::Wish> waiting_;    ///< for the answer about unsaved changes
   std::optional<panels::Wish> replacing_;  ///< for the answer about a file that is there
   bool is_closing_ = false;
-  bool shows_recent_ = false;  ///< the recent files, of which is known whether they are there
-  std::string kept_;           ///< text of the copy
-  double changed_s_ = -1.0;    ///< when the oldest change since the copy was seen
+  bool shows_recent_ = false;      ///< the recent files, of which is known whether they are there
+  std::string kept_;               ///< text of the copy
+  double changed_s_ = -1.0;        ///< when the oldest change since the copy was seen
+  double words_changed_s_ = -1.0;  ///< when what is remembered changed, not written
   std::function<void(panels::State&)> outcome_;  ///< of finished work, to be taken in
 };
 

@@ -105,7 +105,9 @@ void palette(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::PopStyleColor();
   ImGui::PopStyleVar();
   note(recorder, "palette/text", "field", text);
-  const std::vector<Command> found = matching(commands(look.state), text);
+  State closed = look.state;  // Esc means there what lies under the palette
+  closed.edit.has_palette = false;
+  const std::vector<Command> found = matching(commands(closed), text);
   std::size_t row = text == edit.palette_text ? edit.palette_row : 0;
   if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_DownArrow)) && row + 1 < found.size()) {
     ++row;
@@ -117,6 +119,12 @@ void palette(const Look& look, Recorder& recorder, Intents& intents) {
     intents.emplace_back(EditIntent(TypePalette{text, row}));
   }
   ImGui::BeginChild("found", {0, 330 * ui_scale()});
+  if (found.empty()) {
+    const std::string words = "Nothing is called so: " + text;
+    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::TextDisabled("Backspace takes letters back, Esc closes this.");
+    note(recorder, "palette/nothing", "text", words);
+  }
   for (std::size_t i = 0; i < found.size(); ++i) {
     const Command& one = found[i];
     ImGui::BeginDisabled(!one.can_be_done());
@@ -293,6 +301,13 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::End();
 }
 
+/// How a question is answered without a mouse.
+void by_keys() {
+  ImGui::PushFont(font(Font::small_text));
+  ImGui::TextDisabled("Tab or arrow keys choose, Enter presses.");
+  ImGui::PopFont();
+}
+
 void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
   const Form form{look, recorder, intents};
   begin_dialog(look, "unsaved", 430);
@@ -306,8 +321,9 @@ void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
   };
   answer("save", "Save", Unsaved::Answer::save);
   answer("discard", "Throw them away", Unsaved::Answer::discard);
-  answer("cancel", "Go back", Unsaved::Answer::cancel);
+  answer("cancel", "Go back (Esc)", Unsaved::Answer::cancel);
   ImGui::NewLine();
+  by_keys();
   note_panel(recorder, "panel/unsaved");
   ImGui::End();
 }
@@ -337,13 +353,17 @@ void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::TextWrapped(
       "%s", path.empty() ? "A house that had no file yet." : ("Changes to " + path).c_str());
   ImGui::Spacing();
-  if (button(form, "recover/take", "Recover it")) {
-    intents.emplace_back(EditIntent(Wish(Recover{true})));
-  }
-  ImGui::SameLine();
-  if (button(form, "recover/discard", "Throw it away")) {
-    intents.emplace_back(EditIntent(Wish(Recover{false})));
-  }
+  const auto answer = [&](const char* id, const char* words, Recover::Answer which) {
+    if (button(form, std::string("recover/") + id, words)) {
+      intents.emplace_back(EditIntent(Wish(Recover{which})));
+    }
+    ImGui::SameLine();
+  };
+  answer("take", "Recover it", Recover::Answer::take);
+  answer("discard", "Throw it away", Recover::Answer::discard);
+  answer("later", "Ask again later (Esc)", Recover::Answer::later);
+  ImGui::NewLine();
+  by_keys();
   note_panel(recorder, "panel/recover");
   ImGui::End();
 }
@@ -431,23 +451,6 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
     recorder.add({std::string("grip/") + things.at(static_cast<std::size_t>(grip.what)) + "/" +
                       grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
                   "mark", "", pixel->x, pixel->y, 0.0, 0.0});
-  }
-}
-
-void editing_keys(const Look& look, float s, Recorder& recorder) {
-  heading("Files and editing");
-  ImGui::Spacing();
-  for (const Command& one : commands(look.state)) {
-    const bool is_listed_above = one.id.starts_with("view/") && one.id != "view/commands";
-    if (one.keys.empty() || is_listed_above || one.id == "file/close") {
-      continue;
-    }
-    ImGui::TextUnformatted(one.keys.c_str());
-    ImGui::SameLine(120 * s);
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
-    ImGui::TextUnformatted(one.words.c_str());
-    ImGui::PopStyleColor();
-    note(recorder, "keys/" + one.id, "text", one.keys);
   }
 }
 

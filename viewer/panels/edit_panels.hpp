@@ -25,8 +25,6 @@ void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& reco
 /// What the last edit said or why it could not be done, what is worked at; the hint of the tool.
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
               Intents& intents);
-/// Keys of files and editing, for the list of all keys; `s` is its scale.
-void editing_keys(const Look& look, float s, Recorder& recorder);
 /// What an import found, in the place of totals and fields; nothing where none is shown.
 void import_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The planes of an imported file as they were given, over the roof.

@@ -88,9 +88,10 @@ struct TakeImport {};
 struct LeaveImport {};
 struct PlaceVents {};
 struct StopWork {};
-/// Unsaved work that was found: take it, or throw it away.
+/// Unsaved work that was found: take it, throw it away, or leave it where it is.
 struct Recover {
-  bool take = true;
+  enum class Answer { take, discard, later };
+  Answer answer = Answer::take;
 };
 /// The answer to "there are changes that are not saved".
 struct Unsaved {

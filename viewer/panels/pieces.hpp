@@ -1,8 +1,8 @@
 #pragma once
 // The single panels that screen.cpp puts together; private to the folder.
 
+#include "panels/focus.hpp"
 #include "panels/screen.hpp"
-#include "panels/sliders.hpp"
 #include "panels/texts.hpp"
 
 #include <imgui.h>

@@ -329,7 +329,12 @@ void RibbonPanel::mouse() {
   const ImGuiIO& io = ImGui::GetIO();
   const double at = strip_.at(io.MousePos.x);
   const double reach = grip_px * static_cast<double>(ui_scale()) / strip_.px_per_m;
-  const scene::RibbonHit under = scene::hit(ribbon_, at, reach);
+  scene::RibbonHit under = scene::hit(ribbon_, at, reach);
+  for (const Finding& finding : findings_) {
+    if (mouse_y() < strip_.cells() && std::abs(io.MousePos.x - finding.x) <= 8 * ui_scale()) {
+      under.mark = finding.mark;
+    }
+  }
   if (ImGui::IsItemHovered()) {
     wheel();
     if (!ImGui::IsItemActive()) {
@@ -374,6 +379,7 @@ void RibbonPanel::body() {
   note(recorder_, "ribbon/strip", "panel",
        fmt::format("{:.4f} {:.4f}", strip_.from_m, strip_.px_per_m));
   list().PushClipRect(strip_.low, {strip_.high.x + 1, strip_.high.y + 2}, true);
+  place_marks();
   draw_eaves();
   draw_cells();
   draw_marks();

@@ -41,6 +41,11 @@ std::string seen_as(const scene::Camera& camera, double north_deg) {
   return "Seen from " + where_from(word);
 }
 
+/// Where north lies on the plan, whose +y is up.
+std::string north_words(double north_deg) {
+  return std::abs(north_deg) < 0.5 ? "up" : fmt::format("{:.0f}\u00b0 right of up", north_deg);
+}
+
 /// Whether a picture has room for its panels.
 bool has_panels(int width_px, const scene::Layers& layers) {
   return (layers.has(Layer::totals) || layers.has(Layer::legend)) &&
@@ -57,17 +62,21 @@ void fitted_line(Font which, ImVec2 at, float room, glm::vec3 colour, const std:
 
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
+  const bool is_plan = shows_plan(look.state.edit);  // it fills its room to the border
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
-                  static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
+                  static_cast<float>(viewport.y) -
+                      (static_cast<float>(title_height) - (is_plan ? 7.0F : 12.0F)) * s};
   const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
   const auto& import = look.state.edit.import;
   const std::string name = import && import->trouble.empty() ? "Import, not taken yet" : own;
   const std::string line =
-      seen_as(look.state.camera, look.scene.north_deg) +
+      (is_plan ? "Plan of the walls, north " + north_words(look.scene.north_deg)
+               : seen_as(look.state.camera, look.scene.north_deg)) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
   const float room = static_cast<float>(viewport.width) - 32 * s;
   fitted_line(Font::title, at, room, draw::ink, name);
   fitted_line(Font::small_text, {at.x, at.y + 25 * s}, room, draw::faint_ink, line);
+  recorder.add({"title/line", "text", line, at.x, at.y + 25 * s, 200.0 * s, 12.0 * s});
   recorder.add({"title", "text", name, at.x, at.y, 200.0 * s, 22.0 * s});
 }
 
@@ -213,7 +222,9 @@ void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder
     draw_air(look, viewport, recorder);
     draw_given(look, viewport);
     draw_labels(look, viewport, recorder);
-    draw_cut(look, viewport, recorder);
+    if (!shows_plan(look.state.edit)) {
+      draw_cut(look, viewport, recorder);
+    }
     sight_tools(look, viewport, recorder, intents);
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
@@ -255,6 +266,7 @@ void results_panel(const Look& look, float height, Recorder& recorder, Intents& 
 
 Intents draw_window(const Look& look, Recorder& recorder) {
   Intents intents;
+  recorder.focus = look.state.focus.id;
   const float s = ui_scale();
   const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
@@ -324,7 +336,7 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/theme", sight.is_dark ? "dark" : "light");
   add("state/type", sight.is_large ? "large" : "usual");
   add("state/gliding", sight.glide ? "yes" : "no");
-  add("state/slider", state.slider.id);
+  add("state/focus", state.focus.id);
   add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
   add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
   add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));

@@ -40,6 +40,8 @@ Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.
 void draw_picture(const Look& look, Recorder& recorder);
 
+/// What opens the lesson at the step where it was left; nothing without a model.
+Intents begin_lesson(const Look& look);
 /// One picture of the lesson: the house with the lesson's words beside it, or without them.
 void draw_slide(const Look& look, bool has_words, Recorder& recorder);
 
