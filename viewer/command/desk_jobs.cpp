@@ -111,11 +111,16 @@ Import imported(const document::Ended& ended, const std::string& model, const st
   return import;
 }
 
+std::vector<plugin::Found> importers_here() {
+  auto all = importers_at_hand({});
+  return all ? std::move(all).value().importers : std::vector<plugin::Found>{};
+}
+
 /// The importers that there are; what was said to the one that read the file stands in its options.
 std::vector<panels::ImporterChoice> choices(const std::vector<std::string>& options,
                                             const std::string& importer) {
   std::vector<panels::ImporterChoice> all;
-  for (const plugin::Found& found : importers_at_hand({}).importers) {
+  for (const plugin::Found& found : importers_here()) {
     panels::ImporterChoice& choice = all.emplace_back();
     choice.name = found.name;
     choice.what = found.what;
@@ -234,7 +239,7 @@ void Desk::list_files(panels::Pick::For what, panels::EditState& edit) {
     edit.browser.endings = edit.endings;
   } else if (what == For::import) {
     edit.browser.endings.clear();
-    for (const plugin::Found& found : importers_at_hand({}).importers) {
+    for (const plugin::Found& found : importers_here()) {
       for (const std::string& ending : found.endings) {
         edit.browser.endings.push_back(ending);
       }

@@ -26,7 +26,7 @@ struct MoveFocus {
 struct FocusView {
   std::string id;           ///< none: they are the view's; see `fields_focus`
   std::string typed;        ///< on a slider, not yet taken
-  std::string back;         ///< the choice whose list is open: it gets the keys back
+  std::string back = {};    ///< the choice whose list is open: it gets the keys back
   bool is_pressed = false;  ///< to be pressed as soon as it is in sight
   std::optional<MoveFocus> move = std::nullopt;  ///< asked for by name
 };
