@@ -40,6 +40,18 @@ class Listener : public DL_CreationAdapter {
       return;
     }
     count(2);
+    const std::string layer = importing::small(attributes.getLayer());
+    if (layer.starts_with("elev")) {
+      return;  // seen from the side: no part of the plan
+    }
+    const auto is_for = [&](const char* word) { return layer == word; };
+    if (is_for("eave") || is_for("rake") || is_for("hip") || is_for("valley")) {
+      at(data.z1, data.z2);
+      drawing.roof.push_back({is_for("eave"),
+                              is_for("rake"),
+                              {data.x1, data.y1, data.z1},
+                              {data.x2, data.y2, data.z2}});
+    }
     drawing.strokes.push_back({attributes.getLayer(), at(data.x1, data.y1), at(data.x2, data.y2)});
   }
   void addPolyline(const DL_PolylineData& data) override {

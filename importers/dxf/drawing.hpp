@@ -23,9 +23,18 @@ struct Stroke {
   Position to{0.0, 0.0};
 };
 
+/// A line of a roof in space, as plans that were drawn from a model carry them.
+struct RoofLine {
+  bool is_eave = false;
+  bool is_rake = false;
+  std::array<double, 3> from{0.0, 0.0, 0.0};
+  std::array<double, 3> to{0.0, 0.0, 0.0};
+};
+
 struct Drawing {
   std::vector<Outline> outlines;
   std::vector<Stroke> strokes;  ///< lines, and the sides of open polylines
+  std::vector<RoofLine> roof;   ///< on layers named eave, rake, hip or valley, but of elevations
   int unit_code = 0;            ///< $INSUNITS; 0: none said
   std::size_t passed_over = 0;  ///< entities in blocks
 };

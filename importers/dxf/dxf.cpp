@@ -1,14 +1,17 @@
 // Reads plans drawn in DXF through dxflib: closed outlines become parts with an eave all round,
 // but gables where a line on a layer for gables lies along the edge.
 #include "plugin/importer_abi.h"
+#include "units/length.hpp"
 
 #include "dxf/drawing.hpp"
+#include "dxf/roof_lines.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
 
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <optional>
 
 namespace ridgeward::dxf {
 namespace {
@@ -19,6 +22,7 @@ using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_outlines = 500;
 constexpr std::size_t most_lines = 4000;
+constexpr double most_overhang_m = 2.0;
 
 bool has(const std::string& layer, const std::string& word) {
   return importing::small(layer).find(word) != std::string::npos;
@@ -134,7 +138,9 @@ class Writer {
       : drawing_(drawing),
         options_(options),
         unit_(std::move(unit)),
-        drawn_to_(std::move(drawn_to)) {}
+        drawn_to_(std::move(drawn_to)),
+        most_overhang_(most_overhang_m /
+                       (units::metres_in(*units::unit_named(unit_.name)) * unit_.factor)) {}
 
   std::string model() {
     low_ = drawing_.outlines[0].corners[0];
@@ -153,6 +159,9 @@ class Writer {
            parts + "]}";
   }
   std::size_t gables() const { return gables_; }
+  /// Sides of which lines of a roof told the overhang, and those of which they told the pitch.
+  std::size_t overhangs() const { return overhangs_; }
+  std::size_t pitches() const { return pitches_; }
 
  private:
   /// In how many other outlines this one lies: in an odd number it is a courtyard.
@@ -173,10 +182,14 @@ class Writer {
     });
   }
   std::string part(std::size_t number) {
-    const std::string text =
-        "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + loop(number, true) +
-        ", \"drawn_to\": " + importing::quoted(drawn_to_) +
-        ", \"plate\": " + importing::quoted(option(options_, "plate", "2.5 m"));
+    plate_.reset();
+    const std::string sides = loop(number, true);
+    const std::string plate = options_.contains("plate") || !plate_
+                                  ? importing::quoted(option(options_, "plate", "2.5 m"))
+                                  : importing::number(*plate_ * unit_.factor);
+    const std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + sides +
+                             ", \"drawn_to\": " + importing::quoted(drawn_to_) +
+                             (plate_ ? ", \"fascia\": \"as_given\"" : "") + ", \"plate\": " + plate;
     std::string holes;
     for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
       if (depth(i) == depth(number) + 1 && is_inside(i, number)) {
@@ -198,17 +211,31 @@ class Writer {
       const char* comma = i == 0 ? "" : ", ";
       outline += comma + ("[" + importing::number((a[0] - low_[0]) * unit_.factor) + ", " +
                           importing::number((a[1] - low_[1]) * unit_.factor) + "]");
-      edges += comma + edge(is_gable(drawing_, a, corners[(i + 1) % corners.size()]));
+      edges += comma + edge(a, corners[(i + 1) % corners.size()]);
     }
     return "\"outline\": [" + outline + "], \"edges\": [" + edges + "]";
   }
-  std::string edge(bool is_gable) {
-    gables_ += is_gable ? 1U : 0U;
-    const std::string overhang =
-        ", \"overhang\": " + importing::quoted(option(options_, "overhang", "0 m"));
-    return is_gable ? "{\"kind\": \"gable\"" + overhang + "}"
-                    : "{\"kind\": \"eave\", \"pitch\": " +
-                          importing::quoted(option(options_, "pitch", "30 deg")) + overhang + "}";
+  std::string edge(const Position& a, const Position& b) {
+    const SideSaid said = side_said(drawing_.roof, a, b, most_overhang_);
+    const bool is_end = said.is_gable || is_gable(drawing_, a, b);
+    gables_ += is_end ? 1U : 0U;
+    std::string overhang = importing::quoted(option(options_, "overhang", "0 m"));
+    if (said.overhang && drawn_to_ == "wall" && !options_.contains("overhang")) {
+      overhang = importing::number(*said.overhang * unit_.factor);
+      ++overhangs_;
+    }
+    if (is_end) {
+      return "{\"kind\": \"gable\", \"overhang\": " + overhang + "}";
+    }
+    std::string pitch = option(options_, "pitch", "30 deg");
+    if (said.slope && !options_.contains("pitch")) {
+      pitch = importing::number(*said.slope * 100.0) + " %";
+      const double plate = said.drip_z + said.overhang.value_or(0.0) * *said.slope;
+      plate_ = std::min(plate_.value_or(plate), plate);
+      ++pitches_;
+    }
+    return "{\"kind\": \"eave\", \"pitch\": " + importing::quoted(pitch) +
+           ", \"overhang\": " + overhang + "}";
   }
 
   const Drawing& drawing_;
@@ -217,7 +244,11 @@ class Writer {
   std::string drawn_to_;
   Position low_{0.0, 0.0};
   std::size_t parts_ = 0;
+  double most_overhang_;         ///< in the drawing's unit
+  std::optional<double> plate_;  ///< of the part, in the drawing's unit, by lines in space
   std::size_t gables_ = 0;
+  std::size_t overhangs_ = 0;
+  std::size_t pitches_ = 0;
 };
 
 /// Makes outlines of lines that join, but of those that mark gables.
@@ -256,7 +287,12 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   host.note(std::to_string(writer.gables()) +
             " edges are gables, by lines on layers with \"gable\" or \"rake\" in their name; all "
             "others are taken as eaves");
-  host.note("all eaves have the pitch " + option(options, "pitch", "30 deg") +
+  if (writer.overhangs() + writer.pitches() > 0) {
+    host.note("lines of a roof (layers EAVE, RAKE, HIP, VALLEY) give the overhangs of " +
+              std::to_string(writer.overhangs()) + " edges and the pitches of " +
+              std::to_string(writer.pitches()) + " eaves, and with them the plates");
+  }
+  host.note("what no line gives: all eaves have the pitch " + option(options, "pitch", "30 deg") +
             ", plates the height " + option(options, "plate", "2.5 m") + ", overhangs " +
             option(options, "overhang", "0 m"));
   host.emit(model);

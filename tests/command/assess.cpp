@@ -357,3 +357,25 @@ TEST_CASE("assess writes the papers asked for, and the table for spreadsheets") 
   // A model is never replaced.
   CHECK(run_program({"assess", house, "--csv", house}).status == 2);
 }
+
+TEST_CASE("the README shows what the program prints, and each call once") {
+  const std::string readme = bytes_of(RIDGEWARD_SOURCE_DIR "/README.md");
+  const std::size_t start = readme.find("```\n14 Sorrel Lane") + 4;
+  REQUIRE(start > 4);
+  REQUIRE(start < readme.size());
+  const std::string shown = readme.substr(start, readme.find("```", start) - start);
+  const Ran ran = run_program({"assess", demo_house("sorrel-lane")});
+  const std::vector<std::string> printed = lines_of(ran.out);
+  for (const std::string& line : lines_of(shown)) {
+    INFO(line);
+    CHECK((line.empty() || std::find(printed.begin(), printed.end(), line) != printed.end()));
+  }
+  for (const char* call :
+       {"assess", "view", "picture", "lesson", "export", "import", "place", "batch", "schema"}) {
+    const std::string row = std::string("\n| `ridgeward ") + call;
+    INFO(call);
+    const std::size_t first = readme.find(row);
+    REQUIRE(first != std::string::npos);
+    CHECK(readme.find(row, first + 1) == std::string::npos);
+  }
+}

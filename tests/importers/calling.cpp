@@ -1,13 +1,19 @@
 // The calls `import` and `importers` as a user runs them, with importers of the user's own.
+#include "model/read.hpp"
+#include "surface/stage.hpp"
+
 #include "importers/imported.hpp"
 #include "support/program.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <map>
 #include <string>
+#include <vector>
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -230,4 +236,74 @@ TEST_CASE("what nobody gave is told of planes as of plans, each thing once") {
   const Ran made = sketch.import(sketch.folder().file("house.sketch"));
   CHECK(has(made.err, "assumed: All 2 parts: no wall thickness"));
   CHECK_FALSE(has(made.err, "assumed: No units"));
+}
+
+namespace {
+
+/// Sums of the roof's lines by their words.
+std::map<std::string, double> lengths_of(const std::string& model_file) {
+  const auto read = model::read_file(model_file);
+  INFO(tests::words(read));
+  REQUIRE(read.ok());
+  const auto surface = surface::raise(read.value().model);
+  REQUIRE(surface.ok());
+  std::map<std::string, double> sums;
+  for (const surface::Line& line : surface.value().lines) {
+    if (line.kind != surface::LineKind::wall_edge) {
+      sums[surface::word(line.kind)] += line.length_m;
+    }
+  }
+  return sums;
+}
+
+}  // namespace
+
+// Lines in space over one outline of walls; through the other exports: tests/importers/formats.cpp.
+TEST_CASE("all kinds of lines come back from the program's own plans") {
+  const Folder folder;
+  const std::string plan = folder.file("plan.dxf");
+  const std::string made = folder.file("made.roof.json");
+  for (const char* house : {"plain-gable", "heron-court", "plover-hall", "wren-cape"}) {
+    REQUIRE(run_program({"export", demo_house(house), "-o", plan}).status == 0);
+    const Ran ran = run_program({"import", plan, "-o", made});
+    CAPTURE(house, ran.err);
+    REQUIRE(ran.status == 0);
+    CHECK_FALSE(has(ran.err, "does not say its unit"));
+    std::map<std::string, double> off_m = lengths_of(made);
+    for (const auto& [kind, length_m] : lengths_of(demo_house(house))) {
+      off_m[kind] -= length_m;
+    }
+    for (const auto& [kind, one_m] : off_m) {
+      CAPTURE(kind, one_m);
+      CHECK(std::abs(one_m) <= 0.01);
+    }
+  }
+}
+
+TEST_CASE("a plan with roof lines in space gives gables, overhangs, pitches and plates") {
+  // Sorrel Lane but for its cricket: areas and lines as drawn (README).
+  const Folder folder;
+  const std::string plan = folder.file("plan.dxf");
+  const std::string made = folder.file("made.roof.json");
+  REQUIRE(run_program({"export", demo_house("sorrel-lane"), "-o", plan}).status == 0);
+  const Ran ran = run_program({"import", plan, "-o", made});
+  INFO(ran.err);
+  REQUIRE(ran.status == 0);
+  CHECK(has(ran.err, "its unit is in"));
+  CHECK(has(ran.err, "the overhangs of 6 edges and the pitches of 5 eaves"));
+  const auto before = lengths_of(demo_house("sorrel-lane"));
+  auto after = lengths_of(made);
+  for (const char* kind : {"eave", "rake", "hip"}) {
+    CHECK(after[kind] == Approx(before.at(kind)).margin(0.001));
+  }
+  // Options that are given win.
+  REQUIRE(run_program({"import", plan, "-o", made, "--option", "overhang=2 ft", "--option",
+                       "pitch=6/12", "--option", "plate=9 ft"})
+              .status == 0);
+  const Json part = Json::parse(bytes_of(made))["parts"][0];
+  CHECK(part["plate"].get<double>() == Approx(9 * 12));
+  for (const Json& edge : part["edges"]) {
+    CHECK(edge["overhang"].get<double>() == Approx(24));
+    CHECK((edge["kind"] == "gable" || edge["pitch"] == "6/12"));
+  }
 }

@@ -374,6 +374,7 @@ std::string DxfWriter::header() const {
                        p.y * scale_, p.z * scale_);
   };
   std::string out = "  0\nSECTION\n  2\nHEADER\n  9\n$ACADVER\n  1\nAC1009\n" +
+                    fmt::format("  9\n$INSUNITS\n 70\n{}\n", is_imperial_ ? 1 : 4) +
                     corner("$EXTMIN", low_) + corner("$EXTMAX", high_) +
                     "  0\nENDSEC\n  0\nSECTION\n  2\nTABLES\n  0\nTABLE\n  2\nLTYPE\n 70\n1\n  0\n"
                     "LTYPE\n  2\nCONTINUOUS\n 70\n0\n  3\nSolid line\n 72\n65\n 73\n0\n 40\n0.0\n"
