@@ -122,7 +122,7 @@ void Weather::temperature(const char* id, const char* words, double& celsius,
   const bool metric = is_metric(look_);
   const auto shown = [&](double c) { return metric ? c : 1.8 * c + 32.0; };
   slide({id,
-         fmt::format("{} {:.0f} {}", words, shown(celsius), metric ? "C" : "F"),
+         fmt::format("{} {:.0f} {}", words, shown(celsius), metric ? "\u00b0C" : "\u00b0F"),
          {shown(reach[0]), shown(reach[1])},
          1.0},
         shown(celsius), [&](double value) { celsius = metric ? value : (value - 32.0) / 1.8; });
