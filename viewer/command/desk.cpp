@@ -72,7 +72,7 @@ Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
       has_dialogs_(has_dialogs) {}
 
 void Desk::trouble(EditState& edit, const Faults& faults, const std::string& field) {
-  edit.trouble = faults.empty() ? std::string() : in_words(faults.front());
+  edit.trouble = faults.empty() ? std::string() : in_plain_words(faults.front());
   edit.trouble_field = faults.empty() ? std::string() : field;
 }
 
@@ -81,29 +81,28 @@ void Desk::remember(const std::string& path) {
   (void)document::write_settings(document::config_folder(), settings_);
 }
 
-void Desk::take(const model::RoofModel& model, const std::string& path, bool is_saved,
+bool Desk::take(const model::RoofModel& model, const std::string& path, bool is_saved,
                 State& state) {
   const Faults faults = is_saved ? document_.open(model, full(path)) : document_.begin(model, path);
   if (!faults.empty()) {
-    state.trouble = in_words(placed(path, faults).front());
-    state.edit.trouble = state.trouble;
-    return;
+    state.edit.trouble =
+        path.empty() ? in_plain_words(faults.front()) : in_words(placed(path, faults).front());
+    return false;
   }
   forget_edits(state.edit);
   state.edit.browser.is_shown = false;
   preview_.reset();
   state.path = state.path_text = path;
-  state.trouble.clear();
   if (is_saved) {
     remember(path);
   }
+  return true;
 }
 
 void Desk::open(const std::string& path, State& state) {
   const Result<model::ReadModel> read = model::read_file(path);
   if (!read) {
-    state.trouble = in_words(placed(path, read.faults()).front());
-    state.edit.trouble = state.trouble;
+    state.edit.trouble = in_words(placed(path, read.faults()).front());
     return;
   }
   warn(placed(path, read.value().warnings));
@@ -143,6 +142,9 @@ void Desk::apply(const panels::Do& wish, EditState& edit) {
   }
   auto said = document_.apply(wish.edit, wish.name, wish.merge);
   trouble(edit, said ? Faults{} : said.faults(), wish.field);
+  if (said && std::holds_alternative<edit::DrawPart>(wish.edit)) {
+    edit = panels::applied(std::move(edit), panels::SetTool{panels::Tool::plan});
+  }
   if (said && !said.value().empty()) {
     edit.said = std::move(said).value();
   } else if (said && wish.merge.empty()) {
@@ -217,6 +219,8 @@ void Desk::begin_house(State& state) {
     state.edit.is_new = true;
     state.edit.tool = panels::Tool::draw;
     state.edit.plan = {};
+    state.edit.trouble.clear();
+    state.edit.said.clear();
   }
 }
 
@@ -225,8 +229,7 @@ void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
   const auto model =
       edit::new_house(wish.outline, is_metric ? units::LengthUnit::m : units::LengthUnit::ft);
   trouble(state.edit, model ? Faults{} : model.faults());
-  if (model) {
-    take(model.value(), "", false, state);
+  if (model && take(model.value(), "", false, state)) {
     state.edit.is_new = false;
   }
 }
@@ -249,54 +252,73 @@ void Desk::save_again(State& state) {
   pick({panels::Pick::For::save, false}, state);
 }
 
+void Desk::select_new_part(State& state) const {
+  const model::Part& part = document_.now()->model.parts.back();
+  for (std::size_t i = 0; i < part.edge_count(); ++i) {
+    if (model::bears_plane(part.edge(i).kind)) {
+      state.edit.target = {panels::Target::What::edge, part.id, i};
+      state.edit.corner.reset();
+      state.edit.has_fields = true;
+      state.selected = {};  // the window selects what the fields are about
+      return;
+    }
+  }
+}
+
 void Desk::grant(const panels::Wish& wish, State& state) {
   if (must_wait(wish)) {
     return;
   }
-  std::visit(Overloaded{
-                 [&](const panels::Do& w) { apply(w, state.edit); },
-                 [&](const panels::LetGo&) { document_.let_go(); },
-                 [&](const panels::Undo&) { step(true); },
-                 [&](const panels::Redo&) { step(false); },
-                 [&](const panels::NewHouse&) { begin_house(state); },
-                 [&](const panels::DrawHouse& w) { draw_house(w, state); },
-                 [&](const panels::OpenFile& w) { open_or_import(w, state); },
-                 [&](const panels::Save&) { save_again(state); },
-                 [&](const panels::SaveAs& w) { save_as(w, state); },
-                 [&](const panels::ImportFile& w) {
-                   if (!work_.is_busy()) {
-                     import(w, state);
-                   }
-                 },
-                 [&](const panels::TakeImport&) { take_import(state); },
-                 [&](const panels::LeaveImport&) { leave_import(state); },
-                 [&](const panels::Pick& w) { pick(w, state); },
-                 [&](const panels::StopPick&) {
-                   dialog_.cancel();
-                   is_picking_ = false;
-                 },
-                 [&](const panels::ExportFile& w) {
-                   if (!work_.is_busy()) {
-                     export_to(w, state);
-                   }
-                 },
-                 [&](const panels::PlaceVents&) {
-                   if (!work_.is_busy() && document_.is_open()) {
-                     place(state);
-                   }
-                 },
-                 [&](const panels::StopWork&) { work_.cancel(); },
-                 [&](const panels::Recover& w) { recover(w.take, state); },
-                 [&](const panels::Unsaved& w) { answer(w.answer, state); },
-                 [&](const panels::Replace& w) { answer(w, state); },
-                 [&](const panels::CloseWindow&) {
-                   if (!must_ask(wish, state.edit)) {
-                     is_closing_ = true;
-                   }
-                   state.wants_to_close = is_closing_;
-                 },
-             },
-             wish);
+  std::visit(
+      Overloaded{
+          [&](const panels::Do& w) {
+            apply(w, state.edit);
+            if (state.edit.trouble.empty() && std::holds_alternative<edit::AddPart>(w.edit)) {
+              select_new_part(state);
+            }
+          },
+          [&](const panels::LetGo&) { document_.let_go(); },
+          [&](const panels::Undo&) { step(true); },
+          [&](const panels::Redo&) { step(false); },
+          [&](const panels::NewHouse&) { begin_house(state); },
+          [&](const panels::DrawHouse& w) { draw_house(w, state); },
+          [&](const panels::OpenFile& w) { open_or_import(w, state); },
+          [&](const panels::Save&) { save_again(state); },
+          [&](const panels::SaveAs& w) { save_as(w, state); },
+          [&](const panels::ImportFile& w) {
+            if (!work_.is_busy()) {
+              import(w, state);
+            }
+          },
+          [&](const panels::TakeImport&) { take_import(state); },
+          [&](const panels::LeaveImport&) { leave_import(state); },
+          [&](const panels::Pick& w) { pick(w, state); },
+          [&](const panels::StopPick&) {
+            dialog_.cancel();
+            is_picking_ = false;
+          },
+          [&](const panels::ExportFile& w) {
+            if (!work_.is_busy()) {
+              export_to(w, state);
+            }
+          },
+          [&](const panels::PlaceVents&) {
+            if (!work_.is_busy() && document_.is_open()) {
+              place(state);
+            }
+          },
+          [&](const panels::StopWork&) { work_.cancel(); },
+          [&](const panels::Recover& w) { recover(w.take, state); },
+          [&](const panels::Unsaved& w) { answer(w.answer, state); },
+          [&](const panels::Replace& w) { answer(w, state); },
+          [&](const panels::CloseWindow&) {
+            if (!must_ask(wish, state.edit)) {
+              is_closing_ = true;
+            }
+            state.wants_to_close = is_closing_;
+          },
+      },
+      wish);
 }
 
 void Desk::look_for_lost_work(EditState& edit) {

@@ -6,6 +6,7 @@
 #include "command/desk.hpp"
 #include "command/importer_choice.hpp"
 #include "document/dialogs.hpp"
+#include "panels/texts.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -200,7 +201,6 @@ void Desk::take_import(State& state) {
   state.edit.said = {"Imported from " + file + ". It is not saved yet."};
   state.path.clear();
   state.path_text.clear();
-  state.trouble.clear();
 }
 
 void Desk::leave_import(State& state) {
@@ -428,8 +428,11 @@ void Desk::place(State& state) {
                    "The house changed while vents were placed: nothing is taken over.\n"
                    "  cure: place them again";
              } else {
+               const document::Snapshot before = document_.now();
                trouble(then.edit, document_.replace(read.value().model, "Place vents"));
-               then.edit.said = {ended.output};
+               if (then.edit.trouble.empty()) {
+                 then.edit.said = {panels::placed_words(*before, *document_.now(), then.style)};
+               }
              }
            });
 }
