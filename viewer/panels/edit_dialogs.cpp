@@ -312,6 +312,36 @@ void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::End();
 }
 
+/// What the last edit said or why it could not be done, with a button beside it that takes it away.
+void outcome(const Form& form) {
+  const EditState& edit = form.look.state.edit;
+  const bool has_trouble =
+      !edit.trouble.empty() && !edit.browser.is_shown;  // the list says its own
+  if (!has_trouble && edit.said.empty()) {
+    return;
+  }
+  const float right = ImGui::GetWindowContentRegionMax().x - 34 * ui_scale();
+  const float top = ImGui::GetCursorPosY();
+  ImGui::PushTextWrapPos(right - 8 * ui_scale());
+  if (has_trouble) {
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
+    ImGui::TextUnformatted(edit.trouble.c_str());
+    ImGui::PopStyleColor();
+    note(form.recorder, "message/trouble", "text", edit.trouble);
+  }
+  for (std::size_t i = 0; i < edit.said.size(); ++i) {
+    ImGui::TextUnformatted(edit.said[i].c_str());
+    note(form.recorder, "message/said/" + std::to_string(i), "text", edit.said[i]);
+  }
+  ImGui::PopTextWrapPos();
+  const float below = ImGui::GetCursorPosY();
+  ImGui::SetCursorPos({right, top});
+  if (button(form, "message/forget", "OK")) {
+    form.intents.emplace_back(EditIntent(Forget{}));
+  }
+  ImGui::SetCursorPosY(std::max(below, ImGui::GetCursorPosY()));
+}
+
 }  // namespace
 
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
@@ -324,10 +354,10 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
     return;
   }
   const float s = ui_scale();
-  const float width = std::min(560.0F * s, static_cast<float>(viewport.width) - 24 * s);
-  begin_panel("messages",
-              {static_cast<float>(viewport.x) + 12 * s, static_cast<float>(viewport.y) + 8 * s},
-              width, 0.0F);
+  // Over the title rather than over the house, as far as two lines go.
+  ImGui::SetNextWindowBgAlpha(1.0F);
+  begin_panel("messages", {static_cast<float>(viewport.x) + 6 * s, toolbar_height() + 10 * s},
+              static_cast<float>(viewport.width) - 12 * s, 0.0F);
   if (!help.empty()) {
     coloured(draw::faint_ink, help);
     note(recorder, "message/hint", "text", help);
@@ -352,17 +382,7 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
       intents.emplace_back(EditIntent(Wish(StopPick{})));
     }
   }
-  if (!edit.trouble.empty() && !edit.browser.is_shown) {
-    coloured(draw::bad, edit.trouble);
-    note(recorder, "message/trouble", "text", edit.trouble);
-  }
-  for (std::size_t i = 0; i < edit.said.size(); ++i) {
-    ImGui::TextWrapped("%s", edit.said[i].c_str());
-    note(recorder, "message/said/" + std::to_string(i), "text", edit.said[i]);
-  }
-  if ((!edit.trouble.empty() || !edit.said.empty()) && button(form, "message/forget", "OK")) {
-    intents.emplace_back(EditIntent(Forget{}));
-  }
+  outcome(form);
   note_panel(recorder, "panel/messages");
   ImGui::End();
 }
@@ -395,6 +415,38 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
                       grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
                   "mark", "", pixel->x, pixel->y, 0.0, 0.0});
   }
+}
+
+void draw_drag(const Hand& hand, const Input& input, const Look& look, Recorder& recorder) {
+  const std::vector<std::string> lines = drag_words(hand, look.assessment.model, look.state.style);
+  if (lines.empty()) {
+    return;
+  }
+  const float s = ui_scale();
+  ImFont* bold = font(Font::bold);
+  ImFont* plain = font(Font::text);
+  const auto size_of = [](ImFont* letters, const std::string& words) {
+    return letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, words.c_str());
+  };
+  const ImVec2 first = size_of(bold, lines[0]);
+  const ImVec2 second = size_of(plain, lines[1]);
+  const float width = std::max(first.x, second.x) + 16 * s;
+  // Beside the pointer, on the side that has room.
+  const auto x = static_cast<float>(input.at.x);
+  const float left = x + 18 * s + width < static_cast<float>(look.width_px) - panel_width()
+                         ? x + 18 * s
+                         : x - 18 * s - width;
+  const ImVec2 low{left, static_cast<float>(input.at.y) + 14 * s};
+  const ImVec2 high{low.x + width, low.y + first.y + second.y + 12 * s};
+  ImDrawList& list = *ImGui::GetForegroundDrawList();
+  list.AddRectFilled(low, high, packed(draw::card, 0.97F), 4 * s);
+  list.AddRect(low, high, packed(draw::ink), 4 * s, 0, 1.4F * s);
+  list.AddText(bold, bold->FontSize, {low.x + 8 * s, low.y + 5 * s}, packed(draw::ink),
+               lines[0].c_str());
+  list.AddText(plain, plain->FontSize, {low.x + 8 * s, low.y + first.y + 7 * s}, packed(draw::ink),
+               lines[1].c_str());
+  recorder.add(
+      {"drag/words", "text", lines[0] + ", " + lines[1], low.x, low.y, width, high.y - low.y});
 }
 
 void editing_keys(const Look& look, float s, Recorder& recorder) {

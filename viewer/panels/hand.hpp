@@ -70,7 +70,18 @@ std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::d
 /// selecting or keys of the view besides.
 Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport);
 
-/// Adds what follows from selecting: the fields are about the plane's edge.
+/// What is being dragged, for the pointer: "12' 4\"" and "from 3' 2\" to 15' 6\"", or its place on
+/// its plane or wall. Empty while nothing moves.
+std::vector<std::string> drag_words(const Hand& hand, const model::RoofModel& model,
+                                    units::Style style);
+/// Writes that beside the pointer.
+void draw_drag(const Hand& hand, const Input& input, const Look& look, Recorder& recorder);
+
+/// The roof plane that belongs to what the fields are about; nothing where none does.
+scene::Picked plane_of(const Target& target, const Assessment& assessment);
+/// Adds what follows from selecting, so that there is one selection: with a plane or an eave the
+/// fields are about its edge; with another line, or with nothing, they leave what they were about;
+/// and what the fields turn to is selected on the roof, or nothing is.
 void follow_selection(const Look& look, Intents& intents);
 
 /// What was selected, on the roof as it is now: by its name.

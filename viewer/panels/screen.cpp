@@ -61,7 +61,7 @@ void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& rec
   const float s = ui_scale();
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
                   static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
-  const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  const std::string own = look.scene.name.empty() ? "Unnamed roof" : look.scene.name;
   const auto& import = look.state.edit.import;
   const std::string name = import && import->trouble.empty() ? "Import, not taken yet" : own;
   const std::string line =
