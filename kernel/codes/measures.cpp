@@ -1,5 +1,6 @@
 #include "codes/measures.hpp"
 
+#include "codes/figures.hpp"
 #include "codes/stage.hpp"
 #include "units/area.hpp"
 #include "units/length.hpp"
@@ -108,7 +109,15 @@ bool is_share(Measure measure) {
 
 }  // namespace
 
-std::string figure(Measure measure, double value) {
+std::string figure(Measure measure, double value, std::optional<units::Style> style) {
+  const bool has_feet = style != units::Style::metric;
+  const bool has_metres = style != units::Style::feet_inches;
+  const auto in_styles = [&](const std::string& feet, const std::string& metres, bool feet_first) {
+    if (!has_feet || !has_metres) {
+      return has_feet ? feet : metres;
+    }
+    return feet_first ? feet + " (" + metres + ")" : metres + " (" + feet + ")";
+  };
   if (is_share(measure)) {
     return fmt::format("{:.4g} %", 100.0 * value);
   }
@@ -119,11 +128,11 @@ std::string figure(Measure measure, double value) {
     return fmt::format("{:g}", value);
   }
   if (measure == Measure::intake_per_eave_m || measure == Measure::exhaust_per_ridge_m) {
-    return fmt::format("{:.0f} mm2/m ({:.2f} in2/ft)", 1.0e6 * value,
-                       value * units::foot_m / units::square_inch_m2);
+    return in_styles(fmt::format("{:.2f} in2/ft", value * units::foot_m / units::square_inch_m2),
+                     fmt::format("{:.0f} mm2/m", 1.0e6 * value), false);
   }
-  return units::show(value, units::Style::feet_inches) + " (" +
-         units::show(value, units::Style::metric) + ")";
+  return in_styles(units::show(value, units::Style::feet_inches),
+                   units::show(value, units::Style::metric), true);
 }
 
 std::optional<double> measured(const Ventilated& what, Measure measure, double required_m2) {
@@ -165,14 +174,21 @@ std::optional<double> measured(const Ventilated& what, Measure measure, double r
   return std::nullopt;
 }
 
-std::string needed_words(Measure measure, const Bounds& bounds) {
+std::string needed_words(Measure measure, const Bounds& bounds, std::optional<units::Style> style) {
+  const auto said = [&](double value) { return figure(measure, value, style); };
   if (bounds.least && bounds.most) {
-    return figure(measure, *bounds.least) + " to " + figure(measure, *bounds.most);
+    return said(*bounds.least) + " to " + said(*bounds.most);
   }
   if (bounds.least) {
-    return "at least " + figure(measure, *bounds.least);
+    return "at least " + said(*bounds.least);
   }
-  return bounds.most ? "at most " + figure(measure, *bounds.most) : "no bound";
+  return bounds.most ? "at most " + said(*bounds.most) : "no bound";
+}
+
+std::string figure(Measure measure, double value) { return figure(measure, value, std::nullopt); }
+
+std::string needed_words(Measure measure, const Bounds& bounds) {
+  return needed_words(measure, bounds, std::nullopt);
 }
 
 }  // namespace ridgeward::codes

@@ -1,5 +1,6 @@
 #include "codes/stage.hpp"
 
+#include "codes/figures.hpp"
 #include "codes/measures.hpp"
 #include "units/area.hpp"
 
@@ -61,6 +62,10 @@ std::string free_area(double area_m2) {
                      units::show_free_area(area_m2, units::Style::metric));
 }
 
+std::string area_needed(const std::string& area, const Requirement& requirement) {
+  return fmt::format("at least {}, 1/{:g} of the floor", area, requirement.ratio);
+}
+
 Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& requirement,
                bool reduced) {
   const vents::CompartmentTotals& totals = space.vents.totals[space.space.compartment];
@@ -72,12 +77,20 @@ Test area_test(const CodeSet& code, const Ventilated& space, const Requirement& 
   test.measured = totals.intake_m2 + totals.exhaust_m2;
   test.measured_text = free_area(test.measured);
   test.holds = test.measured >= requirement.required_m2 * (1.0 - tolerance);
-  test.needed = fmt::format("at least {}, 1/{:g} of the floor", free_area(requirement.required_m2),
-                            requirement.ratio);
+  test.needed = area_needed(free_area(requirement.required_m2), requirement);
   return test;
 }
 
 }  // namespace
+
+TestFigures figures_of(const Test& test, const Requirement& requirement, units::Style style) {
+  if (!test.measure) {
+    return {units::show_free_area(test.measured, style),
+            area_needed(units::show_free_area(requirement.required_m2, style), requirement)};
+  }
+  return {test.is_measured ? figure(*test.measure, test.measured, style) : test.measured_text,
+          needed_words(*test.measure, test.bounds, style)};
+}
 
 Tests test(const CodeSet& code, const surface::Surface& surface, const framing::Framing& framing,
            const attic::Attic& attic, const vents::Vents& vents) {

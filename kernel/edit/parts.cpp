@@ -1,5 +1,8 @@
 // Whole parts with sensible measures: wings, dormers, lean-tos, outlines drawn by hand.
+#include "surface/stage.hpp"
+
 #include "edit/pieces.hpp"
+#include "edit/room.hpp"
 #include "edit/stage.hpp"
 
 #include <glm/geometric.hpp>
@@ -16,6 +19,10 @@ using units::inch_m;
 
 // Measures that nobody gave (common practice, no source).
 constexpr double least_width_m = 2 * foot_m;
+constexpr double least_wing_m = 4 * foot_m;    // that nobody gave
+constexpr double least_dormer_m = 3 * foot_m;  // likewise
+constexpr double dormer_heel_m = 4 * inch_m;
+constexpr double dormer_overhang_m = 0.5 * foot_m;
 constexpr double into_roof_m = 0.5 * foot_m;  // past where the ridge meets the roof
 constexpr double low_slope = 3.0 / 12.0;
 constexpr double dormer_slope = 8.0 / 12.0;
@@ -46,6 +53,7 @@ class Host {
   double length_m() const { return length_m_; }
   double depth_m() const { return depth_m_; }
   units::Pitch pitch() const { return slope_; }
+  bool is_eave() const { return edge_.kind == model::EdgeKind::eave; }
   bool bears_plane() const { return model::bears_plane(edge_.kind); }
   /// Overhang and soffit as on the host, for eaves.
   model::Edge eave(units::Pitch pitch, double overhang_m) const {
@@ -109,18 +117,61 @@ double stepped(const model::RoofModel& model, double length_m) {
   return std::max(step, std::floor(length_m / step + 1e-9) * step);
 }
 
+/// What is to be added where, with the roof as it is; null where that can't be raised.
+struct Site {
+  const model::RoofModel& model;
+  const AddPart& edit;
+  const Host& host;
+  EdgePlace place;
+  const surface::Surface* surface = nullptr;
+};
+
 struct Sizes {
   double middle_m = 0.0;
   double width_m = 0.0;
   double depth_m = 0.0;
 };
 
-Sizes sizes_of(const model::RoofModel& model, const AddPart& edit, const Host& host,
-               double usual_width_m, double usual_depth_m) {
-  Sizes sizes;
-  sizes.width_m = edit.width_m.value_or(stepped(model, usual_width_m));
-  sizes.depth_m = edit.depth_m.value_or(stepped(model, usual_depth_m));
-  sizes.middle_m = edit.middle_m.value_or(host.length_m() / 2);
+Fault no_room(const Site& site, const std::vector<Stretch>& free) {
+  const double widest_m = widest(free).length_m();
+  const bool is_metric =
+      site.model.unit == units::LengthUnit::m || site.model.unit == units::LengthUnit::mm;
+  const std::string name = site.edit.part + "/" + std::to_string(site.edit.edge);
+  return does_not_fit(widest_m < inch_m
+                          ? "hips, valleys and other parts leave no room along edge " + name
+                          : "hips, valleys and other parts leave only " +
+                                units::show(widest_m, is_metric ? units::Style::metric
+                                                                : units::Style::feet_inches) +
+                                " along edge " + name,
+                      "choose another edge, or move what stands there");
+}
+
+/// Where and how wide: as given, or as usual where there is room for that, or narrower. None: a
+/// fault.
+std::optional<Sizes> sizes_of(const Site& site, Sizes usual, double least_m, Faults& faults) {
+  Sizes sizes{site.edit.middle_m.value_or(0.0),
+              site.edit.width_m.value_or(stepped(site.model, usual.width_m)),
+              site.edit.depth_m.value_or(stepped(site.model, usual.depth_m))};
+  if (site.edit.middle_m) {
+    return sizes;
+  }
+  std::vector<Stretch> free = free_outside(site.model, site.place, sizes.depth_m);
+  if (site.surface != nullptr && site.host.is_eave()) {
+    // Just behind the wall, where hips and valleys begin.
+    free = common(free, free_on_roof(site.model, *site.surface, site.place, 0.01, 0.03));
+  }
+  const double beside_m = site.host.overhang_m();
+  auto middle_m = place_in(free, site.host.length_m(), sizes.width_m, beside_m);
+  const double room_m = widest(free).length_m() - 2 * beside_m;
+  if (!middle_m && !site.edit.width_m && room_m >= least_m) {
+    sizes.width_m = stepped(site.model, room_m);
+    middle_m = place_in(free, site.host.length_m(), sizes.width_m, beside_m);
+  }
+  if (!middle_m) {
+    faults.push_back(no_room(site, free));
+    return std::nullopt;
+  }
+  sizes.middle_m = *middle_m;
   return sizes;
 }
 
@@ -147,10 +198,14 @@ void add_ceiling(model::RoofModel& model, const model::Part& part,
   model.ceilings.push_back(std::move(ceiling));
 }
 
-void add_wing(model::RoofModel& model, const AddPart& edit, const Host& host, Faults& faults) {
-  const Sizes sizes =
-      sizes_of(model, edit, host,
-               std::min({16 * foot_m, 0.6 * host.length_m(), 0.8 * host.depth_m()}), 12 * foot_m);
+void add_wing(model::RoofModel& model, const Site& site, Faults& faults) {
+  const Host& host = site.host;
+  const double usual_m = std::min({16 * foot_m, 0.6 * host.length_m(), 0.8 * host.depth_m()});
+  const auto found = sizes_of(site, {0.0, usual_m, 12 * foot_m}, least_wing_m, faults);
+  if (!found) {
+    return;
+  }
+  const Sizes sizes = *found;
   if (sizes.width_m > host.depth_m()) {
     faults.push_back(
         does_not_fit("a wing as wide as this has its ridge above the roof that it runs into",
@@ -162,41 +217,82 @@ void add_wing(model::RoofModel& model, const AddPart& edit, const Host& host, Fa
   wing.outline = host.box(sizes.middle_m, sizes.width_m, sizes.depth_m, in_m);
   const model::Edge side = host.eave(host.pitch(), host.overhang_m());
   const double rake_m = std::min(host.overhang_m(), 1 * foot_m);
-  wing.edges = {edit.kind == PartKind::wing ? gable(rake_m) : side, side, gable(0.0), side};
+  wing.edges = {site.edit.kind == PartKind::wing ? gable(rake_m) : side, side, gable(0.0), side};
   add_ceiling(model, wing, host.box(sizes.middle_m, sizes.width_m, sizes.depth_m, 0.0));
   model.parts.push_back(std::move(wing));
 }
 
 /// Where a dormer's front wall stands, how high it is over the roof there, and how far back its
 /// roof reaches.
-struct DormerFit {
+struct DormerShape {
   double setback_m = 0.0;
   double wall_m = 0.0;
   double back_m = 0.0;
 };
 
-/// The tallest front wall, and of those the one furthest up the roof, with which a dormer that
-/// `rises_m` over its own deck at the wall and slopes at `slope` towards the roof ends below half
-/// the host's depth, where its ridge is. None fits: nothing.
-std::optional<DormerFit> fit(const Host& host, double heel_m, double rises_m, double slope) {
+/// The shapes with which a dormer that `rises_m` over its own deck at the wall and slopes at
+/// `slope` towards the roof ends below half the host's depth, where its ridge is: the tallest front
+/// wall first, and of those the one furthest up the roof.
+std::vector<DormerShape> shapes(const Host& host, double heel_m, double rises_m, double slope) {
   const double roof = host.pitch().tangent();
   const double ridge_m = host.depth_m() / 2 - into_roof_m;
   const double step_m = 0.5 * foot_m;
+  std::vector<DormerShape> all;
   for (int wall = 8; wall >= 3; --wall) {
     for (int setback = 6; setback >= 1; --setback) {
       const double wall_m = wall * step_m;
       const double setback_m = setback * step_m;
       const double back_m = setback_m + (wall_m + heel_m + rises_m) / (roof - slope) + into_roof_m;
       if (back_m <= ridge_m) {
-        return DormerFit{setback_m, wall_m, back_m};
+        all.push_back({setback_m, wall_m, back_m});
       }
     }
   }
+  return all;
+}
+
+struct DormerFit {
+  DormerShape shape;
+  Sizes sizes;
+};
+
+/// The first shape with room on the roof; the usual width first, then narrower ones.
+std::optional<DormerFit> fit(const Site& site, bool is_shed, double slope, Faults& faults) {
+  const double usual_m = std::min((is_shed ? 16 : 6) * foot_m, 0.5 * site.host.length_m());
+  const double widest_m = site.edit.width_m.value_or(stepped(site.model, usual_m));
+  const double least_m = site.edit.width_m ? widest_m : std::min(widest_m, least_dormer_m);
+  bool is_low = true;
+  std::vector<Stretch> most;
+  const double step_m = 0.5 * foot_m;
+  const auto steps = static_cast<int>((widest_m - least_m) / step_m + 1e-6);
+  for (int step = 0; step <= steps; ++step) {
+    const double width_m = widest_m - step * step_m;
+    const double rises_m = is_shed ? 0.0 : slope * width_m / 2;
+    for (const DormerShape& shape :
+         shapes(site.host, dormer_heel_m, rises_m, is_shed ? slope : 0.0)) {
+      is_low = false;
+      if (site.edit.middle_m || site.surface == nullptr) {
+        return DormerFit{shape,
+                         {site.edit.middle_m.value_or(site.host.length_m() / 2), width_m, 0.0}};
+      }
+      const auto free =
+          free_on_roof(site.model, *site.surface, site.place, shape.setback_m, shape.back_m);
+      if (const auto middle_m = place_in(free, site.host.length_m(),
+                                         width_m + 2 * dormer_overhang_m, dormer_overhang_m)) {
+        return DormerFit{shape, {*middle_m, width_m, 0.0}};
+      }
+      most = widest(free).length_m() > widest(most).length_m() ? free : most;
+    }
+  }
+  faults.push_back(is_low ? does_not_fit("a dormer of this width would stand higher than the roof",
+                                         "make it narrower, or the roof steeper")
+                          : no_room(site, most));
   return std::nullopt;
 }
 
-void add_dormer(model::RoofModel& model, const AddPart& edit, const Host& host, Faults& faults) {
-  const bool is_shed = edit.kind == PartKind::shed_dormer;
+void add_dormer(model::RoofModel& model, const Site& site, Faults& faults) {
+  const Host& host = site.host;
+  const bool is_shed = site.edit.kind == PartKind::shed_dormer;
   const double roof = host.pitch().tangent();
   if (!host.bears_plane()) {
     faults.push_back(
@@ -208,32 +304,33 @@ void add_dormer(model::RoofModel& model, const AddPart& edit, const Host& host, 
                                   "make its pitch more than 4/12, or add a wing"));
     return;
   }
-  const Sizes sizes = sizes_of(model, edit, host,
-                               std::min((is_shed ? 16 : 6) * foot_m, 0.5 * host.length_m()), 1.0);
-  const double heel_m = 4 * inch_m;
   const double slope = is_shed ? low_slope : std::min(dormer_slope, roof);
-  const auto found =
-      fit(host, heel_m, is_shed ? 0.0 : slope * sizes.width_m / 2, is_shed ? slope : 0.0);
+  const auto found = fit(site, is_shed, slope, faults);
   if (!found) {
-    faults.push_back(does_not_fit("a dormer of this width would stand higher than the roof",
-                                  "make it narrower, or the roof steeper"));
     return;
   }
   model::Part dormer = like(host.part(), free_id(model, is_shed ? "shed-dormer" : "dormer"));
-  dormer.plate_m += host.part().heel_m + roof * found->setback_m + found->wall_m;
-  dormer.heel_m = heel_m;
-  dormer.outline = host.box(sizes.middle_m, sizes.width_m, -found->setback_m, found->back_m);
-  const double overhang_m = 0.5 * foot_m;
-  const model::Edge side = host.eave(units::Pitch::from_rise_run(slope * 12, 12), overhang_m);
-  dormer.edges =
-      is_shed ? std::vector<model::Edge>{side, gable(overhang_m), gable(0.0), gable(overhang_m)}
-              : std::vector<model::Edge>{gable(overhang_m), side, gable(0.0), side};
+  dormer.plate_m += host.part().heel_m + roof * found->shape.setback_m + found->shape.wall_m;
+  dormer.heel_m = dormer_heel_m;
+  dormer.outline = host.box(found->sizes.middle_m, found->sizes.width_m, -found->shape.setback_m,
+                            found->shape.back_m);
+  const model::Edge side =
+      host.eave(units::Pitch::from_rise_run(slope * 12, 12), dormer_overhang_m);
+  dormer.edges = is_shed
+                     ? std::vector<model::Edge>{side, gable(dormer_overhang_m), gable(0.0),
+                                                gable(dormer_overhang_m)}
+                     : std::vector<model::Edge>{gable(dormer_overhang_m), side, gable(0.0), side};
   model.parts.push_back(std::move(dormer));
 }
 
-void add_lean_to(model::RoofModel& model, const AddPart& edit, const Host& host) {
-  const Sizes sizes =
-      sizes_of(model, edit, host, std::min(14 * foot_m, 0.6 * host.length_m()), 7 * foot_m);
+void add_lean_to(model::RoofModel& model, const Site& site, Faults& faults) {
+  const Host& host = site.host;
+  const double usual_m = std::min(14 * foot_m, 0.6 * host.length_m());
+  const auto found = sizes_of(site, {0.0, usual_m, 7 * foot_m}, least_wing_m, faults);
+  if (!found) {
+    return;
+  }
+  const Sizes sizes = *found;
   model::Part lean_to = like(host.part(), free_id(model, "lean-to"));
   lean_to.heel_m = 4 * inch_m;
   lean_to.plate_m = host.part().plate_m - 1.5 * foot_m;
@@ -270,15 +367,21 @@ void apply(model::RoofModel& model, const AddPart& edit, Faults& faults) {
   }
   const model::Part part = *found;  // the list of parts grows
   const Host host(part, edit.edge);
+  const auto index = static_cast<std::size_t>(found - model.parts.data());
+  std::optional<surface::Surface> roof;
+  if (auto raised = surface::raise(model); raised && !edit.middle_m) {
+    roof = std::move(raised).value();
+  }
+  const Site site{model, edit, host, {index, edit.edge}, roof ? &*roof : nullptr};
   if (edit.width_m && *edit.width_m < least_width_m) {
     faults.push_back(does_not_fit("this is too narrow for a part of a roof",
                                   "give a width of 2 ft or 0.6 m at least"));
   } else if (edit.kind == PartKind::wing || edit.kind == PartKind::hipped_wing) {
-    add_wing(model, edit, host, faults);
+    add_wing(model, site, faults);
   } else if (edit.kind == PartKind::lean_to) {
-    add_lean_to(model, edit, host);
+    add_lean_to(model, site, faults);
   } else {
-    add_dormer(model, edit, host, faults);
+    add_dormer(model, site, faults);
   }
 }
 

@@ -129,28 +129,28 @@ Faults zero_edges(const std::vector<Point>& points, const std::string& where) {
   return faults;
 }
 
-Faults spikes(const std::vector<Point>& points, const std::string& where) {
-  Faults faults;
-  for (std::size_t i = 0; i < points.size() && faults.size() < most_told; ++i) {
+/// Corners where the outline turns back on itself.
+std::vector<std::size_t> turned_back(const std::vector<Point>& points) {
+  std::vector<std::size_t> found;
+  for (std::size_t i = 0; i < points.size() && found.size() < most_told; ++i) {
     const Point before = points[(i + points.size() - 1) % points.size()];
     const Point here = points[i];
     const Point after = points[(i + 1) % points.size()];
     const Wide ahead =
         Wide{here.x - before.x} * (after.x - here.x) + Wide{here.y - before.y} * (after.y - here.y);
     if (cross(before, here, after) == 0 && ahead < 0) {
-      faults.push_back({"outline.spike", fmt::format("{}/{}", where, i),
-                        fmt::format("the outline turns back on itself at corner {}", i),
-                        "leave out the corner, or move it"});
+      found.push_back(i);
     }
   }
-  return faults;
+  return found;
 }
 
-Faults crossings(const std::vector<Point>& points, const std::string& where) {
+/// Sides that meet and are no neighbours.
+std::vector<SidePair> apart_but_meeting(const std::vector<Point>& points) {
   std::vector<Segment> segments;
   add_segments(segments, points, 0);
   const std::size_t n = points.size();
-  Faults faults;
+  std::vector<SidePair> found;
   each_meeting(
       std::move(segments),
       [n](const Segment& s, const Segment& t) {
@@ -158,14 +158,32 @@ Faults crossings(const std::vector<Point>& points, const std::string& where) {
         return apart != 1 && apart != n - 1;
       },
       [&](const Segment& s, const Segment& t) {
-        const auto [first, second] = std::minmax(s.index, t.index);
-        faults.push_back(
-            {"outline.crosses_itself", fmt::format("{}/{}", where, first),
-             fmt::format("side {} (corners {} to {}) meets side {} (corners {} to {})", first,
-                         first, (first + 1) % n, second, second, (second + 1) % n),
-             "walk round the walls once: each corner once, in order, no side touching another"});
-        return faults.size() < most_told;
+        found.emplace_back(std::minmax(s.index, t.index));
+        return found.size() < most_told;
       });
+  return found;
+}
+
+Faults spikes(const std::vector<Point>& points, const std::string& where) {
+  Faults faults;
+  for (const std::size_t i : turned_back(points)) {
+    faults.push_back({"outline.spike", fmt::format("{}/{}", where, i),
+                      fmt::format("the outline turns back on itself at corner {}", i),
+                      "leave out the corner, or move it"});
+  }
+  return faults;
+}
+
+Faults crossings(const std::vector<Point>& points, const std::string& where) {
+  const std::size_t n = points.size();
+  Faults faults;
+  for (const auto& [first, second] : apart_but_meeting(points)) {
+    faults.push_back(
+        {"outline.crosses_itself", fmt::format("{}/{}", where, first),
+         fmt::format("side {} (corners {} to {}) meets side {} (corners {} to {})", first, first,
+                     (first + 1) % n, second, second, (second + 1) % n),
+         "walk round the walls once: each corner once, in order, no side touching another"});
+  }
   return faults;
 }
 
@@ -211,6 +229,16 @@ Faults check_simple(const Loop& loop) {
     faults = crossings(points, loop.where);
   }
   return faults;
+}
+
+std::vector<SidePair> meeting_sides(const std::vector<glm::dvec2>& corners) {
+  const std::vector<Point> points = on_steps(corners);
+  std::vector<SidePair> found = apart_but_meeting(points);
+  for (const std::size_t corner : turned_back(points)) {
+    const std::size_t before = (corner + points.size() - 1) % points.size();
+    found.emplace_back(std::min(before, corner), std::max(before, corner));
+  }
+  return found;
 }
 
 bool is_counter_clockwise(const std::vector<glm::dvec2>& corners) {

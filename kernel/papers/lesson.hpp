@@ -69,6 +69,7 @@ struct Question {
   /// Two or more, no two alike; the others come from the mistakes that are usual.
   std::vector<Choice> choices;
   std::size_t right = 0;  ///< index into `choices`; Law: its text is `answer`
+  Sight sight{};          ///< the place that it asks about; of the whole house nothing
 };
 /// Those that the house has something to say to. Equal input, equal order of the choices.
 std::vector<Question> questions_of(const Assessment& assessment, units::Style style);

@@ -4,6 +4,7 @@
 #include "units/area.hpp"
 
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <optional>
@@ -32,6 +33,10 @@ class Asker {
  private:
   std::string length(double m) const { return units::show(m, style_); }
   std::string opening(double m2) const { return units::show_free_area(m2, style_); }
+  /// A figure of the framing square, whose 12 are of any unit: the one that is measured in.
+  std::string per_12(double value, int places = 2) const {
+    return fmt::format("{:.{}f} {}", value, places, style_ == units::Style::metric ? "cm" : "in");
+  }
   /// Adds a question with the right choice and the wrong ones that differ from it.
   void ask(const std::string& asks, const std::string& answer, const std::string& how,
            const std::vector<Choice>& wrong);
@@ -76,14 +81,14 @@ void Asker::square() {
     return;
   }
   const SquareFigures& one = figures.front();
-  ask(fmt::format("How long is a common rafter of pitch {} for 12 of run?",
-                  units::show_pitch(one.pitch)),
-      fmt::format("{:.2f}", one.common_per_12),
+  ask(fmt::format("How long is a common rafter of pitch {} for {} of run?",
+                  units::show_pitch(one.pitch), per_12(12.0, 0)),
+      per_12(one.common_per_12),
       fmt::format("The root of 12 x 12 + {0:g} x {0:g}.", one.pitch.in_12()),
-      {{fmt::format("{:.2f}", 12 + one.pitch.in_12()),
+      {{per_12(12 + one.pitch.in_12()),
         "That is run and rise laid end to end. The rafter is the slanting side of the triangle: "
         "shorter than both together."},
-       {fmt::format("{:.2f}", one.hip_per_12),
+       {per_12(one.hip_per_12),
         "That is the hip for the same run: it runs slantwise across the corner."}});
   if (has_line(a_, surface::LineKind::hip) || has_line(a_, surface::LineKind::valley)) {
     hip_and_jacks(one);
@@ -91,14 +96,15 @@ void Asker::square() {
 }
 
 void Asker::hip_and_jacks(const SquareFigures& one) {
-  ask("And a hip or valley between two such planes at a square corner, for 12 of the common "
-      "rafter's run?",
-      fmt::format("{:.2f}", one.hip_per_12),
+  ask(fmt::format("And a hip or valley between two such planes at a square corner, for {} of the "
+                  "common rafter's run?",
+                  per_12(12.0, 0)),
+      per_12(one.hip_per_12),
       fmt::format("Its own run is 12 x root 2 = {:.2f}; the root of that squared + {:g} squared.",
                   one.hip_run_per_12, one.pitch.in_12()),
-      {{fmt::format("{:.2f}", one.common_per_12),
+      {{per_12(one.common_per_12),
         "That is the common rafter. The hip has the same rise but a longer run."},
-       {fmt::format("{:.2f}", one.hip_run_per_12),
+       {per_12(one.hip_run_per_12),
         "That is the hip's run on the level; the rise is still to come in."}});
   ask(fmt::format("Rafters stand {} on centre. By how much does each jack differ from the next?",
                   length(one.spacing_m)),
@@ -225,6 +231,17 @@ void Asker::dead_bay() {
                   a_.framing.bays[dead].id),
       a_.vents.bays[dead].why,
       "Follow it from its foot to its head: there is no way to an exhaust.", wrong);
+  if (!all_.empty() && all_.back().answer == a_.vents.bays[dead].why) {
+    const framing::Bay& bay = a_.framing.bays[dead];
+    const surface::Frame& frame = a_.surface.planes[bay.plane].frame;
+    Sight& sight = all_.back().sight;
+    sight.bays = {dead};
+    for (const glm::dvec2 corner : bay.outline) {
+      sight.points.push_back(frame.at(corner));
+    }
+    const glm::dvec3 level{frame.normal.x, frame.normal.y, 0.0};
+    sight.from = glm::length(level) > 1e-9 ? glm::normalize(level) : glm::dvec3(0.0);
+  }
 }
 
 }  // namespace

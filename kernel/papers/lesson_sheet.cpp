@@ -144,8 +144,8 @@ void LessonSheet::what_ifs() {
     if (!rows.empty()) {
       sheet_.table({{"", 2.0}, {"as planned", 1.0, true}, {"what if", 1.0, true}}, rows);
     }
-    for (const std::string& text : told.outcome.says) {
-      sheet_.item("!", text);
+    for (const Remark& remark : told.outcome.says) {
+      sheet_.item("!", remark.words);
     }
   }
 }

@@ -1,4 +1,5 @@
 #include "airflow/words.hpp"
+#include "codes/figures.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/lesson.hpp"
 #include "papers/marks.hpp"
@@ -205,9 +206,11 @@ void LessonSteps::code() {
   });
   for (std::size_t i = 0; i < std::min(most_tests, shown.size()); ++i) {
     const codes::Test& test = *shown[i];
+    const codes::TestFigures figures =
+        codes::figures_of(test, a_.tests.required[test.compartment], style_);
     step.says.push_back(fmt::format("{} {}: {} Measured {}, needed {}.",
                                     test.holds ? "Holds:" : "Not met:", test.section, test.words,
-                                    test.measured_text, test.needed));
+                                    figures.measured, figures.needed));
   }
   see_vents(step.sight);
   step.cautions.push_back(cautions()[4]);
@@ -245,7 +248,8 @@ void LessonSteps::dead_bays(LessonStep& step) const {
   }
   if (dead > 0) {
     step.says.push_back(fmt::format(
-        "{} of the roof's {} bays lead nowhere; a slot over them counts for nothing. Bay {}: {}.",
+        "Of the {1} bays of the whole roof, at eaves and above them, {0} lead nowhere; a slot over "
+        "them counts for nothing. Bay {2}: {3}.",
         dead, a_.framing.bays.size(), a_.framing.bays[first].id, a_.vents.bays[first].why));
   }
 }

@@ -339,10 +339,11 @@ void Comparer::findings() {
                      return x->severity > y->severity;
                    });
   for (std::size_t i = 0; i < std::min(most_findings, fresh.size()); ++i) {
-    outcome_.says.push_back(fresh[i]->message);
+    outcome_.says.push_back({fresh[i]->message, fresh[i]->severity});
   }
   if (fresh.size() > most_findings) {
-    outcome_.says.push_back(fmt::format("And {} more findings.", fresh.size() - most_findings));
+    outcome_.says.push_back({fmt::format("And {} more findings.", fresh.size() - most_findings),
+                             fresh[most_findings]->severity});
   }
 }
 
@@ -369,10 +370,10 @@ void Comparer::air() {
                                 airflow::temperature_words(then.air_c, style_),
                                 airflow::temperature_words(here.air_c, style_)});
     if (here.house_share > then.house_share + 0.01) {
-      outcome_.says.push_back(fmt::format(
+      outcome_.says.push_back({fmt::format(
           "{}: what the intake no longer brings comes up from the rooms, {:.0f} % of the air "
           "instead of {:.0f} %, and brings their damp and heat with it.",
-          capitalised_name(now->conditions.name), 100 * here.house_share, 100 * then.house_share));
+          capitalised_name(now->conditions.name), 100 * here.house_share, 100 * then.house_share)});
     }
   }
   exhaust_as_intake();
@@ -398,9 +399,9 @@ void Comparer::exhaust_as_intake() {
       was == before_.airflow.cases.end() ? 0.0 : was->spaces[space_].exhaust_fed_share;
   if (most > then + 0.01) {
     outcome_.says.push_back(
-        fmt::format("{}: {:.0f} % of the air comes in through the exhaust vents, before {:.0f} %. "
-                    "Rain and snow can come with it.",
-                    capitalised_name(now.conditions.name), 100 * most, 100 * then));
+        {fmt::format("{}: {:.0f} % of the air comes in through the exhaust vents, before {:.0f} %. "
+                     "Rain and snow can come with it.",
+                     capitalised_name(now.conditions.name), 100 * most, 100 * then)});
   }
 }
 

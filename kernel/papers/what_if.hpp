@@ -48,9 +48,14 @@ struct Change {
   std::string after;
   bool is_changed() const { return before != after; }
 };
+/// Something to say of it, and how bad it is.
+struct Remark {
+  std::string words;
+  conflicts::Severity severity = conflicts::Severity::warning;
+};
 struct Outcome {
-  std::vector<Change> changes;    ///< figures of the largest space and of the roof
-  std::vector<std::string> says;  ///< what the air does, what is found now and was not before
+  std::vector<Change> changes;  ///< figures of the largest space and of the roof
+  std::vector<Remark> says;     ///< what the air does, what is found now and was not before
 };
 /// REQUIRES assessments of one house with and without mistakes.
 Outcome compared(const Assessment& before, const Assessment& after, units::Style style);

@@ -29,6 +29,12 @@ std::string spaced(std::string words) {
   return words;
 }
 
+/// "ridge vent top"; "the ridge vent" where its id says no more than its kind.
+std::string kind_and_id(const std::string& kind, const std::string& id) {
+  const bool says_nothing_new = (" " + kind + " ").find(" " + id + " ") != std::string::npos;
+  return says_nothing_new ? "the " + kind : kind + " " + id;
+}
+
 class Search {
  public:
   explicit Search(const Site& site) : site_(site), out_(site.attic.spaces.size()) {
@@ -236,7 +242,8 @@ BayState Search::state(BayId bay, const Vents& vents) const {
     state.exhaust = out_[here].exhaust;
   }
   const Exhaust& exhaust = vents.exhausts[state.exhaust];
-  state.why += ", out at " + spaced(model::word(exhaust.kind)) + " " + exhaust.id + cut_words(bay);
+  state.why +=
+      ", out at " + kind_and_id(spaced(model::word(exhaust.kind)), exhaust.id) + cut_words(bay);
   return state;
 }
 

@@ -1,4 +1,5 @@
 // What single edits do, and what all of them keep.
+#include "base/polygon.hpp"
 #include "model/read.hpp"
 #include "surface/stage.hpp"
 
@@ -10,7 +11,9 @@
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
 
+#include <algorithm>
 #include <cstdlib>
+#include <utility>
 
 using namespace ridgeward;
 using units::foot_m;
@@ -179,6 +182,64 @@ TEST_CASE("parts from the list stand where they are put and raise a sound roof")
     const auto gone = done(after.model, edit::RemovePart{after.model.parts[1].id});
     CHECK(tests::difference(gone.model, done(before, edit::SetName{before.name}).model).empty());
   }
+}
+
+TEST_CASE("what is added stands in the widest free stretch, or says why it can't") {
+  // 40' x 28' 6 1/2", hips at 6/12 all round; a wing in the middle of the front.
+  auto drawn = edit::new_house({{0, 0},
+                                {40 * foot_m, 0},
+                                {40 * foot_m, 28 * foot_m + 6.5 * units::inch_m},
+                                {0, 28 * foot_m + 6.5 * units::inch_m}},
+                               units::LengthUnit::ft);
+  REQUIRE(drawn);
+  const auto wing =
+      done(drawn.value(), edit::AddPart{edit::PartKind::wing, "main", 0, {}, {}, {}}).model;
+  // A dormer has its walls within the plane that it stands on, clear of hips and of the wing.
+  const auto stands_free = [](const model::RoofModel& before, const model::RoofModel& after) {
+    const auto roof = surface::raise(before);
+    REQUIRE(roof);
+    const auto loops =
+        surface::plan_of(roof.value(), roof.value().planes[roof.value().plane_named("main/0")]);
+    for (const glm::dvec2 corner : after.parts.back().outline) {
+      CHECK(polygon::contains(loops, corner));
+    }
+  };
+  for (const edit::PartKind kind : {edit::PartKind::dormer, edit::PartKind::shed_dormer}) {
+    const edit::AddPart beside{kind, "main", 0, {}, {}, {}};
+    const auto both = edit::edited(wing, beside);
+    if (both) {
+      stands_free(wing, both.value().model);
+      const auto surface = surface::raise(both.value().model);
+      REQUIRE(surface);
+      CHECK(surface::verify(surface.value()).empty());
+    } else {
+      CHECK(both.faults().front().what.find("along edge main/0") != std::string::npos);
+    }
+    // In the middle where nothing is in the way.
+    const auto alone = done(drawn.value(), beside).model;
+    stands_free(drawn.value(), alone);
+    double middle = 0.0;
+    for (const glm::dvec2 corner : alone.parts.back().outline) {
+      middle += corner.x / 4;
+    }
+    CHECK(middle == Approx(20 * foot_m));
+  }
+  // A second wing on that side finds only the corners beside the first: 12 ft each.
+  const auto second = done(wing, edit::AddPart{edit::PartKind::wing, "main", 0, {}, {}, {}}).model;
+  const auto span = [](const model::Part& part) {
+    double low = 1e9;
+    double high = -1e9;
+    for (const glm::dvec2 corner : part.outline) {
+      low = std::min(low, corner.x);
+      high = std::max(high, corner.x);
+    }
+    return std::pair(low, high);
+  };
+  const auto [first_low, first_high] = span(second.parts[1]);
+  const auto [low, high] = span(second.parts[2]);
+  CHECK((high < first_low || low > first_high));
+  CHECK(code_of(wing, edit::AddPart{edit::PartKind::wing, "main", 0, {}, 20 * foot_m, {}}) ==
+        "edit.part_does_not_fit");
 }
 
 TEST_CASE("a wing's ridge runs in level at the height that its width gives") {

@@ -286,8 +286,8 @@ TEST_CASE("what if: before and after stand side by side, and the air answers") {
   CHECK(row("Exhaust").before == row("Exhaust").after);
   CHECK(row("Share of intake").after == "0 %");
   CHECK(row("Air from the rooms, winter").after == "100 %");
-  CHECK(std::any_of(outcome.says.begin(), outcome.says.end(), [](const std::string& text) {
-    return text.find("from the rooms") != std::string::npos;
+  CHECK(std::any_of(outcome.says.begin(), outcome.says.end(), [](const papers::Remark& one) {
+    return one.words.find("from the rooms") != std::string::npos;
   }));
   // As planned against as planned: nothing.
   const papers::Outcome none = papers::compared(house, house, Style::metric);
@@ -335,8 +335,8 @@ TEST_CASE("quiz: answers worked out another way") {
   }
   // 8 in 12: 14.42 and 18.76 (NAVEDTRA 14044, rafter table of the framing square).
   const auto sorrel = papers::questions_of(assessed(demo("sorrel-lane")), Style::feet_inches);
-  CHECK(question(sorrel, "How long is a common rafter").answer == "14.42");
-  CHECK(question(sorrel, "And a hip or valley").answer == "18.76");
+  CHECK(question(sorrel, "How long is a common rafter").answer == "14.42 in");
+  CHECK(question(sorrel, "And a hip or valley").answer == "18.76 in");
   // 16 in on centre at 8/12: 16 x 14.42 / 12 = 19 1/4 in (the same table: 19.23).
   CHECK(question(sorrel, "By how much does each jack").answer == "1' 7 1/4\"");
   CHECK(question(sorrel, "Where is the upper line").answer == "8\"");

@@ -10,8 +10,10 @@
 
 #include <catch2/catch.hpp>
 #include <glm/geometric.hpp>
+#include <glm/trigonometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 using namespace ridgeward;
@@ -101,6 +103,63 @@ TEST_CASE("typed lengths go toward the pointer") {
     tool.typed = none;
     CHECK_FALSE(panels::typed_place(tool, {{3, 1}, Snap::To::nothing, {}}, units::LengthUnit::m));
   }
+}
+
+TEST_CASE("a length typed a little off level goes in level, upright or square to the wall before") {
+  panels::PlanTool tool;
+  tool.drawn = {{0, 0}};
+  const auto turned = [&](glm::dvec2 at, Snap::To to) {
+    const Snap snap = panels::straightened(tool, {at, to, {}});
+    CHECK(glm::distance(snap.at, tool.drawn.back()) ==
+          Approx(glm::distance(at, tool.drawn.back())));
+    return snap;
+  };
+  // 7 degrees off level, in line with a corner; 12 degrees; a corner itself.
+  const Snap level = turned({10.0, 10.0 * std::tan(glm::radians(7.0))}, Snap::To::extension);
+  CHECK(level.at.y == Approx(0.0).margin(1e-9));
+  CHECK(level.to == Snap::To::right_angle);
+  CHECK(turned({-0.5, -9.0}, Snap::To::grid).at.x == Approx(0.0).margin(1e-9));
+  const glm::dvec2 slant{10.0, 10.0 * std::tan(glm::radians(12.0))};
+  CHECK(turned(slant, Snap::To::grid).at == slant);
+  CHECK(turned({10.0, 1.0}, Snap::To::corner).at == glm::dvec2(10.0, 1.0));
+  // Square to a wall that runs at 30 degrees.
+  tool.drawn = {{0, 0}, {8 * std::cos(glm::radians(30.0)), 4}};
+  const glm::dvec2 way =
+      turned(tool.drawn[1] + glm::dvec2(-2.2, 3.3), Snap::To::grid).at - tool.drawn[1];
+  CHECK(glm::dot(way, tool.drawn[1]) == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("what can't be typed is said") {
+  panels::PlanTool tool;
+  tool.typed = "abc";
+  CHECK(panels::typed_trouble(tool, units::LengthUnit::ft) ==
+        "Click the first corner; lengths go on from there.");
+  tool.drawn = {{0, 0}};
+  CHECK(panels::typed_trouble(tool, units::LengthUnit::ft) ==
+        "No length: give 8' 6 1/2\", 9 1/4 in or 350 mm.");
+  CHECK(panels::typed_trouble(tool, units::LengthUnit::m) ==
+        "No length: give 2.4, 350 mm or 8' 6 1/2\".");
+}
+
+TEST_CASE("an outline that crosses itself stays drawn, with the place where it does") {
+  panels::PlanTool tool;
+  tool.drawn = {{0, 0}, {10, 8}, {10, 0}, {0, 8}};  // a bow tie
+  panels::PlanTool closed = panels::checked(tool);
+  CHECK(closed.drawn == tool.drawn);
+  CHECK(closed.meeting == std::vector<model::SidePair>{{0, 2}});
+  CHECK(glm::distance(panels::meeting_place(tool.drawn, {0, 2}), {5, 4}) < 1e-9);
+  CHECK(closed.trouble.find("Walls 1 and 3 meet") == 0);
+  // The last corner taken back, a better one set.
+  closed = panels::redrawn(closed, {{0, 0}, {10, 8}, {10, 0}});
+  CHECK((closed.trouble.empty() && closed.meeting.empty()));
+  CHECK(panels::checked(closed).meeting.empty());
+  // A wall that runs back along the one before.
+  const panels::PlanTool back =
+      panels::checked(panels::redrawn({}, {{0, 0}, {8, 0}, {4, 0}, {4, 5}}));
+  REQUIRE(back.meeting == std::vector<model::SidePair>{{0, 1}, {0, 2}} ||
+          back.meeting == std::vector<model::SidePair>{{0, 2}, {0, 1}});
+  const glm::dvec2 at = panels::meeting_place(back.drawn, {0, 1});
+  CHECK((at.y == 0.0 && at.x >= 4.0 && at.x <= 8.0));
 }
 
 TEST_CASE("corners are easier to take hold of than edges") {
@@ -245,7 +304,69 @@ TEST_CASE("the hand drags a run by its end, in whole inches, only where one edit
   CHECK(run.to_m != Approx(was->to_m));
   const double inches = run.to_m / units::inch_m;
   CHECK(std::abs(inches - std::round(inches)) < 1e-4);
+  // What moves is what the fields are about, and its length stands at the pointer.
+  const auto turned = [&](const panels::Intents& intents) -> const panels::SetTarget* {
+    for (const panels::Intent& one : intents) {
+      const auto* ask = std::get_if<panels::EditAsk>(&one);
+      if (ask != nullptr && std::holds_alternative<panels::SetTarget>(ask->what())) {
+        return &std::get<panels::SetTarget>(ask->what());
+      }
+    }
+    return nullptr;
+  };
+  REQUIRE(turned(dragged) != nullptr);
+  CHECK(turned(dragged)->target == panels::Target{panels::Target::What::intake, run.id, 0});
+  model::RoofModel moved = house.model;
+  moved.intake = {run};
+  moved.intake[0].from_m = 3 * foot_m;
+  moved.intake[0].to_m = 15.5 * foot_m;
+  CHECK(panels::drag_words(hand, moved, units::Style::feet_inches) ==
+        std::vector<std::string>{"12' 6\"", "from 3' 0\" to 15' 6\""});
   CHECK(wished<panels::LetGo>(mouse(pixel - glm::dvec2{30.0, 0.0}, false).first) != nullptr);
+  CHECK(panels::drag_words(hand, moved, units::Style::feet_inches).empty());
+}
+
+TEST_CASE("there is one selection: fields and roof follow each other") {
+  const Assessment house = test_viewer::assessed(test_viewer::demo("sorrel-lane"));
+  const scene::Scene scene = scene::from_assessment(house);
+  const panels::State state = open_state();
+  const panels::Look look{state, house, scene, 1000, 800};
+  const auto after = [&](const panels::Intent& first) {
+    panels::Intents intents{first};
+    panels::follow_selection(look, intents);
+    panels::State then = state;
+    then.selected.plane = PlaneId(std::size_t{0});
+    then.edit.target = {panels::Target::What::exhaust, "old", 0};
+    for (const panels::Intent& one : intents) {
+      then = panels::applied(std::move(then), one, scene, {0, 0, 1000, 800});
+    }
+    return then;
+  };
+  for (const LineId id : house.surface.lines.ids()) {
+    const surface::Line& line = house.surface.lines[id];
+    scene::Picked picked;
+    picked.line = id;
+    const panels::State then = after(panels::Select{picked});
+    CAPTURE(line.id);
+    CHECK(then.selected.line == id);
+    const PlaneId own = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+    if (line.kind == surface::LineKind::eave) {
+      CHECK(then.edit.target == panels::Target{panels::Target::What::edge,
+                                               house.model.parts[house.surface.planes[own].part].id,
+                                               house.surface.planes[own].edge});
+    } else {
+      CHECK(then.edit.target == panels::Target{});  // no edge that is out of sight
+    }
+  }
+  // A vent in the fields leaves no plane selected; an edge selects its own.
+  const auto target = [](panels::Target of) {
+    return panels::Intent(panels::EditIntent(panels::SetTarget{std::move(of)}));
+  };
+  CHECK(after(target({panels::Target::What::intake, "south", 0})).selected.plane.is_none());
+  const surface::Plane& plane = house.surface.planes[PlaneId(std::size_t{1})];
+  const panels::State then =
+      after(target({panels::Target::What::edge, house.model.parts[plane.part].id, plane.edge}));
+  CHECK(then.selected.plane == PlaneId(std::size_t{1}));
 }
 
 TEST_CASE("while an import is shown nothing else can be changed or saved") {

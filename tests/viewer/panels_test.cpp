@@ -77,9 +77,9 @@ TEST_CASE("the path field opens what it holds") {
   CHECK(only<panels::Open>(desk.asked_by_click("file/open")).path == "other.roof.json");
   desk.state.path_text.clear();
   CHECK(desk.asked_by_click("file/open").empty());
-  desk.state.trouble = "there is no such file";
+  desk.state.edit.trouble = "there is no such file";
   desk.asked();
-  CHECK(desk.item("file/trouble").state == "there is no such file");
+  CHECK(desk.item("message/trouble").state == "there is no such file");
 }
 
 TEST_CASE("the totals are always in sight") {

@@ -83,10 +83,23 @@ TEST_CASE("the worst thing is said first") {
   test.is_advice = false;
   test.section = "R000.1";
   test.words = "Enough area.";
-  test.measured_text = "300 in2";
-  test.needed = "360 in2";
+  // 300 in2 (1 in2 = 6.4516 cm2) of 360: in both units on paper, in one in the window.
+  test.measured = 300 * 6.4516e-4;
+  house.tests.required[CompartmentId(std::size_t{0})] = {300.0, 360 * 6.4516e-4};
   house.tests.tests.push_back(test);
-  CHECK(totals(house).line == "R000.1: Enough area. Measured 300 in2, needed 360 in2.");
+  CHECK(totals(house).line ==
+        "R000.1: Enough area. Measured 300 in\u00b2, needed at least 360 in\u00b2, 1/300 of the "
+        "floor.");
+  CHECK(
+      totals(house, Style::metric).line ==
+      "R000.1: Enough area. Measured 1 935 cm\u00b2, needed at least 2 323 cm\u00b2, 1/300 of the "
+      "floor.");
+  house.tests.tests.back().measure = codes::Measure::exhaust_below_top_m;
+  house.tests.tests.back().measured = 1.0;
+  house.tests.tests.back().bounds.most = 3 * units::foot_m;
+  CHECK(totals(house).line.find("Measured 3' 3 3/8\", needed at most 3' 0\".") !=
+        std::string::npos);
+  CHECK(totals(house, Style::metric).line.find("'") == std::string::npos);
   CHECK(totals(house).verdict == Verdict::fault);
 }
 
@@ -132,6 +145,36 @@ TEST_CASE("a line tells its kind, true and plan length and its planes") {
 
 TEST_CASE("nothing selected says nothing") {
   CHECK(panels::selection_text(test_support::hip_house(), {}, Style::metric).title.empty());
+}
+
+TEST_CASE("squares and degrees are set as people write them, names are left alone") {
+  CHECK(panels::typeset("300 in2 of 1 500 ft2, 12 in2/ft") ==
+        "300 in\u00b2 of 1 500 ft\u00b2, 12 in\u00b2/ft");
+  CHECK(panels::typeset("20 m2, 425 m3/h at 14 F or -10 C.") ==
+        "20 m\u00b2, 425 m\u00b3/h at 14 \u00b0F or -10 \u00b0C.");
+  CHECK(panels::typeset("run in-2 on main/2, room2, plan C") ==
+        "run in-2 on main/2, room2, plan C");
+  CHECK(panels::titled("Intake", "run") == "Intake run");
+  CHECK(panels::titled("Ceiling", "ceiling-2") == "Ceiling-2");
+}
+
+TEST_CASE("what was placed is told in a sentence") {
+  Assessment before = test_support::wing_house();
+  Assessment after = before;
+  before.model.intake.clear();
+  before.model.exhaust.clear();
+  after.model.intake.resize(2);
+  after.model.exhaust.resize(1);
+  after.vents.totals = {};
+  vents::CompartmentTotals totals;
+  totals.intake_m2 = 300 * 6.4516e-4;
+  totals.exhaust_m2 = 240 * 6.4516e-4;
+  after.vents.totals.push_back(totals);
+  // 300 / 540: 55.6 %.
+  CHECK(panels::placed_words(before, after, Style::feet_inches) ==
+        "2 runs of intake, 300 in\u00b2, and 1 exhaust vent, 240 in\u00b2: 56 % intake.");
+  CHECK(panels::placed_words(after, after, Style::feet_inches).find("took the place of 3 vents") !=
+        std::string::npos);
 }
 
 TEST_CASE("findings keep their numbers and their weight") {

@@ -166,7 +166,7 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     desktop.xdotool({"type", "--delay", "25", "/nowhere.roof.json"});
     desktop.expect("file/path", "/nowhere.roof.json");
     desktop.key("Return");
-    CHECK(desktop.widget("file/trouble").state.find("/nowhere.roof.json") != std::string::npos);
+    CHECK(desktop.widget("message/trouble").state.find("/nowhere.roof.json") != std::string::npos);
     CHECK(desktop.widget("state/model").state == house);
     hold_field(desktop, "file/path");
     desktop.xdotool({"key", "ctrl+a"});
@@ -174,7 +174,8 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     desktop.expect("file/path", other);
     desktop.key("Return");
     desktop.expect("state/model", other);
-    test_window::wait_until([&] { return !desktop.has("file/trouble"); }, 30, "the trouble to go");
+    test_window::wait_until([&] { return !desktop.has("message/trouble"); }, 30,
+                            "the trouble to go");
   }
 
   SECTION("letters typed right after a click or a chord go to the field, not to commands") {
@@ -243,7 +244,7 @@ TEST_CASE("a person measures, cuts, peels, flattens and darkens, and then the wi
   const Widget line = mark(desktop, "line/");
   desktop.click(line);
   desktop.expect("state/measured", "1");
-  CHECK_FALSE(desktop.widget("measured/Length, true").state.empty());
+  CHECK_FALSE(desktop.widget("selection/0/True length").state.empty());
   desktop.click(mark(desktop, "plane/"));
   desktop.expect("state/measured", "2");
   CHECK_FALSE(desktop.widget("measured/Distance, level").state.empty());

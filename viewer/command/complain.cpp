@@ -1,5 +1,6 @@
 #include "command/complain.hpp"
 
+#include <cctype>
 #include <cstdio>
 #include <filesystem>
 #include <system_error>
@@ -29,6 +30,21 @@ std::string in_words(const Fault& fault) {
     text += "\n  cure: " + fault.cure;
   }
   return text;
+}
+
+std::string in_plain_words(const Fault& fault) {
+  const auto sentence = [](std::string words) {
+    if (!words.empty()) {
+      words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+      words += words.back() == '.' ? "" : ".";
+    }
+    return words;
+  };
+  if (fault.code.starts_with("file.")) {
+    return in_words(fault);  // there the place is what it is about
+  }
+  const std::string cure = sentence(fault.cure);
+  return sentence(fault.what) + (cure.empty() ? "" : "\n" + cure);
 }
 
 void complain(const Faults& faults) { tell("ridgeward: ", faults); }

@@ -11,6 +11,9 @@ namespace ridgeward::command {
 Faults placed(const std::string& file, Faults faults);
 /// One fault on two lines: "FILE at /parts/0: what" and, indented, "cure: ...".
 std::string in_words(const Fault& fault);
+/// Likewise for who sees the thing and no file: without the place in the file,
+/// unless the file itself is at fault.
+std::string in_plain_words(const Fault& fault);
 /// All of them to stderr.
 void complain(const Faults& faults);
 /// Likewise, as warnings: the input serves.

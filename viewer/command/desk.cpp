@@ -12,7 +12,6 @@
 #include "edit/stage.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <filesystem>
 #include <iterator>
 #include <system_error>
@@ -29,18 +28,6 @@ namespace {
 constexpr double keep_after_s = 2.0;   // a change is at most this old before it is copied
 constexpr double write_after_s = 0.5;  // what is remembered, after it changed
 constexpr double not_seen = -1.0;
-
-std::string full(const std::string& path) {
-  std::error_code error;
-  const fs::path made = fs::absolute(path, error);
-  return error ? path : made.lexically_normal().string();
-}
-
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
-  return text;
-}
 
 document::Library library(const LoadOptions& options, Result<model::Catalogue> catalogue) {
   return {catalogue ? std::move(catalogue).value() : model::Catalogue{},
@@ -62,38 +49,38 @@ Desk::Desk(LoadOptions options, Result<model::Catalogue> catalogue,
       has_dialogs_(has_dialogs) {}
 
 void Desk::trouble(EditState& edit, const Faults& faults, const std::string& field) {
-  edit.trouble = faults.empty() ? std::string() : in_words(faults.front());
+  edit.trouble = faults.empty() ? std::string() : in_plain_words(faults.front());
   edit.trouble_field = faults.empty() ? std::string() : field;
 }
 
 void Desk::remember(const std::string& path) {
-  document::remember(settings_, full(path));
+  document::remember(settings_, full_path(path));
   (void)document::write_settings(document::config_folder(), settings_);
 }
 
-void Desk::take(const model::RoofModel& model, const std::string& path, bool is_saved,
+bool Desk::take(const model::RoofModel& model, const std::string& path, bool is_saved,
                 State& state) {
-  const Faults faults = is_saved ? document_.open(model, full(path)) : document_.begin(model, path);
+  const Faults faults =
+      is_saved ? document_.open(model, full_path(path)) : document_.begin(model, path);
   if (!faults.empty()) {
-    state.trouble = in_words(placed(path, faults).front());
-    state.edit.trouble = state.trouble;
-    return;
+    state.edit.trouble =
+        path.empty() ? in_plain_words(faults.front()) : in_words(placed(path, faults).front());
+    return false;
   }
   panels::forget_house(state.edit);
   state.edit.browser.is_shown = false;
   preview_.reset();
   state.path = state.path_text = path;
-  state.trouble.clear();
   if (is_saved) {
     remember(path);
   }
+  return true;
 }
 
 void Desk::open(const std::string& path, State& state) {
   const Result<model::ReadModel> read = model::read_file(path);
   if (!read) {
-    state.trouble = in_words(placed(path, read.faults()).front());
-    state.edit.trouble = state.trouble;
+    state.edit.trouble = in_words(placed(path, read.faults()).front());
     shows_recent_ = false;  // it may have gone
     return;
   }
@@ -101,20 +88,8 @@ void Desk::open(const std::string& path, State& state) {
   take(read.value().model, path, true, state);
 }
 
-void Desk::save_as(const panels::SaveAs& wish, State& state) {
-  std::string path = full(wish.path);
-  if (fs::path(path).extension().empty()) {
-    path += ".roof.json";
-  }
-  // The desktop's dialog did not ask for the name with the ending.
-  const bool has_asked = wish.may_replace && path == full(wish.path);
-  if (has_asked || !must_ask_to_replace(panels::SaveAs{path}, path, state.edit)) {
-    save(path, state);
-  }
-}
-
 void Desk::save(const std::string& path, State& state) {
-  if (const Faults faults = document_.save(full(path)); !faults.empty()) {
+  if (const Faults faults = document_.save(full_path(path)); !faults.empty()) {
     trouble(state.edit, faults);
     return;
   }
@@ -134,6 +109,9 @@ void Desk::apply(const panels::Do& wish, EditState& edit) {
   }
   auto said = document_.apply(wish.edit, wish.name, wish.merge);
   trouble(edit, said ? Faults{} : said.faults(), wish.field);
+  if (said && std::holds_alternative<edit::DrawPart>(wish.edit)) {
+    edit = panels::applied(std::move(edit), panels::SetTool{panels::Tool::plan});
+  }
   if (said && !said.value().empty()) {
     edit.said = std::move(said).value();
   } else if (said && wish.merge.empty()) {
@@ -208,6 +186,8 @@ void Desk::begin_house(State& state) {
     state.edit.is_new = true;
     state.edit.tool = panels::Tool::draw;
     state.edit.plan = {};
+    state.edit.trouble.clear();
+    state.edit.said.clear();
   }
 }
 
@@ -216,8 +196,8 @@ void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
   const auto model =
       edit::new_house(wish.outline, is_metric ? units::LengthUnit::m : units::LengthUnit::ft);
   trouble(state.edit, model ? Faults{} : model.faults());
-  if (model) {
-    take(model.value(), "", false, state);
+  if (model && take(model.value(), "", false, state)) {
+    state.edit.is_new = false;
   }
 }
 
@@ -239,54 +219,73 @@ void Desk::save_again(State& state) {
   pick({panels::Pick::For::save, false}, state);
 }
 
+void Desk::select_new_part(State& state) const {
+  const model::Part& part = document_.now()->model.parts.back();
+  for (std::size_t i = 0; i < part.edge_count(); ++i) {
+    if (model::bears_plane(part.edge(i).kind)) {
+      state.edit.target = {panels::Target::What::edge, part.id, i};
+      state.edit.corner.reset();
+      state.edit.has_fields = true;
+      state.selected = {};  // the window selects what the fields are about
+      return;
+    }
+  }
+}
+
 void Desk::grant(const panels::Wish& wish, State& state) {
   if (must_wait(wish)) {
     return;
   }
-  std::visit(Overloaded{
-                 [&](const panels::Do& w) { apply(w, state.edit); },
-                 [&](const panels::LetGo&) { document_.let_go(); },
-                 [&](const panels::Undo&) { step(true); },
-                 [&](const panels::Redo&) { step(false); },
-                 [&](const panels::NewHouse&) { begin_house(state); },
-                 [&](const panels::DrawHouse& w) { draw_house(w, state); },
-                 [&](const panels::OpenFile& w) { open_or_import(w, state); },
-                 [&](const panels::Save&) { save_again(state); },
-                 [&](const panels::SaveAs& w) { save_as(w, state); },
-                 [&](const panels::ImportFile& w) {
-                   if (!work_.is_busy()) {
-                     import(w, state);
-                   }
-                 },
-                 [&](const panels::TakeImport&) { take_import(state); },
-                 [&](const panels::LeaveImport&) { leave_import(state); },
-                 [&](const panels::Pick& w) { pick(w, state); },
-                 [&](const panels::StopPick&) {
-                   dialog_.cancel();
-                   is_picking_ = false;
-                 },
-                 [&](const panels::ExportFile& w) {
-                   if (!work_.is_busy()) {
-                     export_to(w, state);
-                   }
-                 },
-                 [&](const panels::PlaceVents&) {
-                   if (!work_.is_busy() && document_.is_open()) {
-                     place(state);
-                   }
-                 },
-                 [&](const panels::StopWork&) { work_.cancel(); },
-                 [&](const panels::Recover& w) { recover(w.answer, state); },
-                 [&](const panels::Unsaved& w) { answer(w.answer, state); },
-                 [&](const panels::Replace& w) { answer(w, state); },
-                 [&](const panels::CloseWindow&) {
-                   if (!must_ask(wish, state.edit)) {
-                     is_closing_ = true;
-                   }
-                   state.wants_to_close = is_closing_;
-                 },
-             },
-             wish);
+  std::visit(
+      Overloaded{
+          [&](const panels::Do& w) {
+            apply(w, state.edit);
+            if (state.edit.trouble.empty() && std::holds_alternative<edit::AddPart>(w.edit)) {
+              select_new_part(state);
+            }
+          },
+          [&](const panels::LetGo&) { document_.let_go(); },
+          [&](const panels::Undo&) { step(true); },
+          [&](const panels::Redo&) { step(false); },
+          [&](const panels::NewHouse&) { begin_house(state); },
+          [&](const panels::DrawHouse& w) { draw_house(w, state); },
+          [&](const panels::OpenFile& w) { open_or_import(w, state); },
+          [&](const panels::Save&) { save_again(state); },
+          [&](const panels::SaveAs& w) { save_as(w, state); },
+          [&](const panels::ImportFile& w) {
+            if (!work_.is_busy()) {
+              import(w, state);
+            }
+          },
+          [&](const panels::TakeImport&) { take_import(state); },
+          [&](const panels::LeaveImport&) { leave_import(state); },
+          [&](const panels::Pick& w) { pick(w, state); },
+          [&](const panels::StopPick&) {
+            dialog_.cancel();
+            is_picking_ = false;
+          },
+          [&](const panels::ExportFile& w) {
+            if (!work_.is_busy()) {
+              export_to(w, state);
+            }
+          },
+          [&](const panels::PlaceVents&) {
+            if (!work_.is_busy() && document_.is_open()) {
+              place(state);
+            }
+          },
+          [&](const panels::StopWork&) { work_.cancel(); },
+          [&](const panels::Recover& w) { recover(w.answer, state); },
+          [&](const panels::Unsaved& w) { answer(w.answer, state); },
+          [&](const panels::Replace& w) { answer(w, state); },
+          [&](const panels::CloseWindow&) {
+            if (!must_ask(wish, state.edit)) {
+              is_closing_ = true;
+            }
+            state.wants_to_close = is_closing_;
+          },
+      },
+      wish);
 }
 
 void Desk::look_for_lost_work(EditState& edit) {
@@ -327,38 +326,6 @@ void Desk::keep_copy(double now_s, EditState& edit) {
     kept_ = document_.text();
     changed_s_ = not_seen;
   }
-}
-
-void Desk::list_folder(panels::Browser& browser) const {
-  if (!browser.is_shown) {
-    return;
-  }
-  std::error_code error;
-  if (browser.folder.empty()) {
-    const fs::path start = document_.path().empty() ? fs::current_path(error)
-                                                    : fs::path(document_.path()).parent_path();
-    browser.folder = start.string();
-  }
-  if (browser.listed == browser.folder) {
-    return;
-  }
-  browser.listed = browser.folder;
-  browser.entries.clear();
-  for (const fs::directory_entry& entry : fs::directory_iterator(browser.folder, error)) {
-    const std::string name = entry.path().filename().string();
-    std::error_code unknown;
-    const bool is_folder = entry.is_directory(unknown);
-    const bool is_of_kind =
-        browser.endings.empty() ||
-        std::any_of(browser.endings.begin(), browser.endings.end(),
-                    [&](const std::string& ending) { return lower(name).ends_with(ending); });
-    if (!name.starts_with('.') && (is_folder || browser.shows_all || is_of_kind)) {
-      browser.entries.push_back({name, is_folder});
-    }
-  }
-  std::sort(browser.entries.begin(), browser.entries.end(), [](const auto& a, const auto& b) {
-    return a.is_folder != b.is_folder ? a.is_folder : a.name < b.name;
-  });
 }
 
 /// Files are looked for when their list comes into sight or changes, not at each turn.

@@ -51,9 +51,12 @@ class Desk {
   void begin_house(panels::State& state);
   void draw_house(const panels::DrawHouse& wish, panels::State& state);
   void open_or_import(const panels::OpenFile& wish, panels::State& state);
+  /// The fields are about the part that was added last.
+  void select_new_part(panels::State& state) const;
   void save_again(panels::State& state);
   void apply(const panels::Do& wish, panels::EditState& edit);
-  void take(const model::RoofModel& model, const std::string& path, bool is_saved,
+  /// Whether it could be taken.
+  bool take(const model::RoofModel& model, const std::string& path, bool is_saved,
             panels::State& state);
   void save_as(const panels::SaveAs& wish, panels::State& state);
   void save(const std::string& path, panels::State& state);

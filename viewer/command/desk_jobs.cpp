@@ -5,14 +5,12 @@
 
 #include "command/desk.hpp"
 #include "command/importer_choice.hpp"
-#include "document/dialogs.hpp"
+#include "panels/texts.hpp"
 
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <cctype>
 #include <filesystem>
-#include <string_view>
 #include <system_error>
 #include <unistd.h>
 
@@ -111,16 +109,13 @@ Import imported(const document::Ended& ended, const std::string& model, const st
   return import;
 }
 
-std::vector<plugin::Found> importers_here() {
-  auto all = importers_at_hand({});
-  return all ? std::move(all).value().importers : std::vector<plugin::Found>{};
-}
-
 /// The importers that there are; what was said to the one that read the file stands in its options.
 std::vector<panels::ImporterChoice> choices(const std::vector<std::string>& options,
                                             const std::string& importer) {
   std::vector<panels::ImporterChoice> all;
-  for (const plugin::Found& found : importers_here()) {
+  const auto at_hand = importers_at_hand({});
+  for (const plugin::Found& found :
+       at_hand ? at_hand.value().importers : std::vector<plugin::Found>{}) {
     panels::ImporterChoice& choice = all.emplace_back();
     choice.name = found.name;
     choice.what = found.what;
@@ -203,7 +198,6 @@ void Desk::take_import(State& state) {
   state.edit.said = {"Imported from " + file + ". It is not saved yet."};
   state.path.clear();
   state.path_text.clear();
-  state.trouble.clear();
 }
 
 void Desk::leave_import(State& state) {
@@ -218,143 +212,6 @@ bool Desk::must_wait(const panels::Wish& wish) const {
           std::holds_alternative<panels::NewHouse>(wish) ||
           std::holds_alternative<panels::PlaceVents>(wish) ||
           std::holds_alternative<panels::ExportFile>(wish));
-}
-
-// Files chosen in the desktop's dialog.
-
-void Desk::list_files(panels::Pick::For what, panels::EditState& edit) {
-  using For = panels::Pick::For;
-  edit.said.clear();
-  edit.trouble.clear();
-  edit.browser.is_shown = true;
-  edit.browser.what = what;
-  edit.browser.shows_all = false;
-  edit.browser.listed.clear();
-  edit.browser.name.clear();
-  edit.browser.endings = {".json"};
-  if (what == For::save || what == For::export_to) {
-    edit.browser.name = suggested_name() + (what == For::save ? ".roof.json" : ".pdf");
-  }
-  if (what == For::export_to) {
-    edit.browser.endings = edit.endings;
-  } else if (what == For::import) {
-    edit.browser.endings.clear();
-    for (const plugin::Found& found : importers_here()) {
-      for (const std::string& ending : found.endings) {
-        edit.browser.endings.push_back(ending);
-      }
-    }
-  }
-}
-
-std::string Desk::suggested_name() const {
-  std::string name = fs::path(document_.path()).filename().string();
-  for (const char* ending : {".json", ".roof"}) {
-    if (name.ends_with(ending)) {
-      name.resize(name.size() - std::string_view(ending).size());
-    }
-  }
-  if (name.empty() && document_.is_open()) {
-    for (const char letter : document_.now()->model.name) {
-      const bool is_plain = std::isalnum(static_cast<unsigned char>(letter)) != 0;
-      name += is_plain ? static_cast<char>(std::tolower(static_cast<unsigned char>(letter))) : '-';
-    }
-  }
-  return name.empty() ? "house" : name;
-}
-
-bool Desk::must_ask_to_replace(const panels::Wish& wish, const std::string& path,
-                               panels::EditState& edit) {
-  std::error_code error;
-  if (!fs::exists(path, error) || path == document_.path()) {
-    return false;
-  }
-  replacing_ = wish;
-  edit.asks_replace = path;
-  return true;
-}
-
-void Desk::answer(const panels::Replace& answer, State& state) {
-  state.edit.asks_replace.clear();
-  auto wish = std::exchange(replacing_, std::nullopt);
-  if (!answer.yes || !wish) {
-    return;
-  }
-  if (auto* save_as = std::get_if<panels::SaveAs>(&*wish)) {
-    save_as->may_replace = true;
-  } else if (auto* export_file = std::get_if<panels::ExportFile>(&*wish)) {
-    export_file->may_replace = true;
-  }
-  grant(*wish, state);
-}
-
-void Desk::pick(const panels::Pick& wish, State& state) {
-  using For = panels::Pick::For;
-  const auto program = has_dialogs_ && !wish.in_window ? document::dialog_program() : std::nullopt;
-  if (!program) {
-    dialog_.cancel();
-    is_picking_ = false;
-    list_files(wish.what, state.edit);
-    return;
-  }
-  if (dialog_.is_busy()) {
-    next_pick_ = is_picking_ ? std::nullopt : std::optional(wish);
-    return;
-  }
-  std::error_code error;
-  const fs::path own(document_.path());
-  const std::string folder =
-      (own.empty() ? fs::current_path(error) : own.parent_path()).string() + "/";
-  document::DialogAsk ask;
-  ask.start = folder;
-  ask.saves = wish.what == For::save || wish.what == For::export_to;
-  if (wish.what == For::open || wish.what == For::save) {
-    ask.title = wish.what == For::open ? "Open a model file" : "Save as";
-    ask.kind = "Model files";
-    ask.patterns = {"*.roof.json", "*.json"};
-    ask.start = wish.what == For::open ? folder
-                : own.empty()          ? folder + suggested_name() + ".roof.json"
-                                       : own.string();
-  } else {
-    ask.title = wish.what == For::import ? "Import a file of another format" : "Export or print:";
-    for (const std::string& ending : state.edit.endings) {
-      ask.title += wish.what == For::import ? "" : " " + ending;
-    }
-  }
-  state.edit.browser.what = wish.what;
-  is_picking_ = true;
-  dialog_.start("Dialog",
-                [this, words = document::dialog_words(*program, ask)](
-                    document::Task& task) -> document::Work::After {
-                  const document::Ended ended = task.run(words);
-                  return [this, ended] { picked_ = ended; };
-                });
-}
-
-void Desk::take_picked(State& state) {
-  if (!dialog_.is_busy()) {
-    if (const auto next = std::exchange(next_pick_, std::nullopt)) {
-      pick(*next, state);
-    }
-  }
-  const auto ended = std::exchange(picked_, std::nullopt);
-  if (!ended) {
-    return;
-  }
-  using For = panels::Pick::For;
-  is_picking_ = false;
-  const For what = state.edit.browser.what;
-  const document::DialogAnswer answer = document::dialog_answer(*ended);
-  if (answer.kind == document::DialogAnswer::Kind::no_dialog) {
-    has_dialogs_ = false;  // it will not answer the next time either
-    list_files(what, state.edit);
-  } else if (answer.kind == document::DialogAnswer::Kind::file) {
-    grant(what == For::open     ? panels::Wish(panels::OpenFile{answer.path})
-          : what == For::save   ? panels::Wish(panels::SaveAs{answer.path, true})
-          : what == For::import ? panels::Wish(panels::ImportFile{answer.path, {}, {}})
-                                : panels::Wish(panels::ExportFile{answer.path, true}),
-          state);
-  }
 }
 
 void Desk::export_to(const panels::ExportFile& wish, State& state) {
@@ -431,8 +288,11 @@ void Desk::place(State& state) {
                    "The house changed while vents were placed: nothing is taken over.\n"
                    "  cure: place them again";
              } else {
+               const document::Snapshot before = document_.now();
                trouble(then.edit, document_.replace(read.value().model, "Place vents"));
-               then.edit.said = {ended.output};
+               if (then.edit.trouble.empty()) {
+                 then.edit.said = {panels::placed_words(*before, *document_.now(), then.style)};
+               }
              }
            });
 }

@@ -30,6 +30,12 @@ bool exists(const std::string& path) {
   return fs::exists(path, error);
 }
 
+std::string full_path(const std::string& path) {
+  std::error_code error;
+  const fs::path made = fs::absolute(path, error);
+  return error ? path : made.lexically_normal().string();
+}
+
 std::string known_codes() {
   std::vector<std::string> names;
   std::error_code error;

@@ -12,6 +12,8 @@ std::string models_folder();
 /// Where script, style sheet and library of the HTML report are, likewise.
 std::string report_folder();
 bool exists(const std::string& path);
+/// From where one stands, without detours; the path itself where that is not known.
+std::string full_path(const std::string& path);
 /// "us-irc-2021, us-ibc-2018, ..." as installed.
 std::string known_codes();
 

@@ -174,6 +174,9 @@ class Session {
       state_.sight.pointed.reset();
     }
     assessment_ = std::move(now);
+    if (state_.selected.plane.is_none() && state_.selected.line.is_none()) {
+      state_.selected = panels::plane_of(state_.edit.target, *assessment_);
+    }
     teacher_.forget(state_);
     air_.take(*assessment_);
     // What the ribbon pointed at may be no more.
@@ -262,6 +265,7 @@ class Session {
     const panels::Intents asked = panels::follow(pointer_, input, state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
     panels::follow_up(look, intents);
+    panels::draw_drag(hand_, input, look, recorder);
     draw::Window::end_frame();
     target_.resolve();
     target_.show_in_window();

@@ -2,6 +2,8 @@
 
 #include "airflow/words.hpp"
 
+#include "panels/texts.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -114,9 +116,9 @@ std::vector<std::pair<std::string, std::string>> air_rows(const Assessment& asse
       out_m3s += std::max(0.0, -one.openings[i].flow_m3s);
     }
   }
-  return {{"Air under the roof", airflow::temperature_words(one.attic_c, style)},
+  return {{"Air under the roof", typeset(airflow::temperature_words(one.attic_c, style))},
           {"Changes an hour", fmt::format("{:.1f}", one.air_changes_per_h)},
-          {"Out through exhaust", airflow::flow_words(out_m3s, style)},
+          {"Out through exhaust", typeset(airflow::flow_words(out_m3s, style))},
           {"In through intake", percent(shares.intake)},
           {"In through exhaust", percent(shares.exhaust)},
           {"Up from the rooms", percent(shares.rooms)}};
@@ -147,6 +149,14 @@ std::string air_verdict(const Assessment& assessment, const AirShow& show) {
     words +=
         fmt::format("The wind may press or draw up the slope: {:.1f} to {:.1f} changes an hour.",
                     show.one.least_air_changes_per_h, show.one.most_air_changes_per_h);
+  }
+  // Above a quarter the rooms feed the attic rather than the weather (common practice, no source).
+  const double rooms = shares_of(show.one).rooms;
+  if (rooms > 0.25) {
+    words += words.empty() ? "" : " ";
+    words +=
+        fmt::format("{:.0f} % of the air comes up from the rooms, warm and damp: seal the ceiling.",
+                    100 * rooms);
   }
   return words.empty() ? "Every vent does its part." : words;
 }

@@ -37,12 +37,6 @@ void path_field(const Look& look, Recorder& recorder, Intents& intents) {
   if ((entered || pressed) && !text.empty()) {
     intents.emplace_back(Open{text});
   }
-  if (!look.state.trouble.empty()) {
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
-    ImGui::TextWrapped("%s", look.state.trouble.c_str());
-    ImGui::PopStyleColor();
-    note(recorder, "file/trouble", "text", look.state.trouble);
-  }
 }
 
 void layer_boxes(const Look& look, Recorder& recorder, Intents& intents) {

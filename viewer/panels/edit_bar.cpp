@@ -47,18 +47,17 @@ void add_list(const Form& form, ImVec2 below) {
     ImGui::TextWrapped("On edge %s/%d:", edit.target.id.c_str(),
                        static_cast<int>(edit.target.index));
   }
-  const auto entry = [&](const std::string& id) {
+  const auto entry = [&](const std::string& id, const std::string& words) {
     const Command one = command(form.look.state, id);
-    if (button(form, "list/" + id, one.words, ImGui::GetContentRegionAvail().x,
-               one.can_be_done())) {
+    if (button(form, "list/" + id, words, ImGui::GetContentRegionAvail().x, one.can_be_done())) {
       form.intents.insert(form.intents.end(), one.ask.begin(), one.ask.end());
       form.intents.emplace_back(EditIntent(ShowAddList{false}));
     }
   };
   for (const edit::PartKindWords& kind : edit::part_kinds()) {
-    entry(std::string("add/") + kind.word);
+    entry(std::string("add/") + kind.word, kind.words);
   }
-  entry("tool/draw");
+  entry("tool/draw", "A part drawn in plan");
   note_panel(form.recorder, "panel/add-list");
   ImGui::End();
 }

@@ -368,6 +368,36 @@ void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::End();
 }
 
+/// What the last edit said or why it could not be done, with a button beside it that takes it away.
+void outcome(const Form& form) {
+  const EditState& edit = form.look.state.edit;
+  const bool has_trouble =
+      !edit.trouble.empty() && !edit.browser.is_shown;  // the list says its own
+  if (!has_trouble && edit.said.empty()) {
+    return;
+  }
+  const float right = ImGui::GetWindowContentRegionMax().x - 34 * ui_scale();
+  const float top = ImGui::GetCursorPosY();
+  ImGui::PushTextWrapPos(right - 8 * ui_scale());
+  if (has_trouble) {
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
+    ImGui::TextUnformatted(edit.trouble.c_str());
+    ImGui::PopStyleColor();
+    note(form.recorder, "message/trouble", "text", edit.trouble);
+  }
+  for (std::size_t i = 0; i < edit.said.size(); ++i) {
+    ImGui::TextUnformatted(edit.said[i].c_str());
+    note(form.recorder, "message/said/" + std::to_string(i), "text", edit.said[i]);
+  }
+  ImGui::PopTextWrapPos();
+  const float below = ImGui::GetCursorPosY();
+  ImGui::SetCursorPos({right, top});
+  if (button(form, "message/forget", "OK")) {
+    form.intents.emplace_back(EditIntent(Forget{}));
+  }
+  ImGui::SetCursorPosY(std::max(below, ImGui::GetCursorPosY()));
+}
+
 }  // namespace
 
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
@@ -380,10 +410,10 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
     return;
   }
   const float s = ui_scale();
-  const float width = std::min(560.0F * s, static_cast<float>(viewport.width) - 24 * s);
-  begin_panel("messages",
-              {static_cast<float>(viewport.x) + 12 * s, static_cast<float>(viewport.y) + 8 * s},
-              width, 0.0F);
+  // Over the title rather than over the house, as far as two lines go.
+  ImGui::SetNextWindowBgAlpha(1.0F);
+  begin_panel("messages", {static_cast<float>(viewport.x) + 6 * s, toolbar_height() + 10 * s},
+              static_cast<float>(viewport.width) - 12 * s, 0.0F);
   if (!help.empty()) {
     coloured(draw::faint_ink, help);
     note(recorder, "message/hint", "text", help);
@@ -409,49 +439,9 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
       intents.emplace_back(EditIntent(Wish(StopPick{})));
     }
   }
-  if (!edit.trouble.empty() && !edit.browser.is_shown) {
-    coloured(draw::bad, edit.trouble);
-    note(recorder, "message/trouble", "text", edit.trouble);
-  }
-  for (std::size_t i = 0; i < edit.said.size(); ++i) {
-    ImGui::TextWrapped("%s", edit.said[i].c_str());
-    note(recorder, "message/said/" + std::to_string(i), "text", edit.said[i]);
-  }
-  if ((!edit.trouble.empty() || !edit.said.empty()) && button(form, "message/forget", "OK")) {
-    intents.emplace_back(EditIntent(Forget{}));
-  }
+  outcome(form);
   note_panel(recorder, "panel/messages");
   ImGui::End();
-}
-
-void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
-  const EditState& edit = look.state.edit;
-  if (shows_plan(edit) || (!edit.has_fields && edit.tool == Tool::look)) {
-    return;
-  }
-  constexpr std::array<const char*, 3> things{"intake", "exhaust", "obstacle"};
-  constexpr std::array<const char*, 3> ends{"from", "to", "all"};
-  const scene::Lens lens{look.state.camera, viewport};
-  ImDrawList& list = *ImGui::GetBackgroundDrawList();
-  const float half = 4.5F * ui_scale();
-  for (const Grip& grip : grips(look.assessment)) {
-    const glm::dvec3 at = (grip.at + grip.until) / 2.0;
-    const auto pixel = lens.pixel(at);
-    if (!pixel || !is_in_sight(look, lens, grip)) {
-      continue;
-    }
-    const ImVec2 p{static_cast<float>(pixel->x), static_cast<float>(pixel->y)};
-    if (grip.at == grip.until) {
-      const bool is_chosen = edit.target.id == grip.id;
-      list.AddRectFilled({p.x - half, p.y - half}, {p.x + half, p.y + half},
-                         packed(is_chosen ? draw::selected : glm::vec3(1.0F)));
-      list.AddRect({p.x - half, p.y - half}, {p.x + half, p.y + half}, packed(draw::ink), 0.0F, 0,
-                   1.5F * ui_scale());
-    }
-    recorder.add({std::string("grip/") + things.at(static_cast<std::size_t>(grip.what)) + "/" +
-                      grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
-                  "mark", "", pixel->x, pixel->y, 0.0, 0.0});
-  }
 }
 
 void dialogs(const Look& look, Recorder& recorder, Intents& intents) {

@@ -190,10 +190,10 @@ void site_fields(const Form& form, const model::RoofModel& model) {
   if (const auto deg = number_field(form, "site/north", "North (deg)", model.site.north_deg)) {
     set("North", "site/north", [&](model::Site& s) { s.north_deg = *deg; });
   }
-  if (const auto c = number_field(form, "site/winter", "Winter (\u00b0C)", model.site.winter_c)) {
+  if (const auto c = temperature_field(form, "site/winter", "Winter", model.site.winter_c)) {
     set("Winter", "site/winter", [&](model::Site& s) { s.winter_c = *c; });
   }
-  if (const auto c = number_field(form, "site/summer", "Summer (\u00b0C)", model.site.summer_c)) {
+  if (const auto c = temperature_field(form, "site/summer", "Summer", model.site.summer_c)) {
     set("Summer", "site/summer", [&](model::Site& s) { s.summer_c = *c; });
   }
   if (const auto m =
@@ -276,7 +276,7 @@ bool shown(const Form& form, const Things& things, const char* title, Fields fie
   if (found == things.end()) {
     return false;
   }
-  heading(std::string(title) + " " + found->id);
+  heading(titled(title, found->id));
   fields(form, *found);
   return true;
 }
@@ -317,9 +317,9 @@ bool target_fields(const Form& form, const model::RoofModel& model) {
       return true;
     }
     case Target::What::intake:
-      return shown(form, model.intake, "Intake run", intake_fields);
+      return shown(form, model.intake, "Intake", intake_fields);
     case Target::What::exhaust:
-      return shown(form, model.exhaust, "Exhaust vent", exhaust_fields);
+      return shown(form, model.exhaust, "Exhaust", exhaust_fields);
     case Target::What::obstacle:
       return shown(form, model.obstacles, "Obstacle", obstacle_fields);
     case Target::What::ceiling:
@@ -330,10 +330,47 @@ bool target_fields(const Form& form, const model::RoofModel& model) {
   return false;
 }
 
+/// Facts of a selected line that is no edge of its own, and the edges beside it; false without one.
+bool line_body(const Form& form) {
+  const surface::Surface& surface = form.look.assessment.surface;
+  const scene::Picked& selected = form.look.state.selected;
+  if (!selected.plane.is_none() || !surface.lines.has(selected.line) ||
+      form.look.state.edit.target.what != Target::What::house) {
+    return false;
+  }
+  const SelectionText text = selection_text(form.look.assessment, selected, form.look.state.style);
+  heading(text.title);
+  note(form.recorder, "selection/title", "text", text.title);
+  for (const Row& one : text.rows) {
+    row(one);
+  }
+  const surface::Line& line = surface.lines[selected.line];
+  for (const PlaneId id : {line.left_plane(), line.right_plane()}) {
+    if (id.is_none()) {
+      continue;
+    }
+    const surface::Plane& plane = surface.planes[id];
+    const Target edge{Target::What::edge, form.look.assessment.model.parts[plane.part].id,
+                      plane.edge};
+    const std::string name = edge.id + "/" + std::to_string(edge.index);
+    if (button(form, "edit/beside/" + name, "Change edge " + name)) {
+      form.intents.emplace_back(EditIntent(SetTarget{edge}));
+    }
+    ImGui::SameLine();
+  }
+  if (button(form, "edit/house", "All of the house")) {
+    form.intents.emplace_back(Select{});
+  }
+  return true;
+}
+
 }  // namespace
 
 void edit_body(const Look& look, Recorder& recorder, Intents& intents) {
   const Form form{look, recorder, intents};
+  if (line_body(form)) {
+    return;
+  }
   if (!target_fields(form, look.assessment.model)) {
     house_fields(form, look.assessment.model);
     return;

@@ -22,6 +22,13 @@ void edit_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The plan in the place of the drawing in space.
 void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
                Intents& intents);
+/// The plan's ground, and at its foot how much a square and a bar of it are.
+void plan_grid(ImDrawList& list, const PlanView& view, const scene::Viewport& viewport,
+               units::Style style);
+void plan_scale(ImDrawList& list, const PlanView& view, const scene::Viewport& viewport,
+                units::Style style);
+/// What keeps a drawn outline from being closed: its two sides, numbered, and a cross.
+void mark_meeting(ImDrawList& list, const PlanTool& tool, const PlanView& view);
 /// What the last edit said or why it could not be done, what is worked at; the hint of the tool.
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
               Intents& intents);

@@ -8,6 +8,7 @@
 #include <imgui_stdlib.h>
 
 #include <charconv>
+#include <cmath>
 
 namespace ridgeward::panels {
 namespace {
@@ -126,8 +127,7 @@ std::optional<double> length_field(const Form& form, const std::string& id, cons
   return read_field<double>(
       form, id, words, length_text(length_m, style),
       [&](const std::string& text) { return typed_length(text, style); },
-      style == units::Style::metric ? "No length: give 2.4, 350 mm or 8' 6 1/2\"."
-                                    : "No length: give 8' 6 1/2\", 9 1/4 in or 350 mm.");
+      no_length(style == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft));
 }
 
 std::optional<units::Pitch> pitch_field(const Form& form, const std::string& id, const char* words,
@@ -140,6 +140,38 @@ std::optional<double> number_field(const Form& form, const std::string& id, cons
                                    double number) {
   return read_field<double>(form, id, words, fmt::format("{:g}", number), typed_number,
                             "No number.");
+}
+
+double shown_temperature(double celsius, units::Style style) {
+  const double shown = style == units::Style::metric ? celsius : 1.8 * celsius + 32.0;
+  return std::round(10.0 * shown) / 10.0;
+}
+
+double celsius_of(double shown, units::Style style) {
+  return style == units::Style::metric ? shown : (shown - 32.0) / 1.8;
+}
+
+const char* temperature_sign(units::Style style) {
+  return style == units::Style::metric ? "\u00b0C" : "\u00b0F";
+}
+
+std::optional<double> temperature_field(const Form& form, const std::string& id,
+                                        const std::string& words, double celsius) {
+  const units::Style style = form.look.state.style;
+  const std::string named = words + " (" + temperature_sign(style) + ")";
+  const auto shown = number_field(form, id, named.c_str(), shown_temperature(celsius, style));
+  return shown ? std::optional(celsius_of(*shown, style)) : std::nullopt;
+}
+
+std::optional<double> speed_field(const Form& form, const std::string& id, const std::string& words,
+                                  double speed_ms) {
+  constexpr double mile_per_hour_ms = 5280.0 * units::foot_m / 3600.0;
+  const bool is_metric = form.look.state.style == units::Style::metric;
+  const double unit = is_metric ? 1.0 : mile_per_hour_ms;
+  const std::string named = words + (is_metric ? " (m/s)" : " (mph)");
+  const auto shown =
+      number_field(form, id, named.c_str(), std::round(10.0 * speed_ms / unit) / 10.0);
+  return shown ? std::optional(*shown * unit) : std::nullopt;
 }
 
 std::optional<std::size_t> choice_field(const Form& form, const std::string& id, const char* words,

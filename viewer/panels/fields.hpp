@@ -31,6 +31,17 @@ std::optional<units::Pitch> pitch_field(const Form& form, const std::string& id,
                                         units::Pitch pitch);
 std::optional<double> number_field(const Form& form, const std::string& id, const char* label,
                                    double number);
+/// A temperature in degrees C, shown and typed in the unit chosen; its label gets the unit's sign.
+std::optional<double> temperature_field(const Form& form, const std::string& id,
+                                        const std::string& label, double celsius);
+/// Likewise a speed in m/s, in miles an hour with feet and inches.
+std::optional<double> speed_field(const Form& form, const std::string& id, const std::string& label,
+                                  double speed_ms);
+/// In the unit chosen, and back; to a tenth.
+double shown_temperature(double celsius, units::Style style);
+double celsius_of(double shown, units::Style style);
+const char* temperature_sign(units::Style style);  ///< "°F"
+
 /// One of several; the index of another one when it was chosen.
 std::optional<std::size_t> choice_field(const Form& form, const std::string& id, const char* label,
                                         const std::vector<std::string>& words, std::size_t chosen);

@@ -329,19 +329,24 @@ Intents drag(Hand& hand, const Input& input, const Look& look, const scene::Lens
   if (!hand.is_moving) {
     return {};
   }
+  const Grip grip = hand.grip.value_or(Grip{});
+  Intents intents;
   if (hand.is_new) {
-    return look.state.edit.tool == Tool::intake ? draw_run(hand, input, look, lens.ray(input.at))
-                                                : Intents{};
+    intents = look.state.edit.tool == Tool::intake ? draw_run(hand, input, look, lens.ray(input.at))
+                                                   : Intents{};
+  } else if (grip.what == Grip::What::intake) {
+    intents = drag_intake(hand, input, look, lens.ray(input.at));
+  } else if (grip.what == Grip::What::exhaust) {
+    intents = drag_exhaust(hand, input, look, lens);
+  } else {
+    intents = drag_obstacle(hand, input, look, lens.ray(input.at));
   }
-  switch (hand.grip.value_or(Grip{}).what) {
-    case Grip::What::intake:
-      return drag_intake(hand, input, look, lens.ray(input.at));
-    case Grip::What::exhaust:
-      return drag_exhaust(hand, input, look, lens);
-    case Grip::What::obstacle:
-      return drag_obstacle(hand, input, look, lens.ray(input.at));
+  // The fields are about what moves, from the first pixel on.
+  const Target target{target_of(grip.what), grip.id, 0};
+  if (!intents.empty() && !(look.state.edit.target == target)) {
+    intents.emplace_back(EditIntent(SetTarget{target}));
   }
-  return {};
+  return intents;
 }
 
 Intents release(const Hand& hand, const Input& input, const Look& look, const scene::Lens& lens) {
@@ -448,13 +453,81 @@ Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::View
   return intents;
 }
 
+std::vector<std::string> drag_words(const Hand& hand, const model::RoofModel& model,
+                                    units::Style style) {
+  if (!hand.grip || !hand.is_moving) {
+    return {};
+  }
+  const auto said = [&](double length_m) { return units::show(length_m, style); };
+  const auto stretch = [&](double from_m, double to_m) {
+    return std::vector<std::string>{said(to_m - from_m),
+                                    "from " + said(from_m) + " to " + said(to_m)};
+  };
+  const auto place = [&](glm::dvec2 at) {
+    return std::vector<std::string>{"along " + said(at.x), "up " + said(at.y)};
+  };
+  if (hand.grip->what == Grip::What::intake) {
+    const auto run = find(model.intake, hand.grip->id);
+    return run == model.intake.end() || run->whole ? std::vector<std::string>{}
+                                                   : stretch(run->from_m, run->to_m);
+  }
+  if (hand.grip->what == Grip::What::exhaust) {
+    const auto vent = find(model.exhaust, hand.grip->id);
+    return vent == model.exhaust.end() || vent->whole ? std::vector<std::string>{}
+           : vent->line.empty()                       ? place(vent->at)
+                                                      : stretch(vent->from_m, vent->to_m);
+  }
+  const auto obstacle = find(model.obstacles, hand.grip->id);
+  return obstacle == model.obstacles.end() || obstacle->plane.empty() ? std::vector<std::string>{}
+                                                                      : place(obstacle->at);
+}
+
+scene::Picked plane_of(const Target& target, const Assessment& assessment) {
+  scene::Picked picked;
+  const auto& parts = assessment.model.parts;
+  for (const PlaneId id : assessment.surface.planes.ids()) {
+    const surface::Plane& plane = assessment.surface.planes[id];
+    const auto& edges = plane.run_edges;
+    const bool is_its = target.what == Target::What::edge && parts[plane.part].id == target.id &&
+                        (plane.edge == target.index ||
+                         std::find(edges.begin(), edges.end(), target.index) != edges.end());
+    if (is_its && picked.plane.is_none()) {
+      picked.plane = id;
+    }
+  }
+  return picked;
+}
+
+namespace {
+
+Target target_of(const scene::Picked& picked, const Assessment& assessment) {
+  PlaneId id = picked.plane;
+  if (id.is_none() && !picked.line.is_none()) {
+    const surface::Line& line = assessment.surface.lines[picked.line];
+    if (line.kind == surface::LineKind::eave) {
+      id = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+    }
+  }
+  if (id.is_none()) {
+    return {};
+  }
+  const surface::Plane& plane = assessment.surface.planes[id];
+  return {Target::What::edge, assessment.model.parts[plane.part].id, plane.edge};
+}
+
+}  // namespace
+
 void follow_selection(const Look& look, Intents& intents) {
-  for (std::size_t i = 0; i < intents.size(); ++i) {
-    const auto* select = std::get_if<Select>(&intents[i]);
-    if (select != nullptr && !select->picked.plane.is_none()) {
-      const surface::Plane& plane = look.assessment.surface.planes[select->picked.plane];
-      intents.emplace_back(EditIntent(
-          SetTarget{{Target::What::edge, look.assessment.model.parts[plane.part].id, plane.edge}}));
+  const std::size_t asked = intents.size();
+  for (std::size_t i = 0; i < asked; ++i) {
+    if (const auto* select = std::get_if<Select>(&intents[i])) {
+      const Target target = target_of(select->picked, look.assessment);
+      intents.emplace_back(EditIntent(SetTarget{target}));
+    } else if (const auto* ask = std::get_if<EditAsk>(&intents[i])) {
+      if (const auto* turn = std::get_if<SetTarget>(&ask->what())) {
+        const Target target = turn->target;
+        intents.emplace_back(Select{plane_of(target, look.assessment)});
+      }
     }
   }
 }

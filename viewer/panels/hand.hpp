@@ -82,7 +82,18 @@ Intents put_on(const Look& look, Tool tool, const Spot& spot);
 /// The vent as it is, with ends where it takes a whole line. REQUIRES that the model has it.
 model::ExhaustVent vent_with_ends(const Assessment& a, const std::string& id);
 
-/// Adds what follows from selecting: the fields are about the plane's edge.
+/// What is being dragged, for the pointer: "12' 4\"" and "from 3' 2\" to 15' 6\"", or its place on
+/// its plane or wall. Empty while nothing moves.
+std::vector<std::string> drag_words(const Hand& hand, const model::RoofModel& model,
+                                    units::Style style);
+/// Writes that beside the pointer.
+void draw_drag(const Hand& hand, const Input& input, const Look& look, Recorder& recorder);
+
+/// The roof plane that belongs to what the fields are about; nothing where none does.
+scene::Picked plane_of(const Target& target, const Assessment& assessment);
+/// Adds what follows from selecting, so that there is one selection: with a plane or an eave the
+/// fields are about its edge; with another line, or with nothing, they leave what they were about;
+/// and what the fields turn to is selected on the roof, or nothing is.
 void follow_selection(const Look& look, Intents& intents);
 /// Turns what keys asked for (keyed.hpp) into what it means on this roof, then follow_selection().
 void follow_up(const Look& look, Intents& intents);

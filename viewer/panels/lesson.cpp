@@ -149,6 +149,9 @@ void apply(State& state, const LessonIntent& intent, const scene::Scene& /*scene
     }
   } else if (const auto* question = std::get_if<ShowQuestion>(&intent)) {
     view.question = question->question;
+    if (question->camera) {
+      glide_to(state, *question->camera, lesson_glide_s);
+    }
   } else if (const auto* answer = std::get_if<Answer>(&intent)) {
     if (answer->question < view.answers.size() && !view.answers[answer->question]) {
       view.answers[answer->question] = answer->choice;

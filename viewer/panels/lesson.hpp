@@ -68,6 +68,7 @@ struct SetMistake {
 };
 struct ShowQuestion {
   std::size_t question = 0;
+  std::optional<scene::Camera> camera;  ///< that shows what it asks about
 };
 /// The first answer to a question counts; later ones are only explained.
 struct Answer {

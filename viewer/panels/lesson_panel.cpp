@@ -34,14 +34,14 @@ std::string in_lines(const std::string& text) {
   std::string line;
   for (const std::string& word : papers::words_of(text)) {
     const std::string longer = line.empty() ? word : fmt::format("{} {}", line, word);
-    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > room) {
+    if (!line.empty() && ImGui::CalcTextSize(typeset(longer).c_str()).x > room) {
       lines += line + "\n";
       line = word;
     } else {
       line = longer;
     }
   }
-  return lines + line;
+  return typeset(lines + line);
 }
 
 /// In the letters of a room.
@@ -88,7 +88,7 @@ class LessonPanel {
 
  private:
   void ask(LessonIntent intent) { intents_.emplace_back(std::move(intent)); }
-  bool button(const std::string& words, const std::string& id, float width);
+  bool button(const std::string& words, const std::string& id, float width, bool is_enabled = true);
   void tabs();
   void steps();
   void step_foot(const std::vector<papers::LessonStep>& steps);
@@ -102,7 +102,8 @@ class LessonPanel {
   void outcome(const papers::Outcome& outcome);
   void quiz();
   void choices(const papers::Question& question);
-  void quiz_foot(std::size_t count);
+  void go_to(const std::vector<papers::Question>& questions, std::size_t question);
+  void quiz_foot(const std::vector<papers::Question>& questions);
   void export_row();
   void begin_words();
   void end_words();
@@ -115,10 +116,13 @@ class LessonPanel {
   Intents& intents_;
 };
 
-bool LessonPanel::button(const std::string& words, const std::string& id, float width) {
+bool LessonPanel::button(const std::string& words, const std::string& id, float width,
+                         bool is_enabled) {
+  ImGui::BeginDisabled(!is_enabled);
   const bool is_pressed = ImGui::Button((words + "##" + id).c_str(), {width, 0.0F});
-  note(recorder_, id, "button", words);
-  return is_pressed;
+  ImGui::EndDisabled();
+  note(recorder_, id, "button", is_enabled ? words : "disabled");
+  return is_pressed && is_enabled;
 }
 
 void LessonPanel::tabs() {
@@ -202,13 +206,14 @@ void LessonPanel::step_foot(const std::vector<papers::LessonStep>& steps) {
     go(steps, 0);
   }
   ImGui::SameLine(0, 6 * s);
-  const bool back = button("Back (Backspace)", "lesson/back", width);
+  const bool back = button("Back (Backspace)", "lesson/back", width, view_.step > 0);
   if ((back || pressed(look_, backspace_key)) && view_.step > 0) {
     go(steps, view_.step - 1);
   }
   ImGui::SameLine(0, 6 * s);
-  const bool next = button("Next (Space)", "lesson/next", width);
-  if ((next || pressed(look_, space_key)) && view_.step + 1 < steps.size()) {
+  const bool has_next = view_.step + 1 < steps.size();
+  const bool next = button("Next (Space)", "lesson/next", width, has_next);
+  if ((next || pressed(look_, space_key)) && has_next) {
     go(steps, view_.step + 1);
   }
 }
@@ -284,10 +289,10 @@ void LessonPanel::outcome(const papers::Outcome& outcome) {
   for (const papers::Change& change : outcome.changes) {
     ImGui::TextUnformatted(change.what.c_str());
     ImGui::SameLine(second);
-    ImGui::TextUnformatted(change.before.c_str());
+    ImGui::TextUnformatted(typeset(change.before).c_str());
     ImGui::SameLine(third);
     ImGui::PushFont(font(change.is_changed() ? Font::bold : Font::text));
-    ImGui::TextUnformatted(change.after.c_str());
+    ImGui::TextUnformatted(typeset(change.after).c_str());
     ImGui::PopFont();
     note(recorder_, "lesson/change/" + change.what, "text", change.before + " > " + change.after);
   }
@@ -295,9 +300,10 @@ void LessonPanel::outcome(const papers::Outcome& outcome) {
   if (outcome.says.empty()) {
     marked_words(Verdict::good, "Nothing new is found.", false);
   }
-  for (const std::string& words : outcome.says) {
-    marked_words(Verdict::caution, words, false);
-    note(recorder_, "lesson/outcome", "text", words);
+  for (const papers::Remark& remark : outcome.says) {
+    const Verdict verdict = verdict_of_severity(static_cast<int>(remark.severity));
+    marked_words(verdict, remark.words, false);
+    note(recorder_, "lesson/outcome", verdict == Verdict::fault ? "fault" : "text", remark.words);
     ImGui::Spacing();
   }
 }
@@ -343,8 +349,8 @@ void LessonPanel::choices(const papers::Question& question) {
     const bool is_chosen = chosen == i;
     const bool is_right = i == question.right;
     ImGui::PushFont(font(Font::large));
-    const bool clicked =
-        ImGui::RadioButton(fmt::format("{}##choice-{}", choice.text, i).c_str(), is_chosen);
+    const bool clicked = ImGui::RadioButton(
+        fmt::format("{}##choice-{}", typeset(choice.text), i).c_str(), is_chosen);
     ImGui::PopFont();
     note(recorder_, fmt::format("lesson/choice/{}", i), "radio",
          std::string(is_chosen ? "on " : "off ") + choice.text);
@@ -362,21 +368,30 @@ void LessonPanel::choices(const papers::Question& question) {
   }
 }
 
-void LessonPanel::quiz_foot(std::size_t count) {
+/// Another question, and the place that it asks about in sight.
+void LessonPanel::go_to(const std::vector<papers::Question>& questions, std::size_t question) {
+  ask(ShowQuestion{question,
+                   camera_of({papers::Topic::place, {}, {}, {}, questions[question].sight},
+                             look_.scene, viewport_)});
+}
+
+void LessonPanel::quiz_foot(const std::vector<papers::Question>& questions) {
+  const std::size_t count = questions.size();
   const float s = ui_scale();
   const float width = (ImGui::GetContentRegionAvail().x - 12 * s) / 3;
   if (button("Start again", "lesson/again", width)) {
     ask(RestartQuiz{});
   }
   ImGui::SameLine(0, 6 * s);
-  const bool back = button("Back (Backspace)", "lesson/back", width);
+  const bool back = button("Back (Backspace)", "lesson/back", width, view_.question > 0);
   if ((back || pressed(look_, backspace_key)) && view_.question > 0) {
-    ask(ShowQuestion{view_.question - 1});
+    go_to(questions, view_.question - 1);
   }
   ImGui::SameLine(0, 6 * s);
-  const bool next = button("Next (Space)", "lesson/next", width);
-  if ((next || pressed(look_, space_key)) && view_.question + 1 < count) {
-    ask(ShowQuestion{view_.question + 1});
+  const bool has_next = view_.question + 1 < count;
+  const bool next = button("Next (Space)", "lesson/next", width, has_next);
+  if ((next || pressed(look_, space_key)) && has_next) {
+    go_to(questions, view_.question + 1);
   }
 }
 
@@ -405,7 +420,7 @@ void LessonPanel::quiz() {
     large_words("This house has nothing to ask about yet.");
   }
   end_words();
-  quiz_foot(questions.size());
+  quiz_foot(questions);
   export_row();
 }
 

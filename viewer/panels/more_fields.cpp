@@ -142,19 +142,32 @@ void air_case(const Form& form, const model::Air& air, std::size_t index,
       name && *name != now.name) {
     set("name", [&](model::AirCase& c) { c.name = *name; });
   }
-  number("outside", "Outside (\u00b0C)", &model::AirCase::outside_c);
-  number("inside", "Rooms (\u00b0C)", &model::AirCase::inside_c);
-  const std::string attic = now.attic_c ? fmt::format("{:g}", *now.attic_c) : "";
-  if (const auto text = text_field(form, id + "/attic", "Attic (\u00b0C)", attic);
+  const auto temperature = [&](const char* field, const char* label,
+                               double model::AirCase::*which) {
+    if (const auto value = temperature_field(form, id + "/" + field, label, now.*which)) {
+      set(field, [&](model::AirCase& c) { c.*which = *value; });
+    }
+  };
+  temperature("outside", "Outside", &model::AirCase::outside_c);
+  temperature("inside", "Rooms", &model::AirCase::inside_c);
+  const units::Style style = form.look.state.style;
+  const std::string attic =
+      now.attic_c ? fmt::format("{:g}", shown_temperature(*now.attic_c, style)) : "";
+  const std::string attic_label = fmt::format("Attic ({})", temperature_sign(style));
+  if (const auto text = text_field(form, id + "/attic", attic_label.c_str(), attic);
       text && *text != attic) {
     const auto value = typed_number(*text);
     if (value || trimmed(*text).empty()) {
-      set("attic", [&](model::AirCase& c) { c.attic_c = value; });
+      set("attic", [&](model::AirCase& c) {
+        c.attic_c = value ? std::optional(celsius_of(*value, style)) : std::nullopt;
+      });
     } else {
       say(form, id + "/attic", "No number; empty: worked out.");
     }
   }
-  number("wind", "Wind (m/s)", &model::AirCase::wind_ms);
+  if (const auto speed = speed_field(form, id + "/wind", "Wind", now.wind_ms)) {
+    set("wind", [&](model::AirCase& c) { c.wind_ms = *speed; });
+  }
   number("from", "Wind from (deg)", &model::AirCase::wind_from_deg);
   number("sun", "Sun (0 to 1)", &model::AirCase::sun);
   check("clear", "Clear night", &model::AirCase::clear_sky);
@@ -394,15 +407,18 @@ void air_fields(const Form& form, const model::RoofModel& model) {
   const auto put = [&](const model::Air& value, const std::string& field) {
     Change{form, "the house"}(edit::SetAir{value}, "Air", field);
   };
-  const auto number = [&](const char* field, const char* label, double model::Air::*which) {
-    const std::string id = std::string("air/") + field;
-    if (const auto given = number_field(form, id, label, now.*which)) {
+  const auto take = [&](const char* field, const std::optional<double>& given,
+                        double model::Air::*which) {
+    if (given) {
       model::Air value = now;  // NOLINT(misc-const-correctness): set through a member pointer
       value.*which = *given;
-      put(value, id);
+      put(value, std::string("air/") + field);
     }
   };
-  number("wind", "Wind (m/s)", &model::Air::wind_ms);
+  const auto number = [&](const char* field, const char* label, double model::Air::*which) {
+    take(field, number_field(form, std::string("air/") + field, label, now.*which), which);
+  };
+  take("wind", speed_field(form, "air/wind", "Wind", now.wind_ms), &model::Air::wind_ms);
   const std::size_t shelter = now.shelter ? 1 + static_cast<std::size_t>(*now.shelter) : 0;
   if (const auto chosen =
           choice_field(form, "air/shelter", "Shelter",
@@ -412,13 +428,15 @@ void air_fields(const Form& form, const model::RoofModel& model) {
         *chosen == 0 ? std::nullopt : std::optional(static_cast<model::Shelter>(*chosen - 1));
     put(value, "air/shelter");
   }
-  number("winter", "Rooms, winter", &model::Air::inside_winter_c);
-  number("summer", "Rooms, summer", &model::Air::inside_summer_c);
+  take("winter", temperature_field(form, "air/winter", "Rooms, winter", now.inside_winter_c),
+       &model::Air::inside_winter_c);
+  take("summer", temperature_field(form, "air/summer", "Rooms, summer", now.inside_summer_c),
+       &model::Air::inside_summer_c);
   number("humidity", "Humidity", &model::Air::inside_humidity);
   number("ceiling", "Ceiling leaks", &model::Air::ceiling_leakage_cm2_m2);
   number("house", "Walls leak", &model::Air::house_leakage_cm2_m2);
   number("absorptance", "Absorbs sun", &model::Air::absorptance);
-  ImGui::TextDisabled("Temperatures in \u00b0C, leaks in cm2 a m2.");
+  ImGui::TextDisabled("Leaks in cm\u00b2 a m\u00b2 of ceiling.");
   for (std::size_t i = 0; i < now.cases.size(); ++i) {
     air_case(form, now, i, put);
   }

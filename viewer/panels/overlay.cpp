@@ -140,8 +140,14 @@ void draw_labels(const Look& look, const scene::Viewport& viewport, Recorder& re
   list.PushClipRect({static_cast<float>(viewport.x), static_cast<float>(viewport.y)},
                     {static_cast<float>(viewport.x + viewport.width),
                      static_cast<float>(viewport.y + viewport.height)});
+  const bool is_measured = look.state.sight.measure.spots.size() == 1;
   for (const scene::PlacedLabel& label : placed.labels) {
-    draw_label(list, label, recorder);
+    // The line that is measured has its length on a card of its own.
+    const bool is_twice = is_measured && label.label->of == scene::Label::Of::line &&
+                          label.label->line == look.state.selected.line;
+    if (!is_twice) {
+      draw_label(list, label, recorder);
+    }
   }
   for (const scene::PlacedMarker& marker : placed.markers) {
     draw_marker(list, marker, recorder);

@@ -2,7 +2,9 @@
 
 #include "base/segment.hpp"
 
+#include <fmt/format.h>
 #include <glm/geometric.hpp>
+#include <glm/trigonometric.hpp>
 
 #include <algorithm>
 #include <array>
@@ -14,6 +16,7 @@ namespace {
 
 constexpr double corner_reach_px = 8.0;
 constexpr double edge_reach_px = 6.0;
+constexpr double straighten_within_deg = 10.0;
 constexpr double least_grid_px = 7.0;
 
 /// On the level or the upright through one of `points`, each axis by itself.
@@ -145,6 +148,90 @@ std::optional<glm::dvec2> typed_place(const PlanTool& tool, const Snap& snap,
   }
   const glm::dvec2 at = tool.drawn.back() + *length / reach * way;
   return glm::dvec2{units::on_grid(at.x), units::on_grid(at.y)};
+}
+
+Snap straightened(const PlanTool& tool, const Snap& snap) {
+  if (tool.drawn.empty() || snap.to == Snap::To::corner || snap.to == Snap::To::closing) {
+    return snap;
+  }
+  const glm::dvec2 from = tool.drawn.back();
+  const glm::dvec2 way = snap.at - from;
+  std::vector<glm::dvec2> straight{{1.0, 0.0}, {0.0, 1.0}};
+  if (tool.drawn.size() > 1 && tool.drawn[tool.drawn.size() - 2] != from) {
+    const glm::dvec2 before = glm::normalize(from - tool.drawn[tool.drawn.size() - 2]);
+    straight.push_back(before);
+    straight.emplace_back(-before.y, before.x);
+  }
+  const double reach = glm::length(way);
+  double most = reach * std::cos(glm::radians(straighten_within_deg));
+  Snap turned = snap;
+  for (const glm::dvec2 line : straight) {
+    const double along = glm::dot(way, line);
+    if (std::abs(along) > most) {
+      most = std::abs(along);
+      turned = {from + std::copysign(reach, along) * line, Snap::To::right_angle, {}};
+    }
+  }
+  return turned;
+}
+
+const char* no_length(units::LengthUnit unit) {
+  return unit == units::LengthUnit::m ? "No length: give 2.4, 350 mm or 8' 6 1/2\"."
+                                      : "No length: give 8' 6 1/2\", 9 1/4 in or 350 mm.";
+}
+
+std::string typed_trouble(const PlanTool& tool, units::LengthUnit unit) {
+  const auto length = units::parse_length(tool.typed, unit);
+  if (tool.drawn.empty()) {
+    return "Click the first corner; lengths go on from there.";
+  }
+  if (!length || *length <= 0.0) {
+    return no_length(unit);
+  }
+  return "Point where the wall goes, then Enter.";
+}
+
+PlanTool checked(PlanTool tool) {
+  tool.meeting =
+      tool.drawn.size() < 3 ? std::vector<model::SidePair>{} : model::meeting_sides(tool.drawn);
+  tool.trouble.clear();
+  if (!tool.meeting.empty()) {
+    const auto [first, second] = tool.meeting.front();
+    tool.trouble = fmt::format(
+        "Walls {} and {} meet, where the cross is: they would make no house. Back takes the last "
+        "corner away.",
+        first + 1, second + 1);
+  }
+  return tool;
+}
+
+PlanTool redrawn(PlanTool tool, std::vector<glm::dvec2> drawn) {
+  tool.drawn = std::move(drawn);
+  tool.typed.clear();
+  tool.trouble.clear();
+  tool.meeting.clear();
+  return tool;
+}
+
+glm::dvec2 meeting_place(const std::vector<glm::dvec2>& outline, model::SidePair sides) {
+  const glm::dvec2 a = outline[sides.first];
+  const glm::dvec2 b = outline[(sides.first + 1) % outline.size()];
+  const glm::dvec2 c = outline[sides.second];
+  const glm::dvec2 d = outline[(sides.second + 1) % outline.size()];
+  const auto cross = [](glm::dvec2 p, glm::dvec2 q) { return p.x * q.y - p.y * q.x; };
+  const double facing = cross(b - a, d - c);
+  const double share = facing == 0.0 ? -1.0 : cross(c - a, d - c) / facing;
+  if (share >= 0.0 && share <= 1.0) {
+    return a + share * (b - a);
+  }
+  // On one line, or touching by a rounding: the end of one that is nearest to the other.
+  std::array<glm::dvec2, 4> ends{segment::nearest(a, b, c), segment::nearest(a, b, d),
+                                 segment::nearest(c, d, a), segment::nearest(c, d, b)};
+  const auto off = [&](glm::dvec2 p) {
+    return segment::distance(a, b, p) + segment::distance(c, d, p);
+  };
+  return *std::min_element(ends.begin(), ends.end(),
+                           [&](glm::dvec2 p, glm::dvec2 q) { return off(p) < off(q); });
 }
 
 double dragged_out_m(const model::Part& part, std::size_t edge, glm::dvec2 by) {

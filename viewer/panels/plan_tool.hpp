@@ -1,6 +1,7 @@
 #pragma once
 // Drawing and changing outlines in plan with the mouse and typed lengths: pure, no window.
 
+#include "model/outline_check.hpp"
 #include "model/roof_model.hpp"
 #include "units/length.hpp"
 
@@ -42,9 +43,11 @@ struct PlanDrag {
 
 struct PlanTool {
   glm::dvec2 middle_m{0.0};
-  double px_per_m = 0.0;          ///< 0: not fitted yet
-  std::vector<glm::dvec2> drawn;  ///< corners of the outline being drawn
-  std::string typed;              ///< length of the side being drawn
+  double px_per_m = 0.0;                 ///< 0: not fitted yet
+  std::vector<glm::dvec2> drawn;         ///< corners of the outline being drawn
+  std::string typed;                     ///< length of the side being drawn
+  std::string trouble;                   ///< why the length or the outline was not taken
+  std::vector<model::SidePair> meeting;  ///< sides of `drawn` that keep it from being closed
   PlanDrag drag;
   glm::dvec2 pointer_m{0.0};  ///< where it was last, not snapped
   bool has_grid = true;
@@ -81,10 +84,28 @@ double grid_step_m(const PlanView& view, units::Style style);
 /// The corner within 8 px of the pointer, else the edge within 6 px, of the part listed last first.
 PlanGrip grip_at(const model::RoofModel& model, const PlanView& view, glm::dvec2 pixel);
 
+/// A snap for a typed length: a way within 10 degrees of level or upright, or of along or square to
+/// the side before, is turned there, since who types a length means a straight wall. Corners and
+/// the closing of the outline stay as they are. The distance is kept.
+Snap straightened(const PlanTool& tool, const Snap& snap);
+
 /// Where the next corner goes for a typed length: from the corner before toward the pointer's
 /// snapped place. None where the text is no length over nothing.
 std::optional<glm::dvec2> typed_place(const PlanTool& tool, const Snap& snap,
                                       units::LengthUnit unit);
+
+/// What to type instead of a length that can't be read.
+const char* no_length(units::LengthUnit unit);
+/// Why typed_place() gives none, for who typed it.
+std::string typed_trouble(const PlanTool& tool, units::LengthUnit unit);
+
+/// Whether what is drawn can be closed; else what meets where, and the words for it, go into the
+/// tool, and the drawing stays.
+PlanTool checked(PlanTool tool);
+/// Another drawing, and no trouble with it yet.
+PlanTool redrawn(PlanTool tool, std::vector<glm::dvec2> drawn);
+/// Where two sides of an outline meet; of sides that lie on each other, one such place.
+glm::dvec2 meeting_place(const std::vector<glm::dvec2>& outline, model::SidePair sides);
 
 /// How far outward (square to it) the edge was dragged.
 double dragged_out_m(const model::Part& part, std::size_t edge, glm::dvec2 by);

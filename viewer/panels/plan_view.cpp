@@ -67,6 +67,7 @@ class Plan {
       draw_drawn(tool_.pointer_m, false);
     }
     note_corners();
+    plan_scale(*list_, view_, port_, style());
     ImGui::End();
     ImGui::PopStyleColor();
     ImGui::PopStyleVar(2);
@@ -108,23 +109,7 @@ class Plan {
 
   // What lies there.
 
-  void draw_grid() {
-    const double step = grid_step_m(view_, style());
-    const glm::dvec2 low = view_.place({port_.x, port_.y + port_.height});
-    const glm::dvec2 high = view_.place({port_.x + port_.width, port_.y});
-    const int every = style() == units::Style::metric ? 10 : 8;
-    for (double x = std::floor(low.x / step); x * step < high.x; ++x) {
-      const bool is_main = std::fmod(x, every) == 0.0;
-      list_->AddLine(at({view_.pixel({x * step, 0}).x, port_.y}),
-                     at({view_.pixel({x * step, 0}).x, port_.y + port_.height}), grid_ink(is_main));
-    }
-    for (double y = std::floor(low.y / step); y * step < high.y; ++y) {
-      const bool is_main = std::fmod(y, every) == 0.0;
-      list_->AddLine(at({port_.x, view_.pixel({0, y * step}).y}),
-                     at({port_.x + port_.width, view_.pixel({0, y * step}).y}), grid_ink(is_main));
-    }
-  }
-  static ImU32 grid_ink(bool is_main) { return packed(draw::faint_ink, is_main ? 0.22F : 0.08F); }
+  void draw_grid() { plan_grid(*list_, view_, port_, style()); }
 
   void draw_house() {
     if (edit_.is_new) {
@@ -208,7 +193,12 @@ class Plan {
     return field;
   }
 
-  void draw_outline_tool() {
+  units::LengthUnit unit() const {
+    return style() == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
+  }
+
+  /// What the pointer means for the next corner.
+  Snap next_corner() const {
     SnapField all = field(std::nullopt);
     if (!tool_.drawn.empty()) {
       all.from = tool_.drawn.back();
@@ -217,13 +207,16 @@ class Plan {
     if (tool_.drawn.size() >= 3) {
       all.first = tool_.drawn.front();
     }
-    Snap snap = snapped(tool_.pointer_m, all);
-    const units::LengthUnit unit =
-        style() == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
-    if (const auto typed = typed_place(tool_, snap, unit)) {
+    const Snap snap = snapped(tool_.pointer_m, all);
+    return tool_.typed.empty() ? snap : straightened(tool_, snap);
+  }
+
+  void draw_outline_tool() {
+    Snap snap = next_corner();
+    if (const auto typed = typed_place(tool_, snap, unit())) {
       snap.at = *typed;
     }
-    draw_drawn(snap.at, true);
+    draw_drawn(snap.at, tool_.meeting.empty());
     draw_guide(snap);
     if (ImGui::IsItemClicked(0)) {
       add(snap);
@@ -234,13 +227,26 @@ class Plan {
     if (snap.to == Snap::To::closing) {
       finish();
     } else if (tool_.drawn.empty() || glm::distance(tool_.drawn.back(), snap.at) > 1e-6) {
-      tool_.drawn.push_back(snap.at);
-      tool_.typed.clear();
+      add(snap.at);
     }
   }
 
+  void add(glm::dvec2 corner) {
+    std::vector<glm::dvec2> drawn = tool_.drawn;
+    drawn.push_back(corner);
+    tool_ = redrawn(tool_, std::move(drawn));
+  }
+
+  void take_back() {
+    std::vector<glm::dvec2> drawn = tool_.drawn;
+    drawn.pop_back();
+    tool_ = redrawn(tool_, std::move(drawn));
+  }
+
+  /// Asks for the house or the part; the drawing goes when it is made.
   void finish() {
-    if (tool_.drawn.size() < 3) {
+    tool_ = checked(tool_);
+    if (tool_.drawn.size() < 3 || !tool_.meeting.empty()) {
       return;
     }
     if (edit_.is_new || !edit_.is_open) {
@@ -248,10 +254,7 @@ class Plan {
     } else {
       intents_.emplace_back(
           EditIntent(Wish(Do{edit::DrawPart{tool_.drawn}, "Draw a part", {}, "draw"})));
-      intents_.emplace_back(EditIntent(SetTool{Tool::plan}));
     }
-    tool_.drawn.clear();
-    tool_.typed.clear();
   }
 
   void draw_drawn(glm::dvec2 next, bool has_next) {
@@ -267,6 +270,7 @@ class Plan {
     for (const glm::dvec2 corner : corners) {
       square(view_.pixel(corner), 4.0F, packed(draw::intake));
     }
+    mark_meeting(*list_, tool_, view_);
   }
 
   void draw_guide(const Snap& snap) {
@@ -287,16 +291,29 @@ class Plan {
   /// A length typed while a side is drawn; Enter sets the corner, and with nothing typed closes.
   void typed_field() {
     const float s = ui_scale();
+    const float wrap = 318 * s;
+    const float below =
+        tool_.trouble.empty()
+            ? 0.0F
+            : ImGui::CalcTextSize(tool_.trouble.c_str(), nullptr, false, wrap).y + 6 * s;
     begin_panel("plan-typed",
-                at({port_.x + port_.width / 2 - 170 * s, port_.y + port_.height - 74 * s}), 340 * s,
-                0.0F);
-    const std::string text = tool_.drawn.empty() ? std::string() : typed_on(tool_.typed);
+                at({port_.x + port_.width / 2 - 170 * s, port_.y + port_.height - 74 * s - below}),
+                340 * s, 0.0F);
+    const bool takes_back = tool_.typed.empty() && !tool_.drawn.empty() &&
+                            ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Backspace));
+    const std::string text = typed_on(tool_.typed);
+    if (text != tool_.typed) {
+      tool_.trouble = tool_.drawn.empty() ? typed_trouble(tool_, unit()) : std::string();
+    }
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Length");
     ImGui::SameLine();
     ImGui::Button((text + "_##typed").c_str(), {110 * s, 0.0F});
     note(recorder_, "plan/typed", "field", text);
-    tool_.typed = text;
+    tool_.typed = tool_.drawn.empty() ? std::string() : text;
+    if (takes_back) {
+      take_back();
+    }
     if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)) && !edit_.has_palette &&
         !edit_.browser.is_shown) {
       enter();
@@ -308,7 +325,13 @@ class Plan {
     }
     ImGui::SameLine();
     if (button(form, "plan/back", "Back", 0.0F, !tool_.drawn.empty())) {
-      tool_.drawn.pop_back();
+      take_back();
+    }
+    if (!tool_.trouble.empty()) {
+      ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
+      ImGui::TextWrapped("%s", tool_.trouble.c_str());
+      ImGui::PopStyleColor();
+      note(recorder_, "plan/trouble", "text", tool_.trouble);
     }
     note_panel(recorder_, "panel/plan-typed");
     ImGui::End();
@@ -319,15 +342,10 @@ class Plan {
       finish();
       return;
     }
-    SnapField all = field(std::nullopt);
-    if (!tool_.drawn.empty()) {
-      all.from = tool_.drawn.back();
-    }
-    const units::LengthUnit unit =
-        style() == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
-    if (const auto place = typed_place(tool_, snapped(tool_.pointer_m, all), unit)) {
-      tool_.drawn.push_back(*place);
-      tool_.typed.clear();
+    if (const auto place = typed_place(tool_, next_corner(), unit())) {
+      add(*place);
+    } else {
+      tool_.trouble = typed_trouble(tool_, unit());
     }
   }
 

@@ -71,7 +71,7 @@ std::string RibbonPanel::headline() const {
   for (const RibbonCell& cell : ribbon_.cells) {
     dead += cell.state == CellState::dead || cell.state == CellState::wasted ? 1 : 0;
   }
-  return fmt::format("{} of eave, {} bays, {} of them dead", length(eaves),
+  return fmt::format("{} of eave, {} bays at it, {} of them dead", length(eaves),
                      std::count_if(ribbon_.cells.begin(), ribbon_.cells.end(),
                                    [](const RibbonCell& cell) { return !cell.bay.is_none(); }),
                      dead);

@@ -66,7 +66,7 @@ void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& rec
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
                   static_cast<float>(viewport.y) -
                       (static_cast<float>(title_height) - (is_plan ? 7.0F : 12.0F)) * s};
-  const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
+  const std::string own = look.scene.name.empty() ? "Unnamed roof" : look.scene.name;
   const auto& import = look.state.edit.import;
   const std::string name = import && import->trouble.empty() ? "Import, not taken yet" : own;
   const std::string line =

@@ -216,7 +216,16 @@ void measured_body(const Look& look, Recorder& recorder, Intents& intents) {
     return;
   }
   heading("Measured");
+  // Of a line that is selected besides, the facts below tell the length.
+  const State& state = look.state;
+  const bool is_told_below =
+      measure.spots.size() == 1 && state.selected.plane.is_none() &&
+      !state.selected.line.is_none() &&
+      (!state.edit.has_fields || state.edit.target.what == Target::What::house);
   for (const Row& content : measure_rows(measure, look.state.style)) {
+    if (is_told_below && content.first.starts_with("Length")) {
+      continue;
+    }
     row(content);
     note(recorder, "measured/" + content.first, "text", content.second);
   }

@@ -60,8 +60,13 @@ namespace {
 
 ImVec2 at(glm::dvec2 p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
 
-/// What the lesson's step speaks of; nothing beside steps.
+/// What the lesson's step or the question speaks of.
 papers::Sight sight_of(const State& state, const Assessment& assessment) {
+  if (state.lesson.tab == LessonTab::quiz) {
+    const std::vector<papers::Question> questions = papers::questions_of(assessment, state.style);
+    return state.lesson.question < questions.size() ? questions[state.lesson.question].sight
+                                                    : papers::Sight{};
+  }
   if (state.lesson.tab != LessonTab::steps) {
     return {};
   }

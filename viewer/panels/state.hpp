@@ -26,7 +26,6 @@ struct State {
   bool has_model = false;
   std::string path;       ///< of the model shown
   std::string path_text;  ///< in the path field
-  std::string trouble;    ///< why the last file could not be shown; empty when it could
   scene::Layers layers = scene::usual_layers();
   units::Style style = units::Style::feet_inches;
   scene::Camera camera;

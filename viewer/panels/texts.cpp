@@ -1,6 +1,7 @@
 #include "panels/texts.hpp"
 
 #include "base/polygon.hpp"
+#include "codes/figures.hpp"
 #include "units/area.hpp"
 
 #include "panels/state.hpp"
@@ -12,6 +13,7 @@
 #include <cctype>
 #include <cmath>
 #include <set>
+#include <string_view>
 
 namespace ridgeward::panels {
 namespace {
@@ -20,17 +22,9 @@ using units::Style;
 
 std::string degrees(double radians) { return fmt::format("{:.1f}\u00b0", glm::degrees(radians)); }
 
-/// "in2" as people write it.
-std::string raised(std::string text) {
-  if (!text.empty() && text.back() == '2') {
-    text.replace(text.size() - 1, 1, "\u00b2");
-  }
-  return text;
-}
-
-std::string area(double area_m2, Style style) { return raised(units::show_area(area_m2, style)); }
+std::string area(double area_m2, Style style) { return typeset(units::show_area(area_m2, style)); }
 std::string free_area(double area_m2, Style style) {
-  return raised(units::show_free_area(area_m2, style));
+  return typeset(units::show_free_area(area_m2, style));
 }
 
 std::string count_of(std::size_t n, const char* one, const char* many) {
@@ -46,7 +40,7 @@ bool belongs(const Assessment& assessment, const conflicts::Finding& finding, Co
 }
 
 /// The worst thing to say of a compartment: a failed test, a finding, advice not followed.
-void judge(const Assessment& assessment, CompartmentId id, TotalsText& text) {
+void judge(const Assessment& assessment, CompartmentId id, Style style, TotalsText& text) {
   const auto fails = [&](const codes::Test& test, bool advice) {
     return test.compartment == id && !test.holds && !test.is_condition && test.is_advice == advice;
   };
@@ -74,14 +68,18 @@ void judge(const Assessment& assessment, CompartmentId id, TotalsText& text) {
   }
   const auto say_finding = [&](const conflicts::Finding& finding, Verdict verdict) {
     text.verdict = verdict;
-    text.line = finding.message;
+    text.line = typeset(finding.message);
     text.at = finding.at;
     text.within_m = GoTo{}.within_m;
   };
   const auto say_test = [&](const codes::Test& test, Verdict verdict) {
     text.verdict = verdict;
-    text.line = fmt::format("{}: {} Measured {}, needed {}.", test.section, test.words,
-                            test.measured_text, test.needed);
+    const codes::TestFigures figures = codes::figures_of(
+        test,
+        assessment.tests.required.has(id) ? assessment.tests.required[id] : codes::Requirement{},
+        style);
+    text.line = typeset(fmt::format("{}: {} Measured {}, needed {}.", test.section, test.words,
+                                    figures.measured, figures.needed));
   };
   if (const auto* test = first_test(false)) {
     say_test(*test, Verdict::fault);
@@ -125,7 +123,7 @@ TotalsText totals_of(const Assessment& assessment, CompartmentId id, Style style
   text.required_part = requirement.required_m2 / whole;
   text.has_share = provided > 0;
   text.share = totals.intake_share();
-  judge(assessment, id, text);
+  judge(assessment, id, style, text);
   return text;
 }
 
@@ -207,6 +205,57 @@ Verdict verdict_of_severity(int severity) {
   return verdict_of(static_cast<conflicts::Severity>(severity));
 }
 
+std::string typeset(const std::string& text) {
+  const auto is_letter = [&](std::size_t i) {
+    return i < text.size() && std::isalnum(static_cast<unsigned char>(text[i])) != 0;
+  };
+  const auto has_unit_before = [&](std::size_t at) {
+    for (const std::string_view unit : {"in", "ft", "mm", "cm", "m"}) {
+      const std::size_t n = unit.size();
+      if (at >= n && text.compare(at - n, n, unit) == 0 && (at == n || !is_letter(at - n - 1))) {
+        return true;
+      }
+    }
+    return false;
+  };
+  std::string set;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool is_last = !is_letter(i + 1);
+    const bool is_power = (text[i] == '2' || text[i] == '3') && is_last && has_unit_before(i);
+    const bool is_degree = (text[i] == 'F' || text[i] == 'C') && is_last && i >= 2 &&
+                           text[i - 1] == ' ' &&
+                           std::isdigit(static_cast<unsigned char>(text[i - 2])) != 0;
+    set += is_power ? (text[i] == '2' ? "\u00b2" : "\u00b3")
+                    : (is_degree ? "\u00b0" : "") + std::string(1, text[i]);
+  }
+  return set;
+}
+
+std::string placed_words(const Assessment& before, const Assessment& after, Style style) {
+  vents::CompartmentTotals all;
+  for (const vents::CompartmentTotals& totals : after.vents.totals) {
+    all.intake_m2 += totals.intake_m2;
+    all.exhaust_m2 += totals.exhaust_m2;
+  }
+  std::string words =
+      fmt::format("{}, {}, and {}, {}: {:.0f} % intake.",
+                  count_of(after.model.intake.size(), "run of intake", "runs of intake"),
+                  free_area(all.intake_m2, style),
+                  count_of(after.model.exhaust.size(), "exhaust vent", "exhaust vents"),
+                  free_area(all.exhaust_m2, style), 100.0 * all.intake_share());
+  const std::size_t gone = before.model.intake.size() + before.model.exhaust.size();
+  if (gone > 0) {
+    words += fmt::format(" They took the place of {}; Undo brings {} back.",
+                         count_of(gone, "vent", "vents"), gone == 1 ? "it" : "them");
+  }
+  return words;
+}
+
+std::string titled(const std::string& kind, const std::string& id) {
+  const std::string named = capitalised(id);
+  return named.starts_with(kind) ? named : kind + " " + id;
+}
+
 std::string capitalised(std::string word) {
   if (!word.empty()) {
     word.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(word.front())));
@@ -239,8 +288,8 @@ std::vector<FindingText> findings_text(const Assessment& assessment) {
   texts.reserve(assessment.findings.size());
   int number = 0;
   for (const conflicts::Finding& finding : assessment.findings) {
-    texts.push_back(
-        {++number, verdict_of(finding.severity), finding.message, finding.remedy, finding.at});
+    texts.push_back({++number, verdict_of(finding.severity), typeset(finding.message),
+                     typeset(finding.remedy), finding.at});
   }
   return texts;
 }

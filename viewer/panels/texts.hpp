@@ -65,6 +65,17 @@ std::vector<FindingText> findings_text(const Assessment& assessment);
 /// 0 note, 1 warning, 2 error, as in Marker.
 Verdict verdict_of_severity(int severity);
 
+/// What was placed, for who sees it on the house: "2 runs of intake, 300 in², and 1 exhaust vent,
+/// 240 in²: 56 % intake. They took the place of 3 vents."
+std::string placed_words(const Assessment& before, const Assessment& after, units::Style style);
+
+/// Kernel texts are plain letters for terminals; here "360 in2" has its square and "14 F" its
+/// degree.
+std::string typeset(const std::string& text);
+
+/// "Ceiling attic"; of "ceiling-2" only "Ceiling-2", as it says its kind itself.
+std::string titled(const std::string& kind, const std::string& id);
+
 /// "Hip", from "hip".
 std::string capitalised(std::string word);
 

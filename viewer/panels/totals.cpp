@@ -97,12 +97,16 @@ void balance_bar(const TotalsText& text) {
   small_words(list, {bar.high.x, y}, 1.0F, draw::faint_ink, "all intake");
 }
 
-/// What is wrong, in one line that goes to the place when clicked.
-void verdict_line(const TotalsText& text, Recorder& recorder, Intents& intents) {
+/// What is wrong, in one line that goes to the place when clicked. `lines`: the room that it always
+/// takes, so that nothing below moves when it changes; the rest is told when pointed at. 0: as much
+/// as it needs.
+void verdict_line(const TotalsText& text, int lines, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float wrap = ImGui::GetContentRegionAvail().x - 22 * s;
-  const ImVec2 size = ImGui::CalcTextSize(text.line.c_str(), nullptr, false, wrap);
+  ImVec2 size = ImGui::CalcTextSize(text.line.c_str(), nullptr, false, wrap);
+  const float needed = size.y;
+  size.y = lines == 0 ? needed : static_cast<float>(lines) * ImGui::GetTextLineHeight();
   if (ImGui::InvisibleButton(("go##" + text.title).c_str(), {wrap + 22 * s, size.y})) {
     intents.emplace_back(GoTo{text.at, text.within_m});
   }
@@ -110,12 +114,21 @@ void verdict_line(const TotalsText& text, Recorder& recorder, Intents& intents) 
   const bool is_hovered = ImGui::IsItemHovered();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   draw_mark(list, {at.x + 7 * s, at.y + 8 * s}, 7 * s, text.verdict);
+  list.PushClipRect(at, {at.x + wrap + 22 * s, at.y + size.y + 2 * s}, true);
   list.AddText(font(Font::text), font(Font::text)->FontSize, {at.x + 22 * s, at.y},
                packed(is_hovered ? draw::intake : colour_of(text.verdict)), text.line.c_str(),
                nullptr, wrap);
+  list.PopClipRect();
+  if (is_hovered && needed > size.y) {
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(340 * s);
+    ImGui::TextUnformatted(text.line.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+  }
 }
 
-void compartment(const TotalsText& text, Recorder& recorder, Intents& intents) {
+void compartment(const TotalsText& text, int lines, Recorder& recorder, Intents& intents) {
   heading(text.title);
   for (const Row& content : text.rows) {
     row(content);
@@ -131,11 +144,11 @@ void compartment(const TotalsText& text, Recorder& recorder, Intents& intents) {
   row({"Balance", share});
   note(recorder, "totals/" + text.title + "/balance", "text", share);
   balance_bar(text);
-  verdict_line(text, recorder, intents);
+  verdict_line(text, lines, recorder, intents);
 }
 
 /// The same in three rows, where there are many.
-void brief(const TotalsText& text, Recorder& recorder, Intents& intents) {
+void brief(const TotalsText& text, int lines, Recorder& recorder, Intents& intents) {
   const float s = ui_scale();
   const std::string share =
       text.has_share ? fmt::format("{:.0f} % intake", 100 * text.share) : "no vents yet";
@@ -161,7 +174,7 @@ void brief(const TotalsText& text, Recorder& recorder, Intents& intents) {
   note(recorder, "totals/" + text.title + "/intake", "text", text.intake);
   note(recorder, "totals/" + text.title + "/exhaust", "text", text.exhaust);
   note(recorder, "totals/" + text.title + "/required", "text", text.required);
-  verdict_line(text, recorder, intents);
+  verdict_line(text, lines, recorder, intents);
 }
 
 /// "27" of "27 in²".
@@ -296,6 +309,7 @@ void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents
     short_rows(look, texts, recorder, intents);
     return;
   }
+  const bool is_edited = look.state.edit.has_fields;  // fields below must stay where they are
   for (std::size_t i = 0; i < std::min(most, texts.size()); ++i) {
     if (i > 0) {
       ImGui::Spacing();
@@ -303,9 +317,9 @@ void totals_body(const Look& look, std::size_t most, Recorder& recorder, Intents
       ImGui::Spacing();
     }
     if (texts.size() > most_in_full) {
-      brief(texts[i], recorder, intents);
+      brief(texts[i], is_edited ? 2 : 0, recorder, intents);
     } else {
-      compartment(texts[i], recorder, intents);
+      compartment(texts[i], is_edited ? 5 : 0, recorder, intents);
     }
   }
   if (texts.size() > most) {

@@ -68,7 +68,7 @@ const std::vector<LayerWords>& layer_words() {
       {Layer::slots, "slots", "Intake slots", "Slots"},
       {Layer::exhaust, "exhaust", "Exhaust vents", "Exhaust"},
       {Layer::walls, "walls", "Walls, ground", "Walls"},
-      {Layer::obstacles, "obstacles", "Chimneys, skylights", "Chimneys"},
+      {Layer::obstacles, "obstacles", "Chimneys, skylights, pipes", "Obstacles"},
       {Layer::ceiling, "ceiling", "Ceilings", "Ceilings"},
       {Layer::insulation, "insulation", "Insulation", "Insulation"},
       {Layer::air, "compartments", "Compartments as volumes", "Air spaces"},
