@@ -77,7 +77,7 @@ TEST_CASE("all that has a key or a button is among the commands, and says so by 
                                                                {"night", "view/dark"},
                                                                {"sun", "view/sun"},
                                                                {"flat", "view/flat"},
-                                                               {"cut level", "view/cut-level"},
+                                                               {"across the", "view/cut-across"},
                                                                {"peel", "view/peel"},
                                                                {"measure", "view/measure"},
                                                                {"lesson", "lesson/open"},

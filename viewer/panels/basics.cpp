@@ -18,20 +18,23 @@ bool can_have_keys(std::string_view kind) {
   return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
 }
 
+bool can_open(std::string_view kind) { return kind == "choice" || kind == "list"; }
+
 /// Notes that the widget drawn last can have the keys; puts the ring around it where it has them,
 /// and brings it into sight.
 void note_control(Recorder& recorder, const std::string& id, const char* kind,
                   const std::string& state) {
   const ImGuiContext& gui = *ImGui::GetCurrentContext();
   const bool is_off = (gui.LastItemData.InFlags & ImGuiItemFlags_Disabled) != 0;
-  if (!can_have_keys(kind) || is_off || gui.LastItemData.ID == 0) {
+  const bool is_in_list = (gui.CurrentWindow->Flags & ImGuiWindowFlags_Popup) != 0;
+  const bool is_open_list = is_in_list && can_open(kind);  // noted from within its own list
+  if (!can_have_keys(kind) || is_off || is_open_list || gui.LastItemData.ID == 0) {
     return;
   }
   const ImVec2 low = ImGui::GetItemRectMin();
   const ImVec2 high = ImGui::GetItemRectMax();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const bool is_whole = low.y >= list.GetClipRectMin().y && high.y <= list.GetClipRectMax().y;
-  const bool is_in_list = (gui.CurrentWindow->Flags & ImGuiWindowFlags_Popup) != 0;
   recorder.add_control({id, kind, state, {}, gui.LastItemData.ID, is_in_list, is_whole});
   if (recorder.focus != id) {
     return;

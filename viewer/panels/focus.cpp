@@ -193,6 +193,9 @@ class Keys {
     const Control* to = find(all_, id);
     // A field takes letters at once; out of sight it can only do so when it was scrolled there.
     const bool is_field = to != nullptr && to->kind == "field";
+    if (now_ != nullptr && now_->kind == "field" && id != now_->id) {
+      ImGui::ClearActiveID();  // it lets go of the letters, and takes what was typed
+    }
     asked_.emplace_back(FocusOn{id, back, is_field && !to->is_whole});
     if (is_field && to->is_whole) {
       press(*to);

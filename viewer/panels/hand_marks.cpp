@@ -1,7 +1,6 @@
 // What the hand shows on the drawing: grips, and the measures of what is dragged.
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
-#include "panels/grips.hpp"
 #include "panels/hand.hpp"
 #include "panels/theme.hpp"
 
