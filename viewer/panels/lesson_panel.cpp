@@ -454,9 +454,6 @@ std::string export_path_for(const std::string& model) {
 
 Intents begin_lesson(const Look& look) {
   Intents intents;
-  if (!look.state.has_model) {
-    return intents;
-  }
   State open = look.state;
   open.lesson.is_open = true;
   const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, open);
