@@ -12,7 +12,7 @@ program_packages=(
 test_packages=(
   catch2 libcgal-dev libbenchmark-dev
   clang-16 clang-tidy-16 clang-format-16 libclang-rt-16-dev
-  xvfb xdotool imagemagick poppler-utils git assimp-testmodels
+  xvfb xauth xdotool imagemagick poppler-utils git assimp-testmodels
   nodejs chromium libifcplusplus-dev)
 # Packages of npm that tests run, in build-node/, which git leaves out.
 node_packages=(gltf-validator@2.0.0-dev.3.10)

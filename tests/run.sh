@@ -24,7 +24,7 @@ run_test() {
 }
 run_fuzz() {
   echo "== importers against damaged files"
-  bash tests/fuzz/run.sh 20
+  bash tests/fuzz/run.sh 60
 }
 run_asan() {
   echo "== address and undefined behaviour sanitizers"
@@ -71,7 +71,7 @@ run_optionals() {
 run_bench() {
   echo "== benchmarks"
   build_program build-bench -DRIDGEWARD_BENCH=ON -DRIDGEWARD_TESTS=ON
-  build-bench/tests/bench/ridgeward_bench
+  xvfb-run -a build-bench/tests/bench/ridgeward_bench
 }
 
 words=("$@")

@@ -284,9 +284,10 @@ Transform transform_in(const Members& members) {
   return transform_of(file);
 }
 
-/// All city objects of a file or a feature; false when the host wants no more.
+/// All city objects of a file or a feature; false when the host wants no more. Null: it is not
+/// asked.
 bool read_objects(const Members& members, const Transform& transform, const std::string& where,
-                  Gatherer& gatherer, const Host& host) {
+                  Gatherer& gatherer, const Host* host) {
   const Vertices vertices(members.vertices, transform, where);
   if (members.objects.empty() || members.objects.front() != '{') {
     throw Refused(where + "/CityObjects", "there are no city objects", "give a CityJSON file");
@@ -302,7 +303,7 @@ bool read_objects(const Members& members, const Transform& transform, const std:
     gatherer.object(id, importing::parse_object(piece.text, place, "CityJSON"), vertices);
     const double done =
         static_cast<double>(objects.at()) / static_cast<double>(members.objects.size());
-    if (++number % 64 == 0 && !host.go_on(done)) {
+    if (host != nullptr && ++number % 64 == 0 && !host->go_on(done)) {
       return false;
     }
   }
@@ -311,6 +312,7 @@ bool read_objects(const Members& members, const Transform& transform, const std:
 
 void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
   Transform transform;
+  const auto size = static_cast<double>(text.size());
   std::size_t number = 0;
   bool goes_on = true;
   while (!text.empty() && goes_on) {
@@ -328,7 +330,8 @@ void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
       throw Refused(where, "this line is no feature of a CityJSON sequence",
                     "give a CityJSON file");
     }
-    goes_on = read_objects(members, transform, where, gatherer, host);
+    read_objects(members, transform, where, gatherer, nullptr);
+    goes_on = number % 16 != 0 || host.go_on(1.0 - static_cast<double>(text.size()) / size);
   }
 }
 
@@ -353,7 +356,7 @@ void import_text(std::string_view text, const Options& options, const Host& host
     if (members.type != "\"CityJSON\"") {
       throw Refused("/type", "this is no CityJSON", "give an object of type \"CityJSON\"");
     }
-    read_objects(members, transform_in(members), "", gatherer, host);
+    read_objects(members, transform_in(members), "", gatherer, &host);
   }
   importing::finish_city(out, gatherer.told, "/CityObjects", host);
 }

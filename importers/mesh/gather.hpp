@@ -15,6 +15,7 @@
 namespace ridgeward::mesh {
 
 inline constexpr std::size_t most_triangles = 400000;
+inline constexpr std::size_t most_points = 3 * most_triangles;
 
 /// How the file's numbers become metres with z up.
 struct Axes {
@@ -53,6 +54,7 @@ class Gatherer {
     const aiMatrix4x4 place = above * node.mTransformation;
     const bool is_in = is_below_wanted || is_wanted_(node.mName.C_Str());
     for (unsigned i = 0; i < node.mNumMeshes; ++i) {
+      need(node.mMeshes[i] < scene_->mNumMeshes);
       const aiMesh& mesh = *scene_->mMeshes[node.mMeshes[i]];
       if (is_in || is_wanted_(mesh.mName.C_Str())) {
         add(mesh, place);
@@ -60,6 +62,13 @@ class Gatherer {
     }
     for (unsigned i = 0; i < node.mNumChildren; ++i) {
       this->node(*node.mChildren[i], place, is_in);
+    }
+  }
+  /// The library hands on what damaged files point at.
+  static void need(bool is_there) {
+    if (!is_there) {
+      throw importing::Refused("", "a triangle has a corner that is not in the file",
+                               "check that the file is whole");
     }
   }
   void add(const aiMesh& mesh, const aiMatrix4x4& place) {
@@ -75,18 +84,25 @@ class Gatherer {
       }
       found_.points.push_back({at[0] * axes_.scale, at[1] * axes_.scale, at[2] * axes_.scale});
     }
+    need_few(found_.points.size() <= most_points);
     for (unsigned i = 0; i < mesh.mNumFaces; ++i) {
       const aiFace& face = mesh.mFaces[i];
       if (face.mNumIndices != 3) {
         continue;
       }
-      found_.corners.push_back(
-          {before + face.mIndices[0], before + face.mIndices[1], before + face.mIndices[2]});
-      if (found_.corners.size() > most_triangles) {
-        throw importing::Refused(
-            "", "there are more than 400000 triangles",
-            "pick the roof with the option objects=NAME, or thin the mesh out");
+      std::array<std::uint32_t, 3> corners{};
+      for (std::size_t k = 0; k < 3; ++k) {
+        need(face.mIndices[k] < mesh.mNumVertices);
+        corners.at(k) = before + face.mIndices[k];
       }
+      found_.corners.push_back(corners);
+      need_few(found_.corners.size() <= most_triangles);
+    }
+  }
+  static void need_few(bool are_few) {
+    if (!are_few) {
+      throw importing::Refused("", "there are more than 400000 triangles, or 1200000 corners",
+                               "pick the roof with the option objects=NAME, or thin the mesh out");
     }
   }
 

@@ -79,8 +79,9 @@ void add_face(const TopoDS_Face& face, bool is_y_up, mesh::Triangles& found) {
   for (int i = 1; i <= triangles->NbNodes(); ++i) {
     const gp_Pnt p = triangles->Node(i).Transformed(place.Transformation());
     const std::array<double, 3> at{p.X() * mm, p.Y() * mm, p.Z() * mm};
-    if (!std::isfinite(at[0] + at[1] + at[2]) || std::abs(at[0]) + std::abs(at[1]) > 1e7) {
-      throw Refused("", "a corner lies nowhere", "check that the file is whole");
+    if (!(std::abs(at[0]) + std::abs(at[1]) + std::abs(at[2]) < 1e6)) {
+      throw Refused("", "a corner lies nowhere, or more than 1000 km away",
+                    "check that the file is whole");
     }
     found.points.push_back(is_y_up ? mesh::Point{at[0], -at[2], at[1]} : at);
   }

@@ -17,6 +17,41 @@
 
 namespace ridgeward::importing {
 
+/// Length of the UTF-8 character at the front of `text` (RFC 3629); 0 where there is none, or a
+/// control character other than a line's end.
+inline std::size_t character_length(std::string_view text) {
+  const auto byte = [&](std::size_t i) {
+    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+  };
+  const unsigned first = byte(0);
+  const unsigned second = byte(1);
+  if (first < 0x80U) {
+    return first < 0x20U && first != '\n' ? 0 : 1;
+  }
+  const std::size_t length = first < 0xE0U ? 2 : (first < 0xF0U ? 3 : 4);
+  const bool is_overlong =
+      first < 0xC2U || (first == 0xE0U && second < 0xA0U) || (first == 0xF0U && second < 0x90U);
+  const bool is_beyond = first > 0xF4U || (first == 0xF4U && second > 0x8FU);
+  const bool is_surrogate = first == 0xEDU && second > 0x9FU;
+  bool is_whole = !is_overlong && !is_beyond && !is_surrogate;
+  for (std::size_t i = 1; i < length; ++i) {
+    is_whole = is_whole && (byte(i) & 0xC0U) == 0x80U;
+  }
+  return is_whole ? length : 0;
+}
+
+/// What a damaged file brings into a note or a fault: other bytes become "?".
+inline std::string as_utf8(std::string text) {
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t length = character_length(std::string_view(text).substr(at));
+    if (length == 0) {
+      text[at] = '?';
+    }
+    at += std::max<std::size_t>(1, length);
+  }
+  return text;
+}
+
 /// Thrown inside an importer for something wrong with the input.
 class Refused : public std::runtime_error {
  public:
@@ -40,9 +75,9 @@ class Host {
   void emit_next(std::string_view json) const {
     host_->emit_next(host_->context, json.data(), json.size());
   }
-  void note(const std::string& words) const { host_->note(host_->context, words.c_str()); }
+  void note(const std::string& words) const { host_->note(host_->context, as_utf8(words).c_str()); }
   void fault(const std::string& where, const std::string& what, const std::string& cure) const {
-    host_->fault(host_->context, where.c_str(), what.c_str(), cure.c_str());
+    host_->fault(host_->context, as_utf8(where).c_str(), as_utf8(what).c_str(), cure.c_str());
   }
   bool go_on(double share_done) const { return host_->go_on(host_->context, share_done) != 0; }
 

@@ -3,6 +3,7 @@
 
 #include "assess.hpp"
 #include "base/fault.hpp"
+#include "base/tell.hpp"
 #include "exports/content.hpp"
 
 #include <span>
@@ -13,8 +14,14 @@ namespace ridgeward::exports {
 struct Exporter {
   const char* ending;  ///< ".step"
   const char* words;   ///< what it writes
-  /// The whole file's bytes, or why there are none.
-  Result<std::string> (*write)(const Assessment& assessment, const Content& content);
+  Result<std::string> (*make)(const Assessment& assessment, const Content& content,
+                              const Tell& tell);
+  /// The whole file's bytes, or why there are none. `tell`: as bodies_of(), not at all where no
+  /// bodies are made.
+  Result<std::string> write(const Assessment& assessment, const Content& content,
+                            const Tell& tell = {}) const {
+    return make(assessment, content, tell);
+  }
 };
 
 std::span<const Exporter* const> exporters();

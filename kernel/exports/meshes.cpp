@@ -38,8 +38,9 @@ void add_slots(const Assessment& assessment, std::vector<MeshGroup>& groups) {
 
 }  // namespace
 
-Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content) {
-  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content);
+Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content,
+                                         const Tell& tell) {
+  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content, tell);
   if (!bodies) {
     return bodies.faults();
   }

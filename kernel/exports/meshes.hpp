@@ -20,8 +20,9 @@ struct MeshGroup {
 };
 
 /// The bodies of `content` in their order, and with slots each intake slot as the rectangle that is
-/// cut out, at the deck's underside ("slots/south/1"). Metres, z up.
-Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content);
+/// cut out, at the deck's underside ("slots/south/1"). Metres, z up. `tell`: as bodies_of().
+Result<std::vector<MeshGroup>> meshes_of(const Assessment& assessment, const Content& content,
+                                         const Tell& tell = {});
 
 /// glTF 2.0, binary: a tree of `name`, the groups, what belongs to them. Metres, y up. REQUIRES no
 /// empty mesh.

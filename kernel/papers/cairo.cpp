@@ -208,8 +208,9 @@ double text_width_mm(const std::string& text, double size_mm, bool is_bold) {
   return extents.x_advance * size_mm / large;
 }
 
-Result<std::string> to_pdf(const Drawing& drawing) {
+Result<std::string> to_pdf(const Drawing& drawing, const Tell& tell) {
   std::string bytes;
+  std::size_t done = 0;
   Surface surface{cairo_pdf_surface_create_for_stream(
       keep, &bytes, drawing.size_mm.x * points_per_mm, drawing.size_mm.y * points_per_mm)};
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, drawing.title.c_str());
@@ -223,6 +224,9 @@ Result<std::string> to_pdf(const Drawing& drawing) {
     draw(pen.get(), page);
     cairo_restore(pen.get());
     cairo_show_page(pen.get());
+    if (tell) {
+      tell(++done, drawing.pages.size());
+    }
   }
   return finished(surface, pen, bytes);
 }

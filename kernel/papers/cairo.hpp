@@ -3,6 +3,7 @@
 // (Debian fonts-dejavu-core).
 
 #include "base/fault.hpp"
+#include "base/tell.hpp"
 #include "papers/drawing.hpp"
 
 #include <string>
@@ -10,8 +11,8 @@
 namespace ridgeward::papers {
 
 /// All pages as one PDF; a page's millimetres are those of the paper. Equal drawings give equal
-/// bytes. Faults: paper.failed.
-Result<std::string> to_pdf(const Drawing& drawing);
+/// bytes. `tell` counts pages. Faults: paper.failed.
+Result<std::string> to_pdf(const Drawing& drawing, const Tell& tell = {});
 /// One page as SVG in millimetres. REQUIRES the page. Faults: paper.failed.
 Result<std::string> to_svg(const Drawing& drawing, std::size_t page);
 

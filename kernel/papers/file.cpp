@@ -1,6 +1,7 @@
 #include "papers/file.hpp"
 
 #include <cerrno>
+#include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -30,7 +31,22 @@ struct WholeFile::Held {
   std::ofstream file;
   std::ostream* out = nullptr;
   std::string trouble;
+  int nameless = -1;  ///< what is written first where `beside` is no file yet
 };
+
+namespace {
+
+/// A file without a name in that folder: nothing is left of it if the program is killed. -1 where
+/// the file system knows no such files.
+int nameless_in(const std::filesystem::path& folder) {
+  constexpr mode_t as_umask_lets = 0666;
+  return ::open(folder.empty() ? "." : folder.c_str(), O_TMPFILE | O_RDWR | O_CLOEXEC,
+                as_umask_lets);
+}
+
+std::string path_of(int handle) { return "/proc/self/fd/" + std::to_string(handle); }
+
+}  // namespace
 
 WholeFile::WholeFile(std::unique_ptr<Held> held) : held_(std::move(held)) {}
 
@@ -39,6 +55,9 @@ WholeFile::~WholeFile() {
   if (!held_->beside.empty()) {
     held_->file.close();
     std::filesystem::remove(held_->beside, error);
+  }
+  if (held_->nameless >= 0) {
+    ::close(held_->nameless);
   }
 }
 
@@ -65,7 +84,14 @@ Result<std::unique_ptr<WholeFile>> WholeFile::open(const std::string& path) {
     held->beside = held->target + ".part" + std::to_string(::getpid());
   }
   errno = 0;
-  held->file.open(held->beside.empty() ? path : held->beside, std::ios::binary | std::ios::trunc);
+  if (!held->beside.empty()) {
+    held->nameless = nameless_in(std::filesystem::path(held->target).parent_path());
+  }
+  errno = 0;
+  held->file.open(held->nameless >= 0    ? path_of(held->nameless)
+                  : held->beside.empty() ? path
+                                         : held->beside,
+                  std::ios::binary | std::ios::trunc);
   if (!held->file) {
     return unwritable(path, why_not());
   }
@@ -92,7 +118,16 @@ Result<bool> WholeFile::finish() {
   }
   if (held_->trouble.empty() && !held_->beside.empty()) {
     std::error_code error;
-    std::filesystem::rename(held_->beside, held_->target, error);
+    if (held_->nameless >= 0) {
+      std::filesystem::remove(held_->beside, error);  // of a program that was killed and had our id
+    }
+    if (held_->nameless >= 0 && ::linkat(AT_FDCWD, path_of(held_->nameless).c_str(), AT_FDCWD,
+                                         held_->beside.c_str(), AT_SYMLINK_FOLLOW) != 0) {
+      error.assign(errno, std::generic_category());
+    }
+    if (!error) {
+      std::filesystem::rename(held_->beside, held_->target, error);
+    }
     if (!error) {
       held_->beside.clear();
     } else {

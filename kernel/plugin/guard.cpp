@@ -2,7 +2,10 @@
 
 #include "plugin/apart.hpp"
 
+#include <fmt/format.h>
+
 #include <charconv>
+#include <cstdlib>
 #include <utility>
 
 namespace ridgeward::plugin {
@@ -26,13 +29,33 @@ void send_notes(const Sender& sender, const std::vector<std::string>& notes) {
   }
 }
 
+/// In the child: what the importer says of its progress goes to the host, which ends the child
+/// where nobody wants the answer any more.
+GoOn sent_by(const Sender& sender) {
+  return [&sender](double share_done) {
+    sender.piece("share", fmt::format("{:.2f}", share_done));
+    return true;
+  };
+}
+
+/// In the host.
+bool goes_on(const Job& job, const Piece& share, Faults& faults) {
+  if (!job.go_on || job.go_on(std::strtod(share.text.c_str(), nullptr))) {
+    return true;
+  }
+  faults.push_back({"importer.stopped", "", "the import was stopped", "import it again"});
+  return false;
+}
+
 }  // namespace
 
 Result<Imported> read_apart(const std::string& library, const Job& job, const Limits& limits) {
   Imported imported;
+  Faults stopped;
   const auto work = [&](const Sender& sender) {
     with_importer(library, sender, [&](const Importer& importer) {
-      const Result<Imported> read = importer.read(job.bytes, job.options, job.folder);
+      const Result<Imported> read =
+          importer.read(job.bytes, job.options, job.folder, sent_by(sender));
       if (!read) {
         sender.faults(read.faults());
         return;
@@ -42,6 +65,9 @@ Result<Imported> read_apart(const std::string& library, const Job& job, const Li
     });
   };
   Faults faults = apart({"importer", library}, limits, work, [&](Piece piece) {
+    if (piece.kind == "share") {
+      return goes_on(job, piece, stopped);
+    }
     if (piece.kind == "json") {
       imported.json = std::move(piece.text);
     } else {
@@ -49,6 +75,7 @@ Result<Imported> read_apart(const std::string& library, const Job& job, const Li
     }
     return true;
   });
+  faults.insert(faults.end(), stopped.begin(), stopped.end());
   if (!faults.empty()) {
     return faults;
   }
@@ -58,11 +85,12 @@ Result<Imported> read_apart(const std::string& library, const Job& job, const Li
 Result<std::vector<std::string>> read_each_apart(const std::string& library, const Job& job,
                                                  const Limits& limits, const TakeEach& take) {
   std::vector<std::string> notes;
+  Faults stopped;
   const auto work = [&](const Sender& sender) {
     with_importer(library, sender, [&](const Importer& importer) {
       const auto send = [&](std::string_view json) { sender.piece("json", json); };
       const Result<std::vector<std::string>> read =
-          importer.read_each(job.bytes, job.options, job.folder, send);
+          importer.read_each(job.bytes, job.options, job.folder, send, sent_by(sender));
       if (read) {
         send_notes(sender, read.value());
       } else {
@@ -71,12 +99,16 @@ Result<std::vector<std::string>> read_each_apart(const std::string& library, con
     });
   };
   Faults faults = apart({"importer", library, true}, limits, work, [&](Piece piece) {
+    if (piece.kind == "share") {
+      return goes_on(job, piece, stopped);
+    }
     if (piece.kind == "json") {
       return take(std::move(piece.text));
     }
     notes.push_back(std::move(piece.text));
     return true;
   });
+  faults.insert(faults.end(), stopped.begin(), stopped.end());
   if (!faults.empty()) {
     return faults;
   }

@@ -18,12 +18,13 @@ struct Job {
   std::string_view bytes;  ///< the file
   std::string options;     ///< lines "key=value"
   std::string folder;      ///< where side files may lie; empty: none are given
+  GoOn go_on{};            ///< called here, not in the child; false ends the child at once
 };
 
 /// The child loads the library, does the work and sends the answer through a pipe; only a whole
 /// answer counts. Faults: those of Importer::load and Importer::read, and importer.crashed,
 /// importer.hung, importer.memory, importer.garbled (ended without a whole answer),
-/// importer.no_process.
+/// importer.no_process, importer.stopped (`go_on` said so).
 Result<Imported> read_apart(const std::string& library, const Job& job, const Limits& limits = {});
 
 /// Takes one model, or the planes of one building, as JSON that nothing has checked yet; false

@@ -25,6 +25,8 @@ struct Gathering {
   Faults faults;
   std::string folder;
   std::function<void(std::string_view)> take_next;  ///< none: one model is wanted
+  GoOn go_on;
+  int hundredths = 0;  ///< last told
   bool has_emitted = false;
   bool is_too_large = false;
 };
@@ -64,7 +66,17 @@ void take_note(void* context, const char* words) {
   }
 }
 
-int go_on(void* /*context*/, double /*share_done*/) { return 1; }
+int go_on(void* context, double share_done) {
+  Gathering& all = gathering(context);
+  // An importer may say anything, as often as it likes.
+  const bool is_share = share_done > 0.0 && share_done <= 1.0;
+  const int hundredths = is_share ? static_cast<int>(share_done * 100.0) : 0;
+  if (!all.go_on || hundredths <= all.hundredths) {
+    return 1;
+  }
+  all.hundredths = hundredths;
+  return all.go_on(hundredths / 100.0) ? 1 : 0;
+}
 
 int side_file(void* context, const char* name,
               void (*take)(void* taker, const char* bytes, std::size_t size), void* taker) {
@@ -153,9 +165,10 @@ Faults run(const ridgeward_importer_table& table, std::string_view bytes,
 }  // namespace
 
 Result<Imported> Importer::read(std::string_view bytes, const std::string& options,
-                                const std::string& folder) const {
+                                const std::string& folder, const GoOn& go_on) const {
   Gathering all;
   all.folder = folder;
+  all.go_on = go_on;
   if (Faults faults = run(*table_, bytes, options, all); !faults.empty()) {
     return faults;
   }
@@ -164,9 +177,10 @@ Result<Imported> Importer::read(std::string_view bytes, const std::string& optio
 
 Result<std::vector<std::string>> Importer::read_each(
     std::string_view bytes, const std::string& options, const std::string& folder,
-    const std::function<void(std::string_view json)>& take) const {
+    const std::function<void(std::string_view json)>& take, const GoOn& go_on) const {
   Gathering all;
   all.folder = folder;
+  all.go_on = go_on;
   all.take_next = take;
   if (Faults faults = run(*table_, bytes, options, all); !faults.empty()) {
     return faults;

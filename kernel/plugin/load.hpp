@@ -15,6 +15,9 @@ namespace ridgeward::plugin {
 
 class Library;
 
+/// Told what share of the file is read, 0 to 1, in whole hundredths that only grow; false: stop.
+using GoOn = std::function<bool(double share_done)>;
+
 /// What an importer gave: model JSON that nothing has checked yet, and what it assumed.
 struct Imported {
   std::string json;
@@ -34,16 +37,18 @@ class Importer {
   /// How sure it is, 0 to 100, that it can read a file of this name that starts with `head`.
   int sniff(std::string_view head, const std::string& file_name) const;
   /// Model JSON for `bytes`. `options`: lines "key=value". Side files are looked for in `folder`
-  /// only; empty: none are given.
+  /// only; empty: none are given. `go_on` may be empty; an importer that is told to stop ends with
+  /// what it has.
   /// Faults: import.failed with the importer's own where, what and cure; import.nothing when it
   /// claims success and emitted nothing; too_large over 64 MiB of JSON.
   Result<Imported> read(std::string_view bytes, const std::string& options,
-                        const std::string& folder) const;
+                        const std::string& folder, const GoOn& go_on = {}) const;
   /// Likewise, building by building where the importer parts them; `take` is called with the JSON
   /// of each. Returns the notes. Faults as above; too_large for one building of more.
-  Result<std::vector<std::string>> read_each(
-      std::string_view bytes, const std::string& options, const std::string& folder,
-      const std::function<void(std::string_view json)>& take) const;
+  Result<std::vector<std::string>> read_each(std::string_view bytes, const std::string& options,
+                                             const std::string& folder,
+                                             const std::function<void(std::string_view json)>& take,
+                                             const GoOn& go_on = {}) const;
 
  private:
   Importer(std::shared_ptr<const Library> library, const ridgeward_importer_table* table);

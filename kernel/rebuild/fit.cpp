@@ -167,9 +167,10 @@ bool stands_above(const Faces& all, const Raised& raised, double tolerance_m) {
   });
 }
 
-double distance_m(const Faces& all, const Raised& raised) {
+double distance_m(const Faces& all, const Group& group, const Raised& raised) {
   double most = 0.0;
-  for (const Face& face : all.faces) {
+  for (const std::size_t number : group) {
+    const Face& face = all.faces[number];
     const Slope& slope = all.planes[face.plane];
     std::vector<glm::dvec2> samples = samples_of(face.plan);
     samples.insert(samples.end(), face.plan.front().begin(), face.plan.front().end());

@@ -29,7 +29,7 @@ Group matched(const Faces& all, const Group& group, const Raised& raised, double
 /// Whether the raised roof stands above the faces somewhere, or beside them where there is none.
 bool stands_above(const Faces& all, const Raised& raised, double tolerance_m);
 
-/// Largest distance from the faces to the raised roof.
-double distance_m(const Faces& all, const Raised& raised);
+/// Largest distance from the faces of `group` to the raised roof.
+double distance_m(const Faces& all, const Group& group, const Raised& raised);
 
 }  // namespace ridgeward::rebuild

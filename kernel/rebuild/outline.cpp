@@ -2,6 +2,8 @@
 
 #include "units/length.hpp"
 
+#include "rebuild/hidden.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -337,6 +339,18 @@ std::vector<model::Part> parts_of(const Faces& all, const Group& group, Closing 
     parts.push_back(*part);
   }
   return parts;
+}
+
+std::vector<std::vector<model::Part>> completed_parts_of(const Faces& all, const Group& group,
+                                                         double tolerance_m) {
+  const std::vector<Joint> joints = joints_of(all, tolerance_m);
+  std::vector<std::vector<model::Part>> choices;
+  for (const SideLoop& outline : completions_of(all, group, tolerance_m)) {
+    if (const auto part = part_of({all, group, joints, tolerance_m}, {outline})) {
+      choices.push_back({*part});
+    }
+  }
+  return choices;
 }
 
 std::vector<model::Part> plain_parts_of(const Faces& all, const Group& group, Pieces pieces,

@@ -38,8 +38,11 @@ Halves halves_of(const Faces& all, const Group& group, double tolerance_m) {
     if (other >= 0) {
       const Slope& beyond = all.slope_of(static_cast<std::size_t>(other));
       const Slope& here = all.slope_of(face);
-      border.is_joint = std::abs(beyond.z(border.a) - here.z(border.a)) <= 2.0 * tolerance_m &&
-                        std::abs(beyond.z(border.b) - here.z(border.b)) <= 2.0 * tolerance_m;
+      const double step_a = beyond.z(border.a) - here.z(border.a);
+      const double step_b = beyond.z(border.b) - here.z(border.b);
+      border.is_joint =
+          std::abs(step_a) <= 2.0 * tolerance_m && std::abs(step_b) <= 2.0 * tolerance_m;
+      border.is_covered = !border.is_joint && step_a + step_b > 0.0;
     }
     from.emplace(side.first, Half{side.second, border});
   }
@@ -268,7 +271,7 @@ Fall fall_of(const Slope& slope, glm::dvec2 a, glm::dvec2 b) {
 }
 
 double height_of(const Faces& all, const Side& side) {
-  return all.planes[side.plane].z((side.a + side.b) / 2.0);
+  return side.height_m.value_or(all.planes[side.plane].z((side.a + side.b) / 2.0));
 }
 
 double area_of(const BorderLoop& loop) {

@@ -5,6 +5,7 @@
 
 #include <glm/vec2.hpp>
 
+#include <optional>
 #include <vector>
 
 namespace ridgeward::rebuild {
@@ -19,7 +20,8 @@ struct Border {
   glm::dvec2 a{0.0};
   glm::dvec2 b{0.0};
   std::size_t face = 0;
-  bool is_joint = false;  ///< another face of the building joins here at one height
+  bool is_joint = false;    ///< another face of the building joins here at one height
+  bool is_covered = false;  ///< another face of the building lies higher here
 };
 using BorderLoop = std::vector<Border>;
 
@@ -38,11 +40,13 @@ struct Side {
   Fall fall = Fall::across;
   std::size_t plane = 0;
   bool is_clipped = false;  ///< a gable whose top is clipped: an eave in the middle of it
+  /// Of an eave that is hidden, whose plane may be one like `plane` only.
+  std::optional<double> height_m = std::nullopt;
 };
 using SideLoop = std::vector<Side>;
 
 inline double length_of(const Side& side) { return glm::distance(side.a, side.b); }
-/// Of the plane at the middle of the side.
+/// Its own, or that of the plane at the middle of the side.
 double height_of(const Faces& all, const Side& side);
 
 /// The outer loop `number` of `borders` as sides, then those of the holes within it.
@@ -54,9 +58,10 @@ enum class Closing {
   as_cut,     ///< along the cut: standing edges
   hull,       ///< by the convex hull
   rectangle,  ///< by the rectangle around it, square to its longest eave
-  beyond      ///< the same, grown where no side of the border lies
+  beyond,     ///< the same, grown where no side of the border lies
+  completed   ///< by eaves that are hidden (hidden.hpp)
 };
-/// REQUIRES a closing other than as_cut. Where other planes cut off all eaves (a cricket), the
+/// REQUIRES hull, rectangle or beyond. Where other planes cut off all eaves (a cricket), the
 /// rectangle is square to the fall of the plane with the longest border, and its sides that a plane
 /// falls toward are eaves; empty where that plane is level.
 SideLoop closed(const Faces& all, const SideLoop& sides, Closing closing, double tolerance_m);

@@ -1,240 +1,20 @@
 #include "rebuild/stage.hpp"
 
-#include "rebuild/fit.hpp"
-#include "rebuild/outline.hpp"
+#include "rebuild/builder.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <array>
 #include <cmath>
-#include <iterator>
 #include <limits>
 #include <numeric>
-#include <optional>
 #include <set>
+#include <utility>
 
 namespace ridgeward::rebuild {
 
 namespace {
 
 constexpr std::size_t most_polygons = 1500;
-
-double area_of(const Faces& all, const Group& group) {
-  return std::accumulate(group.begin(), group.end(), 0.0, [&](double sum, std::size_t face) {
-    return sum + all.faces[face].area_m2;
-  });
-}
-
-Group without(const Group& all, const Group& some) {
-  Group rest;
-  std::set_difference(all.begin(), all.end(), some.begin(), some.end(), std::back_inserter(rest));
-  return rest;
-}
-
-/// Rebuilds one building.
-class Builder {
- public:
-  Builder(const Faces& all, double tolerance_m)
-      : all_(all), joints_(joints_of(all, tolerance_m)), tolerance_m_(tolerance_m) {}
-
-  void run() {
-    Group everything(all_.faces.size());
-    std::iota(everything.begin(), everything.end(), std::size_t{0});
-    for (const Group& group : connected(everything, joints_, is_joined)) {
-      settle(group, 0);
-    }
-  }
-  /// Every plane by itself, in pieces of one plane.
-  void run_plain() {
-    parts_.clear();
-    kept_plain_.clear();
-    Group everything(all_.faces.size());
-    std::iota(everything.begin(), everything.end(), std::size_t{0});
-    keep_plain(everything);
-  }
-
-  std::vector<model::Part> all_parts() const {
-    std::vector<model::Part> all = parts_;
-    all.insert(all.end(), kept_plain_.begin(), kept_plain_.end());
-    return all;
-  }
-  std::size_t understood() const { return parts_.size(); }
-  std::size_t plain() const { return kept_plain_.size(); }
-  std::size_t lost() const { return lost_; }
-  double plain_area_m2() const { return plain_area_m2_; }
-  double lost_area_m2() const { return lost_area_m2_; }
-
- private:
-  static bool is_joined(const Joint& joint) { return joint.is_joined; }
-
-  struct Attempt {
-    std::vector<model::Part> parts;
-    Group matched;
-  };
-
-  /// The best way to make parts of a group: that which gives the largest area of it back.
-  std::optional<Attempt> try_all(const Group& group) {
-    if (++attempts_ > most_attempts) {
-      return std::nullopt;
-    }
-    const bool is_cut = has_cut(group);
-    std::array<Closing, 4> order{Closing::as_cut, Closing::hull, Closing::rectangle,
-                                 Closing::beyond};
-    if (is_cut) {
-      order = {Closing::beyond, Closing::rectangle, Closing::hull, Closing::as_cut};
-    }
-    std::optional<Attempt> best;
-    double most = 0.0;
-    for (const Closing closing : order) {
-      std::vector<model::Part> parts = parts_of(all_, group, closing, tolerance_m_);
-      const std::optional<Raised> raised = parts.empty() ? std::nullopt : raise_parts(parts);
-      if (!raised || stands_above(all_, *raised, tolerance_m_)) {
-        continue;
-      }
-      Group found = matched(all_, group, *raised, tolerance_m_);
-      const double area = area_of(all_, found);
-      if (area > most + 1e-6) {
-        most = area;
-        best = Attempt{std::move(parts), std::move(found)};
-      }
-      if (best && best->matched.size() == group.size()) {
-        break;
-      }
-    }
-    return best;
-  }
-  bool has_cut(const Group& group) const {
-    return std::any_of(joints_.begin(), joints_.end(), [&](const Joint& joint) {
-      return joint.is_joined && std::binary_search(group.begin(), group.end(), joint.left) !=
-                                    std::binary_search(group.begin(), group.end(), joint.right);
-    });
-  }
-
-  void settle(const Group& group, int depth) {
-    std::optional<Attempt> attempt = depth > most_depth ? std::nullopt : try_all(group);
-    const std::vector<Group> at_valleys = connected(
-        group, joints_, [](const Joint& joint) { return joint.is_joined && !joint.is_valley; });
-    if (attempt && has_uneven_eaves(*attempt) && settle_apart(at_valleys, depth)) {
-      return;
-    }
-    if (attempt && (attempt->matched.size() == group.size() || pays(group, *attempt))) {
-      std::move(attempt->parts.begin(), attempt->parts.end(), std::back_inserter(parts_));
-      for (const Group& rest : connected(without(group, attempt->matched), joints_, is_joined)) {
-        settle(rest, depth + 1);
-      }
-      return;
-    }
-    for (const std::vector<Group>& pieces : {at_valleys, by_eaves(group)}) {
-      if (pieces.size() > 1) {
-        for (const Group& piece : pieces) {
-          settle(piece, depth + 1);
-        }
-        return;
-      }
-    }
-    keep_plain(group);
-  }
-
-  /// Eaves at different heights: as one part its walls would stand under the highest eave.
-  bool has_uneven_eaves(const Attempt& attempt) const {
-    return std::any_of(attempt.parts.begin(), attempt.parts.end(), [](const model::Part& part) {
-      return std::any_of(part.edges.begin(), part.edges.end(),
-                         [](const model::Edge& edge) { return edge.overhang_m > 0.0; });
-    });
-  }
-  /// Whether the pieces give parts with no plane left over; otherwise nothing is changed.
-  bool settle_apart(const std::vector<Group>& pieces, int depth) {
-    if (pieces.size() < 2) {
-      return false;
-    }
-    const std::size_t parts = parts_.size();
-    const Builder before = *this;
-    for (const Group& piece : pieces) {
-      settle(piece, depth + 1);
-    }
-    const bool is_good = kept_plain_.size() == before.kept_plain_.size() && lost_ == before.lost_;
-    if (!is_good) {
-      parts_.resize(parts);
-      kept_plain_ = before.kept_plain_;
-      lost_ = before.lost_;
-      plain_area_m2_ = before.plain_area_m2_;
-      lost_area_m2_ = before.lost_area_m2_;
-    }
-    return is_good;
-  }
-
-  /// Whether a part that has only some of the planes is worth it: two planes or more, or a plane
-  /// that the others hang on.
-  bool pays(const Group& group, const Attempt& attempt) const {
-    std::set<std::size_t> planes;
-    for (const std::size_t face : attempt.matched) {
-      planes.insert(all_.faces[face].plane);
-    }
-    return planes.size() > 1 || attempt.matched.size() * 2 > group.size();
-  }
-
-  /// Apart where the eaves lie at different heights; planes without an eave go with a neighbour.
-  std::vector<Group> by_eaves(const Group& group) const {
-    const std::vector<BorderLoop> borders = borders_of(all_, group, tolerance_m_);
-    std::map<std::size_t, double> eave_m;
-    for (const BorderLoop& loop : borders) {
-      for (const Border& side : loop) {
-        const double z =
-            std::min(all_.slope_of(side.face).z(side.a), all_.slope_of(side.face).z(side.b));
-        const std::size_t plane = all_.faces[side.face].plane;
-        const auto at = eave_m.emplace(plane, z).first;
-        at->second = std::min(at->second, z);
-      }
-    }
-    return connected(group, joints_, [&](const Joint& joint) {
-      const auto left = eave_m.find(all_.faces[joint.left].plane);
-      const auto right = eave_m.find(all_.faces[joint.right].plane);
-      const bool has_both = left != eave_m.end() && right != eave_m.end();
-      return joint.is_joined &&
-             (!has_both || std::abs(left->second - right->second) <= 4.0 * tolerance_m_);
-    });
-  }
-
-  void keep_plain(const Group& group) {
-    const auto is_one_plane = [&](const Joint& joint) {
-      return joint.is_joined && all_.faces[joint.left].plane == all_.faces[joint.right].plane;
-    };
-    for (const Group& piece : connected(group, joints_, is_one_plane)) {
-      std::optional<std::vector<model::Part>> parts = plain_parts(piece, Pieces::whole);
-      if (!parts) {
-        parts = plain_parts(piece, Pieces::convex);
-      }
-      if (!parts) {
-        ++lost_;
-        lost_area_m2_ += area_of(all_, piece);
-        continue;
-      }
-      plain_area_m2_ += area_of(all_, piece);
-      kept_plain_.insert(kept_plain_.end(), parts->begin(), parts->end());
-    }
-  }
-  /// Parts that together are the plane again.
-  std::optional<std::vector<model::Part>> plain_parts(const Group& piece, Pieces pieces) const {
-    std::vector<model::Part> parts = plain_parts_of(all_, piece, pieces, tolerance_m_);
-    const std::optional<Raised> raised = parts.empty() ? std::nullopt : raise_parts(parts);
-    const bool is_good = raised && !stands_above(all_, *raised, 2.0 * tolerance_m_) &&
-                         matched(all_, piece, *raised, 2.0 * tolerance_m_).size() == piece.size();
-    return is_good ? std::optional(std::move(parts)) : std::nullopt;
-  }
-
-  static constexpr int most_depth = 12;
-  static constexpr int most_attempts = 400;
-  const Faces& all_;
-  std::vector<Joint> joints_;
-  double tolerance_m_;
-  std::vector<model::Part> parts_;
-  std::vector<model::Part> kept_plain_;
-  int attempts_ = 0;
-  std::size_t lost_ = 0;
-  double plain_area_m2_ = 0.0;
-  double lost_area_m2_ = 0.0;
-};
 
 struct OneBuilding {
   std::vector<model::Part> parts;
@@ -265,41 +45,37 @@ OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tole
     one.notes.push_back(who + "left out: it has no roof planes");
     return one;
   }
-  Builder builder(all, tolerance_m);
-  builder.run();
-  std::optional<Raised> raised = raise_parts(builder.all_parts());
-  if (!raised) {
-    builder.run_plain();
-    raised = raise_parts(builder.all_parts());
-  }
-  if (!raised) {
+  Built built = build(all, tolerance_m);
+  if (!built.raised) {
     one.notes.push_back(who + "left out: no roof could be raised from its planes");
     return one;
   }
-  one.parts = builder.all_parts();
+  one.parts = std::move(built.parts);
   one.fit.planes_given = all.planes.size();
-  one.fit.parts = builder.understood();
-  one.fit.plain = builder.plain();
-  one.fit.distance_m = distance_m(all, *raised);
+  one.fit.parts = built.understood;
+  one.fit.plain = built.plain;
+  Group everything(all.faces.size());
+  std::iota(everything.begin(), everything.end(), std::size_t{0});
+  one.fit.distance_m = distance_m(all, everything, *built.raised);
   for (const Face& face : all.faces) {
     one.fit.area_given_m2 += face.area_m2;
   }
-  one.fit.area_rebuilt_m2 = area_of(*raised);
+  one.fit.area_rebuilt_m2 = area_of(*built.raised);
   std::string text = fmt::format(
       "{} became {}; the rebuilt roof lies within {:.3f} m of what was given, its area is {:.2f} "
       "m2 "
       "against {:.2f} m2",
       counted(one.fit.planes_given, "plane"), counted(one.fit.parts + one.fit.plain, "part"),
       one.fit.distance_m, one.fit.area_rebuilt_m2, one.fit.area_given_m2);
-  if (builder.plain() > 0) {
+  if (built.plain > 0) {
     text += fmt::format(
         "; plain planes, of which no eaves and gables could be made: {} of the parts, "
         "{:.1f} m2",
-        builder.plain(), builder.plain_area_m2());
+        built.plain, built.plain_area_m2);
   }
-  if (builder.lost() > 0) {
+  if (built.lost > 0) {
     text += fmt::format("; left out, too small or too ragged: {}, {:.1f} m2",
-                        counted(builder.lost(), "plane"), builder.lost_area_m2());
+                        counted(built.lost, "plane"), built.lost_area_m2);
   }
   if (all.unevenness_m > tolerance_m) {
     text += fmt::format("; its polygons are flat to {:.3f} m only", all.unevenness_m);
@@ -356,13 +132,14 @@ std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dve
 
 }  // namespace
 
-Result<Rebuilt> rebuild(const RoofPlanes& given) {
+Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
   Rebuilt rebuilt;
   rebuilt.model.name = given.name;
   rebuilt.model.unit = units::LengthUnit::m;
   const glm::dvec2 origin = origin_of(given);
   rebuilt.origin = origin;
   std::set<std::string> ids;
+  std::size_t done = 0;
   for (const Building& building : given.buildings) {
     OneBuilding one = rebuild_one(building, origin, given.tolerance_m);
     std::move(one.notes.begin(), one.notes.end(), std::back_inserter(rebuilt.notes));
@@ -375,6 +152,9 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
     }
     if (!one.parts.empty()) {
       rebuilt.fits.push_back(one.fit);
+    }
+    if (tell) {
+      tell(++done, given.buildings.size());
     }
   }
   if (rebuilt.model.parts.empty()) {
@@ -390,7 +170,7 @@ Result<Rebuilt> rebuild(const RoofPlanes& given) {
   return rebuilt;
 }
 
-Result<Modelled> modelled(std::string_view json) {
+Result<Modelled> modelled(std::string_view json, const Tell& tell) {
   if (!holds_planes(json)) {
     Result<model::ReadModel> read = model::read(json);
     if (!read) {
@@ -402,7 +182,7 @@ Result<Modelled> modelled(std::string_view json) {
   if (!planes) {
     return planes.faults();
   }
-  Result<Rebuilt> rebuilt = rebuild(planes.value());
+  Result<Rebuilt> rebuilt = rebuild(planes.value(), tell);
   if (!rebuilt) {
     Faults faults = rebuilt.faults();
     faults.front().what += planes.value().name.empty() ? "" : ": " + planes.value().name;

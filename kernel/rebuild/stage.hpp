@@ -1,6 +1,7 @@
 #pragma once
 // From roof planes to a model: parts with eaves, gables and pitches that `assess` takes.
 
+#include "base/tell.hpp"
 #include "model/read.hpp"
 #include "model/roof_model.hpp"
 
@@ -38,13 +39,14 @@ struct Rebuilt {
 /// join is outlined, each edge of the outline is told by the plane beside it (falling toward it: an
 /// eave with that pitch; else a gable or a shed's top), the part is raised and compared. Planes
 /// that the raised part has are done; it counts only where it nowhere stands above what was given.
-/// What is left over is tried again by itself, then cut at its valleys, then by the height of its
-/// eaves, and last kept as plain planes: parts of one plane each. Outlines are drip lines; walls
-/// stand beneath them, inward where a plane's eave hangs lower. Faults: planes.nothing when no
-/// building could be rebuilt. Laws: (1) no rebuilt plane lies above the given ones by more than the
-/// tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is measured on
-/// the united roof.
-Result<Rebuilt> rebuild(const RoofPlanes& given);
+/// Eaves that other roofs hide are told from those that are seen, where all planes of the group
+/// then come back. What is left over is tried again by itself, then cut at its valleys, then by the
+/// height of its eaves, and last kept as plain planes: parts of one plane each. Outlines are drip
+/// lines; walls stand beneath them, inward where a plane's eave hangs lower. Faults: planes.nothing
+/// when no building could be rebuilt. Laws: (1) no rebuilt plane lies above the given ones by more
+/// than the tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is
+/// measured on the united roof. `tell` counts buildings.
+Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell = {});
 
 /// What an importer's JSON comes to.
 struct Modelled {
@@ -58,6 +60,6 @@ struct Modelled {
 
 /// The model that the JSON holds, or that is rebuilt from its planes and read like any file. Faults
 /// as those of model::read, read_planes and rebuild, the last with the name of the planes.
-Result<Modelled> modelled(std::string_view json);
+Result<Modelled> modelled(std::string_view json, const Tell& tell = {});
 
 }  // namespace ridgeward::rebuild

@@ -6,6 +6,7 @@
 
 #include "attic/attic.hpp"
 #include "base/fault.hpp"
+#include "base/tell.hpp"
 #include "framing/framing.hpp"
 #include "model/roof_model.hpp"
 #include "solid/shape.hpp"
@@ -70,8 +71,9 @@ Result<Bodies> compartment_bodies(const surface::Surface& surface, const attic::
 ///   its ends where it lies free. What is only a strip of another member is left out.
 /// Where several hips meet without a ridge their tips may run into each other.
 /// Law: between two parallel cuts, birdsmouths apart, the volume is thickness x depth x length_m.
+/// The slowest of all: `tell` counts the members.
 /// Faults: solid.not_closed, solid.invalid.
 Result<Bodies> member_bodies(const model::RoofModel& model, const surface::Surface& surface,
-                             const framing::Framing& framing);
+                             const framing::Framing& framing, const Tell& tell = {});
 
 }  // namespace ridgeward::solid

@@ -26,7 +26,7 @@ class MemberMaker {
   MemberMaker(const model::RoofModel& model, const surface::Surface& surface,
               const framing::Framing& framing);
 
-  Result<Bodies> run() const;
+  Result<Bodies> run(const Tell& tell) const;
 
  private:
   /// What the end of a rafter meets.

@@ -340,9 +340,13 @@ Result<Shape> MemberMaker::shape_of(const framing::Member& member, Bodies& bodie
   return whole;
 }
 
-Result<Bodies> MemberMaker::run() const {
+Result<Bodies> MemberMaker::run(const Tell& tell) const {
   Bodies bodies;
+  std::size_t done = 0;
   for (const framing::Member& member : framing_.members) {
+    if (tell) {
+      tell(done++, framing_.members.size());
+    }
     if (!member.part_of.is_none()) {
       continue;  // a strip of another one
     }
@@ -365,8 +369,8 @@ Result<Bodies> MemberMaker::run() const {
 }
 
 Result<Bodies> member_bodies(const model::RoofModel& model, const surface::Surface& surface,
-                             const framing::Framing& framing) {
-  return MemberMaker(model, surface, framing).run();
+                             const framing::Framing& framing, const Tell& tell) {
+  return MemberMaker(model, surface, framing).run(tell);
 }
 
 }  // namespace ridgeward::solid

@@ -50,6 +50,10 @@ Result<Plan> stop_gablets(const model::Part& part, const Drip& drip, const std::
     return plan;
   }
   const Skeleton full = raise_wavefront(plan);
+  if (full.outcome != Skeleton::Outcome::closed) {
+    return full.outcome == Skeleton::Outcome::open ? open_roof(part, drip, full, where)
+                                                   : failed(where);
+  }
   std::vector<double> tops(plan.edges.size(), 0.0);
   for (const SkeletonArc& arc : full.arcs) {
     for (const std::int32_t face : {arc.left, arc.right}) {

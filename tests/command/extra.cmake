@@ -1,4 +1,6 @@
-target_sources(test_command PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/support/program.cpp)
+target_sources(test_command PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/support/program.cpp
+               ${CMAKE_SOURCE_DIR}/viewer/command/progress.cpp)
+target_include_directories(test_command PRIVATE ${CMAKE_SOURCE_DIR}/viewer)
 add_dependencies(test_command importer_geojson)
 if(RIDGEWARD_VIEWER)
   target_compile_definitions(test_command PRIVATE RIDGEWARD_HAS_VIEWER)

@@ -1,8 +1,12 @@
 // What the program writes is whole or not there, and never over what it reads.
+#include "command/progress.hpp"
 #include "support/program.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
 #include <filesystem>
 
 using namespace ridgeward;
@@ -108,4 +112,89 @@ TEST_CASE("the file that is read is never replaced, under any of its names") {
     CHECK(bytes_of(house) == before);
     CHECK(bytes_of(plan) == bytes_of(plan_file));
   }
+}
+
+namespace {
+
+/// The lines that tell how far it is, without their first word.
+std::vector<std::string> progress_in(const std::string& err) {
+  std::vector<std::string> all;
+  for (const std::string& line : lines_of(err)) {
+    if (line.rfind("progress ", 0) == 0) {
+      all.push_back(line.substr(9));
+    }
+  }
+  return all;
+}
+
+/// What is written where a terminal, or a pipe, stands at the other end.
+std::string told(bool is_terminal, bool is_for_programs, std::chrono::milliseconds patience) {
+  std::FILE* file = std::tmpfile();
+  REQUIRE(file != nullptr);
+  {
+    command::Progress progress(file, is_terminal, is_for_programs, patience);
+    const Tell pages = progress.steps("pages");
+    pages(9, 10);
+    pages(9, 10);
+    pages(10, 10);
+    progress.tell("50 % read");
+  }
+  std::string text(200, '\0');
+  std::rewind(file);
+  text.resize(std::fread(text.data(), 1, text.size(), file));
+  std::fclose(file);
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("progress is one line on a terminal, lines for programs that ask, else silence") {
+  const std::chrono::milliseconds none(0);
+  CHECK(told(true, false, none) ==
+        "\r9 of 10 pages\r10 of 10 pages\r50 % read     \r         \r");
+  CHECK(told(true, false, std::chrono::hours(1)).empty());  // done before anybody wonders
+  for (const bool is_terminal : {false, true}) {
+    CHECK(told(is_terminal, true, std::chrono::hours(1)) ==
+          "progress 9 of 10 pages\nprogress 10 of 10 pages\nprogress 50 % read\n");
+  }
+  CHECK(told(false, false, none).empty());
+}
+
+TEST_CASE("papers, exports and imports tell how far they are to who asks, and to nobody else") {
+  const Folder folder;
+  const std::string house = demo_house("plain-gable");
+  struct Call {
+    std::vector<std::string> words;
+    std::string last;  ///< ending of the last line
+  };
+  std::vector<Call> calls{
+      {{"assess", house, "--pdf", folder.file("a.pdf")}, " pages"},
+      {{"import", RIDGEWARD_SOURCE_DIR "/importers/cityjson/samples/house-and-shed.city.json", "-o",
+        folder.file("c.roof.json")},
+       "2 of 2 buildings rebuilt"},
+      {{"import", RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson", "--each",
+        "-o", folder.file("d.jsonl")},
+       "50 % read, 0 buildings done"}};
+#ifdef RIDGEWARD_HAS_SOLID
+  calls.push_back({{"export", house, "-o", folder.file("b.step"), "--show", "all"}, " pieces"});
+#endif
+  for (Call& call : calls) {
+    CAPTURE(call.words);
+    CHECK(progress_in(run_program(call.words).err).empty());
+    call.words.emplace_back("--progress");
+    const Ran ran = run_program(call.words);
+    CHECK(ran.status <= 1);
+    const std::vector<std::string> lines = progress_in(ran.err);
+    REQUIRE_FALSE(lines.empty());
+    CHECK(lines.back().size() >= call.last.size());
+    CHECK(has(lines.back(), call.last));
+    if (has(lines.back(), " of ")) {  // the last step is the end
+      const std::string done = lines.back().substr(0, lines.back().find(' '));
+      CHECK(lines.back().rfind(done + " of " + done + " ", 0) == 0);
+    }
+  }
+  // Data on the standard output stays data.
+  const Ran out = run_program({"assess", house, "--pdf", "-", "--progress"});
+  CHECK(out.out.rfind("%PDF", 0) == 0);
+  CHECK_FALSE(has(out.out, "progress "));
 }

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <sstream>
 #include <string>
@@ -93,6 +94,24 @@ TEST_CASE("a sequence of features reads like the whole file") {
   REQUIRE(all.fits.size() == 2);
   CHECK(all.fits[0].area_rebuilt_m2 == Approx(gable_area_m2));
   CHECK(refused("cityjson", lines + "{\"type\": \"Feature\"}\n").where == "line 4");
+}
+
+TEST_CASE("an importer of a city tells how much of the file is read") {
+  std::vector<double> told;
+  const std::string lines = sequence(200);
+  const plugin::Job job{lines, "", "", [&](double share) {
+                          told.push_back(share);
+                          return true;
+                        }};
+  REQUIRE(plugin::read_apart(library("cityjson"), job).ok());
+  CHECK(std::is_sorted(told.begin(), told.end()));
+  CHECK(told.size() > 8);
+  CHECK(told.front() < 0.15);
+  CHECK(told.back() > 0.9);
+  std::size_t stopped_after = 0;
+  const plugin::Job some{lines, "", "", [&](double) { return ++stopped_after < 3; }};
+  CHECK(plugin::read_apart(library("cityjson"), some).faults().front().code == "importer.stopped");
+  CHECK(stopped_after == 3);
 }
 
 TEST_CASE("city files that hold no roof are refused with the place") {

@@ -207,6 +207,28 @@ TEST_CASE("what an importer does in its own process can't harm the host") {
   CHECK(large.value().json == std::string(5'000'000, 'x'));
 }
 
+TEST_CASE("progress comes through whatever an importer says, and stopping ends it") {
+  const std::string hostile = (wrong / "hostile.so").string();
+  std::vector<double> told;
+  plugin::Job job{"{}", "shares", "", [&](double share) {
+                    told.push_back(share);
+                    return true;
+                  }};
+  REQUIRE(plugin::read_apart(hostile, job).ok());
+  REQUIRE(told.size() == 51);  // from half on, each hundredth once
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    CHECK(told[i] == Approx(0.5 + 0.01 * static_cast<double>(i)));
+  }
+  job.go_on = [](double share) { return share < 0.7; };
+  const auto stopped = plugin::read_apart(hostile, job);
+  REQUIRE_FALSE(stopped.ok());
+  CHECK(stopped.faults().front().code == "importer.stopped");
+  const auto each =
+      plugin::read_each_apart(hostile, job, {}, [](const std::string&) { return true; });
+  REQUIRE_FALSE(each.ok());
+  CHECK(each.faults().front().code == "importer.stopped");
+}
+
 TEST_CASE("loading and sniffing happen in a process of their own too") {
   const auto code = [](const fs::path& path, const char* file) {
     const auto sure = plugin::sniff_apart(path.string(), "{}", file);

@@ -62,6 +62,18 @@ TEST_CASE("gablet: a small gable on top of the hip end") {
   REQUIRE(high.faults()[0].where == "/parts/0/edges/1/wall_height");
 }
 
+TEST_CASE("a gablet on a plan that no roof closes over is a named fault") {
+  // A T of gables but for one eave at its foot, and the gablet.
+  model::Edge end = eave(8);
+  end.kind = model::EdgeKind::gablet;
+  end.wall_height_m = 2 * ft;
+  const auto open = surface::raise(
+      house({{0, 0}, {29, 0}, {29, 16}, {32, 16}, {32, 32}, {24, 32}, {24, 24}, {0, 24}},
+            {gable(), gable(), gable(), gable(), end, gable(), gable(), eave(12)}));
+  REQUIRE_FALSE(open.ok());
+  REQUIRE(open.faults()[0].code == "roof.open");
+}
+
 TEST_CASE("a shed against a taller wall: headwall and sidewalls, no rakes") {
   model::Edge wall = gable();
   wall.kind = model::EdgeKind::wall;

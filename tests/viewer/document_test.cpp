@@ -11,11 +11,14 @@
 
 #include <catch2/catch.hpp>
 
+#include <atomic>
 #include <chrono>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <string>
 #include <sys/wait.h>
+#include <thread>
 #include <unistd.h>
 
 using namespace ridgeward;
@@ -76,6 +79,65 @@ TEST_CASE("how far a program is stands on the last whole line that says so") {
   CHECK(document::last_progress("progress 1 of 9 pictures\nprogress 2") == "1 of 9 pictures");
   CHECK(document::last_progress("a\nprogress 3 of 9\nWritten.\n") == "3 of 9");
   CHECK(document::last_progress("no progress 3 of 9\n").empty());
+}
+
+TEST_CASE("the share that progress tells") {
+  CHECK(document::share_of("3 of 15 pictures") == Approx(0.2));
+  CHECK(document::share_of("40 % read") == Approx(0.4));
+  CHECK(document::share_of("7 of 5 pages") == Approx(1.0));
+  for (const char* none : {"", "3", "3 of 0 pages", "3 of pages", "some of 4", "-"}) {
+    CAPTURE(none);
+    CHECK_FALSE(document::share_of(none));
+  }
+}
+
+TEST_CASE("work tells how far its program is, and is cancelled or kept") {
+  std::atomic<int> woken{0};
+  document::Work work([&] { ++woken; });
+  const auto until = [&](auto&& is_so) {
+    bool has_come = is_so();  // asked no more afterwards: take() takes
+    for (int i = 0; i < 2000 && !has_come; ++i) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(5));
+      has_come = is_so();
+    }
+    REQUIRE(has_come);
+  };
+  document::Ended ended;
+  int outcomes = 0;
+  const auto start = [&](const std::string& script, bool keeps) {
+    work.start("Writing", [&, script, keeps](document::Task& task) -> document::Work::After {
+      ended = task.run({"/bin/sh", "-c", script});
+      if (keeps) {
+        task.keep();
+      }
+      return [&] { ++outcomes; };
+    });
+  };
+  // On either stream; what only tells progress is no trouble.
+  const Folder folder;
+  start(
+      "echo progress 1 of 4 pages >&2; echo odd words >&2;"
+      "while ! test -e '" +
+          folder.path +
+          "/go'; do sleep 0.01; done;"
+          "echo progress 2 of 4 pages >&2; echo more >&2",
+      false);
+  until([&] { return work.progress() == "1 of 4 pages"; });
+  std::ofstream(folder.path + "/go") << "go";
+  until([&] { return work.take(); });
+  CHECK(ended.exit_code == 0);
+  CHECK(ended.errors == "odd words\nmore\n");
+  CHECK(outcomes == 1);
+  // Cancelled: it is ended and its outcome counts for nothing, but where it says that it is done.
+  for (const bool keeps : {false, true}) {
+    start("echo progress 50 % done; exec sleep 100", keeps);
+    until([&] { return work.progress() == "50 % done"; });
+    work.cancel();
+    until([&] { return work.take(); });
+    CHECK(ended.exit_code == -1);
+    CHECK(outcomes == (keeps ? 2 : 1));
+  }
+  CHECK(woken == 3);
 }
 
 TEST_CASE("history keeps every step and merges what belongs to one drag") {

@@ -7,11 +7,15 @@
 
 #include <catch2/catch.hpp>
 
+#include <csignal>
+#include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <regex>
 #include <sstream>
+#include <string>
+#include <sys/wait.h>
 #include <unistd.h>
 #include <utility>
 #include <vector>
@@ -75,6 +79,33 @@ TEST_CASE("writing leaves no half file behind") {
   const auto on_folder = papers::write_whole(folder.string(), "x");
   CHECK_FALSE(on_folder);
   CHECK(std::filesystem::is_directory(folder));
+  std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("a program that is killed while it writes leaves the older file and nothing else") {
+  const auto folder = scratch("-killed");
+  std::filesystem::create_directory(folder);
+  const std::string path = (folder / "out.txt").string();
+  REQUIRE(papers::write_whole(path, "older"));
+  const int nameless = ::open(folder.c_str(), O_TMPFILE | O_RDWR | O_CLOEXEC, 0600);
+  const pid_t child = ::fork();
+  if (child == 0) {
+    const auto file = papers::WholeFile::open(path);
+    if (file && file.value()->add(std::string(1U << 20U, 'x'))) {
+      ::raise(SIGKILL);
+    }
+    ::_exit(1);
+  }
+  int status = 0;
+  REQUIRE(::waitpid(child, &status, 0) == child);
+  REQUIRE(WIFSIGNALED(status));
+  std::ifstream file(path);
+  CHECK(std::string(std::istreambuf_iterator<char>(file), {}) == "older");
+  if (nameless >= 0) {  // file systems without nameless files keep a part beside it
+    ::close(nameless);
+    CHECK(std::distance(std::filesystem::directory_iterator(folder),
+                        std::filesystem::directory_iterator()) == 1);
+  }
   std::filesystem::remove_all(folder);
 }
 

@@ -56,7 +56,7 @@ TEST_CASE("lesson: forth and back by keys and buttons; closing puts all back") {
   const scene::Layers layers = desk.state.layers;
   const double distance = desk.state.camera.distance_m;
   desk.frame();
-  desk.key('J');
+  desk.strike("J");
   REQUIRE(desk.state.lesson.is_open);
   desk.frame();
   CHECK(desk.item("lesson/title").state == "Why the roof needs air");
@@ -78,7 +78,7 @@ TEST_CASE("lesson: forth and back by keys and buttons; closing puts all back") {
   CHECK(desk.state.lesson.step == papers::topic_count - 1);
   desk.click("lesson/restart");
   CHECK(desk.state.lesson.step == 0);
-  desk.key('J');
+  desk.strike("J");
   CHECK_FALSE(desk.state.lesson.is_open);
   CHECK(desk.state.layers == layers);
   CHECK(panels::goal(desk.state).distance_m == distance);
@@ -92,7 +92,7 @@ TEST_CASE("lesson: mistakes are switched by click and key, and end with the tab"
   table->offers = papers::what_ifs_of(desk.house, catalogue.value());
   REQUIRE(table->offers.size() == 6);
   desk.frame();
-  desk.key('J');
+  desk.strike("J");
   desk.state.lesson.desk = table;
   desk.click("lesson/what-if");
   REQUIRE(desk.state.lesson.tab == LessonTab::what_if);
@@ -114,7 +114,7 @@ TEST_CASE("lesson: the first answer counts, both are explained, the quiz starts 
   Desk desk(assessed(demo("sorrel-lane")));
   const auto questions = papers::questions_of(desk.house, units::Style::feet_inches);
   desk.frame();
-  desk.key('J');
+  desk.strike("J");
   desk.click("lesson/quiz");
   const std::size_t wrong = questions[0].right == 0 ? 1 : 0;
   desk.click("lesson/choice/" + std::to_string(wrong));
@@ -139,7 +139,7 @@ TEST_CASE("lesson: an export is asked for with its path") {
   Desk desk(assessed(demo("plain-gable")));
   desk.state.path = "/somewhere/plain.roof.json";
   desk.frame();
-  desk.key('J');
+  desk.strike("J");
   CHECK(desk.state.lesson.export_path == "/somewhere/plain-lesson.pdf");
   desk.click("lesson/export");
   CHECK(desk.state.lesson.wants_export == "/somewhere/plain-lesson.pdf");

@@ -3,15 +3,20 @@
 
 #include "panels/ribbon.hpp"
 
+#include "base/polygon.hpp"
+
 #include "scene/ribbon.hpp"
 #include "viewer/desk.hpp"
 
 #include <catch2/catch.hpp>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <map>
 #include <set>
+#include <vector>
 
 using namespace ridgeward;
 using scene::Grip;
@@ -228,4 +233,66 @@ TEST_CASE("ribbon: clicks select on the house, the house selects on the ribbon")
   CHECK_FALSE(desk.state.ribbon.is_shown);
   desk.click("ribbon/show");
   CHECK(desk.state.ribbon.is_shown);
+}
+
+TEST_CASE("ribbon: marks on the house lie where the bays and slots are that are pointed at") {
+  Desk desk(assessed(demo("sorrel-lane")));
+  const Assessment& house = desk.house;
+  CHECK(panels::marks_of(desk.state, house).empty());
+  const SlotId at(0);
+  const vents::Slot& slot = house.vents.slots[at];
+  const BayId bay = scene::bays_over(house, slot.plane, slot.start_m, slot.end_m).front();
+  desk.state.ribbon.bay = bay;
+  desk.state.ribbon.slot = at;
+  const std::vector<scene::Mark> marks = panels::marks_of(desk.state, house);
+  REQUIRE(marks.size() == 2);
+  const surface::Frame& frame = house.surface.planes[slot.plane].frame;
+  for (const scene::Mark& mark : marks) {
+    CHECK(mark.shows_through);
+    CHECK(mark.normal == frame.normal);
+    for (const glm::dvec3& corner : mark.corners) {
+      CHECK(std::abs(glm::dot(corner - frame.origin, frame.normal)) < 1e-9);
+    }
+  }
+  CHECK(marks[0].corners.size() == house.framing.bays[bay].outline.size());
+  CHECK(glm::length(marks[1].corners[1] - marks[1].corners[0]) ==
+        Approx(slot.end_m - slot.start_m));
+  // What went with its deck has no mark; a window without a house has none at all.
+  desk.state.sight.peeled = {slot.plane};
+  CHECK(panels::marks_of(desk.state, house).size() == 1);
+  desk.state.has_model = false;
+  CHECK(panels::marks_of(desk.state, house).empty());
+}
+
+TEST_CASE("ribbon: no bay is picked through the house") {
+  const Assessment house = assessed(demo("quarry-rise"));
+  const scene::Scene scene = scene::from_assessment(house);
+  const scene::Viewport port{0.0, 0.0, 1000.0, 800.0};
+  std::size_t hidden = 0;
+  std::size_t seen = 0;
+  for (const char* word : {"north-east", "south-west"}) {
+    const scene::Lens lens{
+        scene::fitted(scene::looking_from(word, 0.0).value(), scene.corners, port, 0.05), port};
+    const scene::Seen eye(scene, lens);
+    std::size_t number = 0;
+    for (const BayId id : house.framing.bays.ids()) {
+      const framing::Bay& bay = house.framing.bays[id];
+      const polygon::Box box = polygon::box_of(bay.outline);
+      const glm::dvec3 spot = house.surface.planes[bay.plane].frame.at(0.5 * (box.low + box.high));
+      const auto pixel = lens.pixel(spot);
+      if (number++ % 3 != 0 || !pixel) {
+        continue;
+      }
+      const auto pointed = panels::pointed_at(house, scene::pick(scene, lens, *pixel, -1.0));
+      CAPTURE(word, bay.id);
+      if (!eye.is_in_sight(spot)) {
+        ++hidden;
+        CHECK(pointed.bay != id);
+      } else {
+        seen += pointed.bay == id ? 1 : 0;
+      }
+    }
+  }
+  CHECK(hidden > 20);
+  CHECK(seen > 20);
 }

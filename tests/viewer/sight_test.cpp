@@ -4,6 +4,7 @@
 #include "attic/columns.hpp"
 
 #include "draw/palette.hpp"
+#include "panels/commands.hpp"
 #include "panels/pointer.hpp"
 #include "panels/texts.hpp"
 #include "scene/bodies.hpp"
@@ -21,7 +22,6 @@
 #include <map>
 
 using namespace ridgeward;
-using panels::Key;
 using scene::Camera;
 using scene::Cut;
 using scene::CutWay;
@@ -85,11 +85,10 @@ struct Fixture {
     input.left_down = false;
     feed(input);
   }
-  void key(Key pressed, bool shift = false) {
-    panels::Input input;
-    input.pressed = {pressed};
-    input.shift = shift;
-    feed(input);
+  void key(const std::string& name) {
+    for (const panels::Intent& intent : panels::asked_by(name, state)) {
+      ask(intent);
+    }
   }
   glm::dvec2 pixel(glm::dvec3 p) const {
     return panels::lens_of(state, scene, port).pixel(p).value();
@@ -446,10 +445,10 @@ TEST_CASE("clicks measure from line to place, and figures stay until cleared") {
   CHECK(scene::figures(f.state.sight.measure).square_m.has_value());
   f.click({port.x + 3, port.y + 3});  // beside the house
   CHECK(f.state.sight.measure.spots.size() == 2);
-  f.key(Key::clear);
+  f.key("Esc");
   CHECK(f.state.sight.measure.spots.empty());
   // From anywhere, while measuring; nothing is selected then.
-  f.key(Key::measure);
+  f.key("M");
   f.ask(panels::Select{});
   f.click(f.pixel(on_eave) - glm::dvec2(0, 60));
   CHECK(f.state.sight.measure.spots.size() == 1);
@@ -491,15 +490,15 @@ TEST_CASE("pointing at a line tells it, and stops telling it") {
 
 TEST_CASE("keys cut, flip, move, peel, flatten, darken and enlarge") {
   Fixture f;
-  f.key(Key::cut);
+  f.key("X");
   CHECK(f.state.sight.cut.way == CutWay::across);
   CHECK(f.state.layers.has(scene::Layer::insulation));
   const bool half = f.state.sight.cut.keeps_high;
-  f.key(Key::cut, true);
+  f.key("Shift+X");
   CHECK(f.state.sight.cut.keeps_high != half);
-  f.key(Key::cut_on);
+  f.key("Page Up");
   CHECK(f.state.sight.cut.share == Approx(0.52));
-  f.key(Key::cut_back);
+  f.key("Page Down");
   CHECK(f.state.sight.cut.share == Approx(0.5));
   // The handle follows the hand.
   const glm::dvec2 at = f.pixel(scene::handle(f.state.sight.cut, f.scene));
@@ -517,32 +516,32 @@ TEST_CASE("keys cut, flip, move, peel, flatten, darken and enlarge") {
   const auto [low, high] = scene::extent(f.state.sight.cut, f.scene);
   CHECK((f.state.sight.cut.share - 0.5) * (high - low) == Approx(1.0).margin(0.15));
   for (int i = 0; i < 3; ++i) {
-    f.key(Key::cut);
+    f.key("X");
   }
   CHECK(f.state.sight.cut.way == CutWay::none);
 
-  f.key(Key::peel);
+  f.key("P");
   CHECK(f.state.sight.peeled.size() == f.house.surface.planes.size());
-  f.key(Key::peel);
+  f.key("P");
   CHECK(f.state.sight.peeled.empty());
   f.ask(panels::Select{{PlaneId(std::size_t{1}), LineId(), {}}});
-  f.key(Key::peel);
+  f.key("P");
   CHECK(f.state.sight.peeled == std::vector<PlaneId>{PlaneId(std::size_t{1})});
 
-  f.key(Key::flat);
+  f.key("O");
   CHECK(f.state.camera.is_flat);
-  f.key(Key::pad_5);
+  f.key("5");
   CHECK(f.state.camera.is_flat);
   CHECK(f.state.camera.elevation_rad == Approx(glm::radians(90.0)));
-  f.key(Key::flat);
+  f.key("O");
   CHECK_FALSE(f.state.camera.is_flat);
-  f.key(Key::sun);
+  f.key("S");
   CHECK(f.state.sight.sun.is_shown);
-  f.key(Key::dark);
+  f.key("N");
   CHECK(f.state.sight.is_dark);
-  f.key(Key::large);
+  f.key("T");
   CHECK(f.state.sight.is_large);
-  f.key(Key::lengths);
+  f.key("L");
   CHECK_FALSE(f.state.layers.has(scene::Layer::lengths));
 }
 

@@ -1,6 +1,7 @@
 #include "panels/state.hpp"
 
-#include "panels/pointer.hpp"
+#include "panels/commands.hpp"
+#include "panels/hand.hpp"
 #include "scene/from_assessment.hpp"
 #include "support/houses.hpp"
 
@@ -13,7 +14,6 @@
 using namespace ridgeward;
 using panels::Input;
 using panels::Intents;
-using panels::Key;
 using panels::Pointer;
 using panels::State;
 
@@ -49,10 +49,12 @@ struct Fixture {
     input.left_down = down;
     return feed(input);
   }
-  Intents key(Key pressed) {
-    Input input;
-    input.pressed = {pressed};
-    return feed(input);
+  void key(const std::string& name) {
+    Intents intents = panels::asked_by(name, state);
+    panels::follow_up({state, house, scene, 1000, 800}, intents);
+    for (const panels::Intent& intent : intents) {
+      ask(intent);
+    }
   }
   glm::dvec2 pixel_of(const char* plane, glm::dvec2 uv) const {
     const glm::dvec3 point = house.surface.planes[house.surface.plane_named(plane)].frame.at(uv);
@@ -191,33 +193,37 @@ TEST_CASE("the wheel brings the house nearer and back") {
 
 TEST_CASE("keys") {
   Fixture f;
-  f.key(Key::units);
+  f.key("U");
   CHECK(f.state.style == units::Style::metric);
-  f.key(Key::units);
+  f.key("U");
   CHECK(f.state.style == units::Style::feet_inches);
-  f.key(Key::help);
+  f.key("F1");
   CHECK(f.state.keys_shown);
   f.ask(panels::Select{{PlaneId(std::size_t{0}), LineId(), {}}});
-  f.key(Key::clear);
+  f.key("Esc");
   CHECK_FALSE(f.state.keys_shown);
   CHECK_FALSE(f.state.selected.is_nothing());
-  f.key(Key::clear);
+  f.key("Esc");
   CHECK(f.state.selected.is_nothing());
-  f.key(Key::pad_5);
+  f.key("5");
   CHECK(f.state.camera.elevation_rad == Approx(glm::radians(90.0)));
-  f.key(Key::pad_6);
+  f.key("6");
   CHECK(scene::direction_word(f.state.camera, f.scene.north_deg) == "east");
   const double azimuth = f.state.camera.azimuth_rad;
-  f.key(Key::turn_left);
+  f.key("Left");
   CHECK(f.state.camera.azimuth_rad != azimuth);
-  f.key(Key::quit);
+  f.key("Ctrl+Q");
   CHECK(f.state.wants_to_close);
 }
 
 TEST_CASE("keys that belong to a text field do nothing else") {
   Fixture f;
+  f.state.edit.is_open = true;
+  panels::Hand hand;
   Input input;
-  input.pressed = {Key::units, Key::quit};
+  input.pressed = {"U", "5", "Esc", "Ctrl+Z", "Ctrl+A", "Delete", "Left", "Enter", "Space"};
   input.typing = true;
-  CHECK(f.feed(input).empty());
+  CHECK(panels::edit_input(hand, input, {f.state, f.house, f.scene, 1000, 800}, port).empty());
+  input.pressed = {"Ctrl+S"};  // no field has a use for it
+  CHECK(panels::edit_input(hand, input, {f.state, f.house, f.scene, 1000, 800}, port).size() == 1);
 }

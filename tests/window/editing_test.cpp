@@ -145,7 +145,40 @@ TEST_CASE("an import is seen before it is taken, and a file chosen in the deskto
   desktop.expect("browser/name", sample);
   desktop.key("Return");
 
+  // Read again as the person says: a building that is not there, then one that is.
+  desktop.widget("import/take");
+  desktop.click(desktop.widget("import/leave"));
+  desktop.expect("state/import", "");
+  const std::string two = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  desktop.key("ctrl+i");
+  desktop.expect("browser/name", "");
+  CHECK_FALSE(desktop.has("browser/entry/README.md"));
+  desktop.type(two);
+  desktop.key("Return");
+  desktop.expect("state/import", two);
+  desktop.widget("plane/barn-east/1");
+  desktop.click(desktop.widget("group/import/reading"));
+  desktop.click(desktop.widget("import/option/feature"));
+  desktop.type("9");
+  desktop.expect("import/option/feature", "9");
+  desktop.click(desktop.widget("import/again"));
+  CHECK(desktop.widget("import/trouble").state.find("feature") != std::string::npos);
+  CHECK(desktop.widget("import/take").state == "disabled");
+  desktop.click(desktop.widget("import/option/feature"));
+  desktop.key("ctrl+a");
+  desktop.type("0");
+  desktop.expect("import/option/feature", "0");
+  desktop.click(desktop.widget("import/again"));
+  wait_until([&] { return !desktop.has("import/trouble"); }, 20.0, "one house");
+  wait_until([&] { return !desktop.has("plane/barn-east/1"); }, 20.0, "the other house to go");
+  desktop.click(desktop.widget("import/leave"));
+  desktop.expect("state/import", "");
+
   // Taken: another house, not saved.
+  desktop.key("ctrl+i");
+  desktop.expect("browser/name", "");
+  desktop.type(sample);
+  desktop.key("Return");
   desktop.click(desktop.widget("import/take"));
   desktop.expect("state/dirty", "yes");
   desktop.expect("state/steps", "0/0");
@@ -210,7 +243,9 @@ TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   desktop.expect("state/dirty", "yes");
   wait_until([&] { return has_copy(desktop.folder(), "mine.roof.json"); }, 20.0, "a copy");
   desktop.kill_and_start({"--units", "ft-in"});
-  desktop.click(desktop.widget("recover/take"));
+  desktop.widget("recover/take");
+  desktop.expect("state/focus", "recover/take");
+  desktop.key("Return");
   desktop.expect("state/dirty", "yes");
   desktop.key("ctrl+s");
   desktop.expect("state/dirty", "no");
@@ -218,6 +253,29 @@ TEST_CASE("a house from nothing to a saved file, and back after a kill") {
   CHECK(back.parts.size() == 3);
   CHECK(back.intake.size() == 1);
   CHECK(back.intake[0].whole);
+
+  // What stands in a file is not replaced without a question, and no name is lost by a fault. Enter
+  // comes at once after the letters.
+  const std::string other = desktop.folder() + "/other.roof.json";
+  std::ofstream(other) << "precious";
+  desktop.key("ctrl+shift+s");
+  desktop.expect("browser/name", "mine.roof.json");
+  desktop.xdotool({"type", "--delay", "0", other});
+  desktop.key("Return");
+  desktop.click(desktop.widget("replace/no"));
+  desktop.expect("browser/name", other);
+  CHECK(std::filesystem::file_size(other) == 8);
+  desktop.key("ctrl+a");
+  desktop.xdotool({"type", "--delay", "0", "/nowhere/mine.roof.json"});
+  desktop.key("Return");
+  CHECK(desktop.widget("browser/trouble").state.find("/nowhere/mine") != std::string::npos);
+  desktop.expect("browser/name", "/nowhere/mine.roof.json");
+  desktop.key("ctrl+a");
+  desktop.xdotool({"type", "--delay", "0", other});
+  desktop.key("Return");
+  desktop.click(desktop.widget("replace/yes"));
+  desktop.expect("state/model", other);
+  CHECK(saved(other).parts.size() == 3);
 }
 
 TEST_CASE("a slot pulled on the ribbon, and pulled back by undo: the model and the picture again") {
@@ -265,4 +323,29 @@ TEST_CASE("a slot pulled on the ribbon, and pulled back by undo: the model and t
   const auto read = model::read_file(own);
   REQUIRE(read.ok());
   CHECK(tests::difference(again, read.value().model).empty());
+}
+
+TEST_CASE(
+    "by keys alone: a run is trimmed and put back, and how the window looks outlives a kill") {
+  Desktop desktop({std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/sorrel-lane.roof.json"});
+  const auto holds = [&](const std::string& words) {
+    std::ifstream file(desktop.folder() + "/config/ridgeward/window.json");
+    const std::string text((std::istreambuf_iterator<char>(file)), {});
+    return text.find(words) != std::string::npos;
+  };
+  desktop.key("r");
+  desktop.widget("intake/product");
+  desktop.key("ctrl+shift+Left");
+  desktop.expect("state/steps", "1/1");
+  wait_until([&] { return has_copy(desktop.folder(), "sorrel-lane"); }, 20.0, "a copy");
+  desktop.key("ctrl+z");
+  desktop.expect("state/dirty", "no");
+  wait_until([&] { return !has_copy(desktop.folder(), "sorrel-lane"); }, 20.0, "no copy");
+  desktop.expect("state/units", "feet-inches");
+  desktop.key("u");
+  desktop.expect("state/units", "metric");
+  wait_until([&] { return holds("metric") && holds("1280x800"); }, 20.0, "the window's words");
+  desktop.kill_and_start({});
+  desktop.expect("state/units", "metric");
+  CHECK_FALSE(desktop.has("recover/take"));
 }

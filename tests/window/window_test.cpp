@@ -60,6 +60,22 @@ void expect_rest(const Desktop& desktop) {
   CHECK(desktop.widget("state/frames").state == frames);
 }
 
+/// Whether the screen shows more than one brightness where a widget is.
+bool has_letters(const Desktop& desktop, const std::string& id) {
+  const Widget widget = desktop.widget(id);
+  const draw::Image screen = desktop.screen();
+  int least = 255;
+  int most = 0;
+  for (int y = static_cast<int>(widget.y); y < static_cast<int>(widget.y + widget.height); ++y) {
+    for (int x = static_cast<int>(widget.x); x < static_cast<int>(widget.x + widget.width); ++x) {
+      const int green = screen.rgb.at(3 * static_cast<std::size_t>(y * screen.width + x) + 1);
+      least = std::min(least, green);
+      most = std::max(most, green);
+    }
+  }
+  return most - least > 60;
+}
+
 }  // namespace
 
 TEST_CASE("a person looks, selects, turns, switches and leaves") {
@@ -182,14 +198,14 @@ TEST_CASE("a person looks, selects, turns, switches and leaves") {
     desktop.key("s");
     const std::string first = desktop.widget("sun/latitude").state;
     desktop.key("Tab");
-    desktop.expect("state/slider", "sun/latitude");
+    desktop.expect("state/focus", "sun/latitude");
     desktop.key("Right");
     desktop.expect_change("sun/latitude", first);
     desktop.xdotool({"type", "--delay", "0", "51"});
     desktop.key("Return");
     desktop.expect("sun/latitude", "51\u00b0 north");
     desktop.key("Escape");
-    desktop.expect("state/slider", "");
+    desktop.expect("state/focus", "");
   }
 
   SECTION("air moves, stops, and is worked out anew for the weather of a slider") {
@@ -260,9 +276,12 @@ TEST_CASE("a person measures, cuts, peels, flattens and darkens, and then the wi
   desktop.key("n");
   desktop.expect("state/theme", "dark");
   const double height = desktop.widget("layers/bays").height;
+  test_window::wait_until([&] { return has_letters(desktop, "layers/bays"); }, 30, "dark letters");
   desktop.key("t");
   test_window::wait_until([&] { return desktop.widget("layers/bays").height > 1.2 * height; }, 30,
                           "larger letters");
+  test_window::wait_until([&] { return has_letters(desktop, "layers/bays"); }, 30,
+                          "larger letters on the screen");
 
   // Nothing is drawn while nothing changes.
   desktop.expect("state/gliding", "no");

@@ -10,6 +10,7 @@
 #include "command/commands.hpp"
 #include "command/load.hpp"
 #include "command/own_checks.hpp"
+#include "command/progress.hpp"
 #include "command/report.hpp"
 
 #include <CLI/CLI.hpp>
@@ -34,10 +35,11 @@ struct Words {
   std::string paper = "letter";
   std::string units;
   std::vector<std::string> plugins;
+  bool tells = false;
   LoadOptions load;
 };
 
-/// Writes what was asked for; nothing for an empty path.
+/// Writes what was asked for.
 bool write_paper(const std::string& path, const Result<std::string>& bytes) {
   if (!bytes) {
     complain(bytes.faults());
@@ -81,19 +83,22 @@ int run(const Words& words) {
   if (!words.json.empty() && !write_paper(words.json, papers::to_json(assessment))) {
     return 2;
   }
-  if (!words.pdf.empty() &&
-      !write_paper(words.pdf,
-                   papers::to_pdf(papers::sheets(
-                       assessment, words.sheets.empty() ? papers::sheet_names() : words.sheets,
-                       style, paper)))) {
-    return 2;
+  Progress progress(words.tells);
+  if (!words.pdf.empty()) {
+    const papers::Drawing set = papers::sheets(
+        assessment, words.sheets.empty() ? papers::sheet_names() : words.sheets, style, paper);
+    if (!write_paper(words.pdf, papers::to_pdf(set, progress.steps("pages")))) {
+      return 2;
+    }
   }
   if (!words.csv.empty() && !write_paper(words.csv, papers::to_csv(assessment, style))) {
     return 2;
   }
-  if (!words.html.empty() && !write_paper(words.html, report_of(assessment, style))) {
+  if (!words.html.empty() &&
+      !write_paper(words.html, report_of(assessment, style, progress.steps("pieces")))) {
     return 2;
   }
+  progress.wipe();
   if (words.json != "-" && words.pdf != "-" && words.csv != "-" && words.html != "-") {
     std::cout << papers::to_summary(assessment, style);
   }
@@ -123,6 +128,7 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_option("--units", words->units,
                    "ft-in or metric, for summary and papers; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
+  call->add_flag("--progress", words->tells, progress_help);
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->add_option("--plugins", words->plugins, "Folder with checks of your own; may be repeated")

@@ -12,6 +12,7 @@
 #include "edit/stage.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <filesystem>
 #include <iterator>
 #include <system_error>
@@ -25,7 +26,8 @@ using panels::State;
 
 namespace {
 
-constexpr double keep_after_s = 2.0;  // a change is at most this old before it is copied
+constexpr double keep_after_s = 2.0;   // a change is at most this old before it is copied
+constexpr double write_after_s = 0.5;  // what is remembered, after it changed
 constexpr double not_seen = -1.0;
 
 std::string full(const std::string& path) {
@@ -34,20 +36,15 @@ std::string full(const std::string& path) {
   return error ? path : made.lexically_normal().string();
 }
 
+std::string lower(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return text;
+}
+
 document::Library library(const LoadOptions& options, Result<model::Catalogue> catalogue) {
   return {catalogue ? std::move(catalogue).value() : model::Catalogue{},
           [options](const std::string& id) { return load_code(id, "/site/code", options); }};
-}
-
-/// What was about another house.
-void forget_edits(EditState& edit) {
-  edit.target = {};
-  edit.corner.reset();
-  edit.plan = {};
-  edit.tool = panels::Tool::look;
-  edit.said.clear();
-  edit.trouble.clear();
-  edit.import.reset();
 }
 
 }  // namespace
@@ -82,7 +79,8 @@ void Desk::take(const model::RoofModel& model, const std::string& path, bool is_
     state.edit.trouble = state.trouble;
     return;
   }
-  forget_edits(state.edit);
+  panels::forget_house(state.edit);
+  state.edit.browser.is_shown = false;
   preview_.reset();
   state.path = state.path_text = path;
   state.trouble.clear();
@@ -96,21 +94,31 @@ void Desk::open(const std::string& path, State& state) {
   if (!read) {
     state.trouble = in_words(placed(path, read.faults()).front());
     state.edit.trouble = state.trouble;
+    shows_recent_ = false;  // it may have gone
     return;
   }
   warn(placed(path, read.value().warnings));
   take(read.value().model, path, true, state);
 }
 
-void Desk::save(const std::string& path, State& state) {
-  std::string named = path;
-  if (fs::path(named).extension().empty()) {
-    named += ".roof.json";
+void Desk::save_as(const panels::SaveAs& wish, State& state) {
+  std::string path = full(wish.path);
+  if (fs::path(path).extension().empty()) {
+    path += ".roof.json";
   }
-  if (const Faults faults = document_.save(full(named)); !faults.empty()) {
+  // The desktop's dialog did not ask for the name with the ending.
+  const bool has_asked = wish.may_replace && path == full(wish.path);
+  if (has_asked || !must_ask_to_replace(panels::SaveAs{path}, path, state.edit)) {
+    save(path, state);
+  }
+}
+
+void Desk::save(const std::string& path, State& state) {
+  if (const Faults faults = document_.save(full(path)); !faults.empty()) {
     trouble(state.edit, faults);
     return;
   }
+  state.edit.browser.is_shown = false;
   state.path = state.path_text = document_.path();
   state.edit.trouble.clear();
   state.edit.said = {"Saved as " + document_.path() + "."};
@@ -139,6 +147,7 @@ bool Desk::must_ask(const panels::Wish& wish, EditState& edit) {
   }
   waiting_ = wish;
   edit.asks_unsaved = true;
+  edit.browser.is_shown = false;
   return true;
 }
 
@@ -165,13 +174,13 @@ void Desk::answer(panels::Unsaved::Answer answer, State& state) {
   is_closing_ = std::holds_alternative<panels::CloseWindow>(*waiting);
 }
 
-void Desk::recover(bool is_wanted, State& state) {
+void Desk::recover(panels::Recover::Answer answer, State& state) {
   const auto found = std::exchange(found_, std::nullopt);
   state.edit.found_work.reset();
-  if (!found) {
-    return;
+  if (!found || answer == panels::Recover::Answer::later) {
+    return;  // it stays where it is, for the next window
   }
-  if (is_wanted) {
+  if (answer == panels::Recover::Answer::take) {
     const Result<model::ReadModel> read = model::read(found->model);
     if (!read) {
       trouble(state.edit, read.faults());
@@ -209,7 +218,6 @@ void Desk::draw_house(const panels::DrawHouse& wish, State& state) {
   trouble(state.edit, model ? Faults{} : model.faults());
   if (model) {
     take(model.value(), "", false, state);
-    state.edit.is_new = false;
   }
 }
 
@@ -217,7 +225,7 @@ void Desk::open_or_import(const panels::OpenFile& wish, State& state) {
   // A drawing or a mesh that was dropped is only shown: nothing is lost by that.
   const bool is_model = wish.path.ends_with(".json") && !wish.path.ends_with(".city.json");
   if (!is_model && !work_.is_busy()) {
-    import(wish.path, state);
+    import({wish.path, {}, {}}, state);
   } else if (!must_ask(wish, state.edit)) {
     open(wish.path, state);
   }
@@ -244,10 +252,10 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  [&](const panels::DrawHouse& w) { draw_house(w, state); },
                  [&](const panels::OpenFile& w) { open_or_import(w, state); },
                  [&](const panels::Save&) { save_again(state); },
-                 [&](const panels::SaveAs& w) { save(w.path, state); },
+                 [&](const panels::SaveAs& w) { save_as(w, state); },
                  [&](const panels::ImportFile& w) {
                    if (!work_.is_busy()) {
-                     import(w.path, state);
+                     import(w, state);
                    }
                  },
                  [&](const panels::TakeImport&) { take_import(state); },
@@ -259,7 +267,7 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                  },
                  [&](const panels::ExportFile& w) {
                    if (!work_.is_busy()) {
-                     export_to(w.path, state);
+                     export_to(w, state);
                    }
                  },
                  [&](const panels::PlaceVents&) {
@@ -268,8 +276,9 @@ void Desk::grant(const panels::Wish& wish, State& state) {
                    }
                  },
                  [&](const panels::StopWork&) { work_.cancel(); },
-                 [&](const panels::Recover& w) { recover(w.take, state); },
+                 [&](const panels::Recover& w) { recover(w.answer, state); },
                  [&](const panels::Unsaved& w) { answer(w.answer, state); },
+                 [&](const panels::Replace& w) { answer(w, state); },
                  [&](const panels::CloseWindow&) {
                    if (!must_ask(wish, state.edit)) {
                      is_closing_ = true;
@@ -300,6 +309,10 @@ void Desk::work_on_whole() {
 }
 
 void Desk::keep_copy(double now_s, EditState& edit) {
+  if (!document_.is_dirty() && !kept_.empty()) {
+    recovery_.drop();  // back at the file as it is: nothing would be lost
+    kept_.clear();
+  }
   if (!document_.is_dirty() || kept_ == document_.text()) {
     changed_s_ = not_seen;
     return;
@@ -334,8 +347,13 @@ void Desk::list_folder(panels::Browser& browser) const {
   for (const fs::directory_entry& entry : fs::directory_iterator(browser.folder, error)) {
     const std::string name = entry.path().filename().string();
     std::error_code unknown;
-    if (!name.starts_with('.')) {
-      browser.entries.push_back({name, entry.is_directory(unknown)});
+    const bool is_folder = entry.is_directory(unknown);
+    const bool is_of_kind =
+        browser.endings.empty() ||
+        std::any_of(browser.endings.begin(), browser.endings.end(),
+                    [&](const std::string& ending) { return lower(name).ends_with(ending); });
+    if (!name.starts_with('.') && (is_folder || browser.shows_all || is_of_kind)) {
+      browser.entries.push_back({name, is_folder});
     }
   }
   std::sort(browser.entries.begin(), browser.entries.end(), [](const auto& a, const auto& b) {
@@ -343,7 +361,23 @@ void Desk::list_folder(panels::Browser& browser) const {
   });
 }
 
-void Desk::tell(State& state) const {
+/// Files are looked for when their list comes into sight or changes, not at each turn.
+void Desk::tell_recent(EditState& edit) {
+  const bool is_shown = !edit.is_open || edit.has_palette ||
+                        (edit.browser.is_shown && edit.browser.what == panels::Pick::For::open);
+  const bool is_known = edit.recent == settings_.recent && (shows_recent_ || !is_shown);
+  shows_recent_ = is_shown;
+  if (is_known) {
+    return;
+  }
+  edit.recent = settings_.recent;
+  edit.missing.clear();
+  std::error_code error;
+  std::copy_if(edit.recent.begin(), edit.recent.end(), std::back_inserter(edit.missing),
+               [&](const std::string& path) { return !fs::exists(path, error); });
+}
+
+void Desk::tell(State& state) {
   EditState& edit = state.edit;
   const document::History& history = document_.history();
   edit.undo_name = history.can_undo() ? history.undo_name() : "";
@@ -355,16 +389,10 @@ void Desk::tell(State& state) const {
   edit.is_whole = !document_.is_open() || document_.is_whole();
   edit.busy = work_.is_busy() ? work_.name() : std::string();
   edit.waits_for_dialog = is_picking_;
-  if (const std::string far = work_.progress(); !far.empty()) {
-    edit.busy += ", " + far;
-  }
-  if (edit.recent != settings_.recent || !edit.is_open) {
-    edit.recent = settings_.recent;
-    edit.missing.clear();
-    std::error_code error;
-    std::copy_if(edit.recent.begin(), edit.recent.end(), std::back_inserter(edit.missing),
-                 [&](const std::string& path) { return !fs::exists(path, error); });
-  }
+  const std::string far = work_.progress();
+  edit.busy += far.empty() ? "" : ", " + far;
+  edit.busy_share = document::share_of(far);
+  tell_recent(edit);
   if (edit.products.empty()) {
     for (const auto& [id, product] : document_.library().catalogue.products) {
       edit.products.push_back({id, product.what, product.kind});
@@ -420,6 +448,8 @@ bool Desk::serve(State& state, double now_s) {
   const bool has_outcome = work_.take();
   if (has_outcome && outcome_) {
     std::exchange(outcome_, {})(state);
+  } else if (has_outcome) {
+    state.edit.said = {"Stopped: nothing is changed or written."};
   }
   const bool has_picked = dialog_.take();
   take_picked(state);
@@ -431,8 +461,20 @@ bool Desk::serve(State& state, double now_s) {
   return state.edit.busy != busy || has_whole || has_outcome || has_picked || !wishes.empty();
 }
 
+void Desk::keep_words(std::map<std::string, std::string> words, double now_s) {
+  if (words != settings_.words) {
+    settings_.words = std::move(words);
+    words_changed_s_ = now_s;
+  }
+  // Not at every step of a border that is pulled.
+  if (words_changed_s_ != not_seen && now_s - words_changed_s_ >= write_after_s) {
+    (void)document::write_settings(document::config_folder(), settings_);
+    words_changed_s_ = not_seen;
+  }
+}
+
 double Desk::sleep_s() const {
-  const bool waits_for_copy = changed_s_ != not_seen;
+  const bool waits_for_copy = changed_s_ != not_seen || words_changed_s_ != not_seen;
   return work_.is_busy() || whole_.is_busy() || waits_for_copy ? 0.25 : 0.0;
 }
 

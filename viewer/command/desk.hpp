@@ -9,6 +9,7 @@
 #include "panels/state.hpp"
 
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 
@@ -25,7 +26,10 @@ class Desk {
   /// What is to be seen: an import that is not taken yet, else the open file; null without either.
   document::Snapshot shown() const { return is_preview() ? preview_ : document_.now(); }
   bool is_preview() const { return preview_ != nullptr; }
-  document::Settings& settings() { return settings_; }
+  const document::Settings& settings() const { return settings_; }
+  /// Remembers between runs how the window looks; written half a second after a change, so that it
+  /// outlives whatever ends the program.
+  void keep_words(std::map<std::string, std::string> words, double now_s);
 
   /// Opens a file; faults go to the state.
   void open(const std::string& path, panels::State& state);
@@ -51,8 +55,9 @@ class Desk {
   void apply(const panels::Do& wish, panels::EditState& edit);
   void take(const model::RoofModel& model, const std::string& path, bool is_saved,
             panels::State& state);
+  void save_as(const panels::SaveAs& wish, panels::State& state);
   void save(const std::string& path, panels::State& state);
-  void import(const std::string& path, panels::State& state);
+  void import(const panels::ImportFile& wish, panels::State& state);
   /// Shows what an import gave; nothing where it gave none.
   void preview(const document::Snapshot& made, panels::ImportView found, panels::State& state);
   void take_import(panels::State& state);
@@ -62,22 +67,37 @@ class Desk {
   void pick(const panels::Pick& wish, panels::State& state);
   void list_files(panels::Pick::For what, panels::EditState& edit);
   void take_picked(panels::State& state);
-  void export_to(const std::string& path, panels::State& state);
+  void export_to(const panels::ExportFile& wish, panels::State& state);
   void place(panels::State& state);
   /// A run that was pulled on the ribbon.
   void take_run(panels::State& state);
-  void recover(bool is_wanted, panels::State& state);
+  void recover(panels::Recover::Answer answer, panels::State& state);
   void answer(panels::Unsaved::Answer answer, panels::State& state);
   /// Notes a wish that would lose changes and asks; true when it must wait.
   bool must_ask(const panels::Wish& wish, panels::EditState& edit);
-  /// Runs this program with other words; `after` gets how it ended, on the drawing thread.
-  void run_self(const std::string& name, const std::vector<std::string>& words,
+  /// Likewise a wish that would replace a file other than the open one.
+  bool must_ask_to_replace(const panels::Wish& wish, const std::string& path,
+                           panels::EditState& edit);
+  void answer(const panels::Replace& answer, panels::State& state);
+  /// A file's name for the open house, without ending.
+  std::string suggested_name() const;
+  /// Runs this program with other words on a copy of the open model; `after` gets how it ended, on
+  /// the drawing thread. Where it `ended_well` its file is there, whatever was asked meanwhile.
+  struct SelfRun {
+    std::string name;
+    std::vector<std::string> words;
+    std::string copy;  ///< of the model, removed in the end
+    std::string made;  ///< to be read by `after`; removed where it was cancelled
+    std::function<bool(const document::Ended&)> ended_well;
+  };
+  void run_self(const SelfRun& run,
                 const std::function<void(const document::Ended&, panels::State&)>& after);
   std::string scratch(const std::string& name) const;
   void work_on_whole();
   void keep_copy(double now_s, panels::EditState& edit);
   void list_folder(panels::Browser& browser) const;
-  void tell(panels::State& state) const;
+  void tell(panels::State& state);
+  void tell_recent(panels::EditState& edit);
   void remember(const std::string& path);
   static void trouble(panels::EditState& edit, const Faults& faults, const std::string& field = {});
 
@@ -94,10 +114,13 @@ class Desk {
   std::optional<document::Ended> picked_;  ///< how the dialog ended
   document::Snapshot preview_;             ///< an import that is not taken yet
   std::optional<document::Recovered> found_;
-  std::optional<panels::Wish> waiting_;  ///< for the answer about unsaved changes
+  std::optional<panels::Wish> waiting_;    ///< for the answer about unsaved changes
+  std::optional<panels::Wish> replacing_;  ///< for the answer about a file that is there
   bool is_closing_ = false;
-  std::string kept_;                             ///< text of the copy
-  double changed_s_ = -1.0;                      ///< when the oldest change since the copy was seen
+  bool shows_recent_ = false;      ///< the recent files, of which is known whether they are there
+  std::string kept_;               ///< text of the copy
+  double changed_s_ = -1.0;        ///< when the oldest change since the copy was seen
+  double words_changed_s_ = -1.0;  ///< when what is remembered changed, not written
   std::function<void(panels::State&)> outcome_;  ///< of finished work, to be taken in
 };
 

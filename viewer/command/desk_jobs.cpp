@@ -4,12 +4,15 @@
 #include "papers/file.hpp"
 
 #include "command/desk.hpp"
+#include "command/importer_choice.hpp"
 #include "document/dialogs.hpp"
 
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cctype>
 #include <filesystem>
+#include <string_view>
 #include <system_error>
 #include <unistd.h>
 
@@ -83,18 +86,17 @@ panels::ImportView found_in(const std::string& path) {
 
 /// An import, assessed beside the drawing thread.
 struct Import {
-  document::Snapshot made;
+  document::Snapshot made;  ///< null where `found` tells of trouble
   panels::ImportView found;
-  std::string trouble;
 };
 
 Import imported(const document::Ended& ended, const std::string& model, const std::string& found,
                 const document::Library& library) {
   const Result<model::ReadModel> read = model::read_file(model);
-  Import import{nullptr, found_in(found), {}};
+  Import import{nullptr, found_in(found)};
   remove_files({model, found});
   if (ended.exit_code != 0 || !read) {
-    import.trouble = plain(ended.errors);
+    import.found.trouble = plain(ended.errors);
     return import;
   }
   import.found.parts = read.value().model.parts.size();
@@ -104,9 +106,29 @@ Import imported(const document::Ended& ended, const std::string& model, const st
   if (assessed) {
     import.made = std::make_shared<const Assessment>(assessed.value());
   } else {
-    import.trouble = in_words(assessed.faults().front());
+    import.found.trouble = in_words(assessed.faults().front());
   }
   return import;
+}
+
+/// The importers that there are; what was said to the one that read the file stands in its options.
+std::vector<panels::ImporterChoice> choices(const std::vector<std::string>& options,
+                                            const std::string& importer) {
+  std::vector<panels::ImporterChoice> all;
+  for (const plugin::Found& found : importers_at_hand({}).importers) {
+    panels::ImporterChoice& choice = all.emplace_back();
+    choice.name = found.name;
+    choice.what = found.what;
+    for (const plugin::OptionWords& option : found.options) {
+      std::string text;
+      for (const std::string& said : options) {
+        const bool is_it = importer == found.name && said.starts_with(option.key + "=");
+        text = is_it ? said.substr(option.key.size() + 1) : text;
+      }
+      choice.options.push_back({option.key, option.what, option.value, text});
+    }
+  }
+  return all;
 }
 
 }  // namespace
@@ -117,42 +139,53 @@ std::string Desk::scratch(const std::string& name) const {
   return (folder / ("ridgeward-" + std::to_string(::getpid()) + "-" + name)).string();
 }
 
-void Desk::run_self(const std::string& name, const std::vector<std::string>& words,
+void Desk::run_self(const SelfRun& run,
                     const std::function<void(const document::Ended&, State&)>& after) {
-  work_.start(name,
-              [this, all = self_with(words), after](document::Task& task) -> document::Work::After {
-                const document::Ended ended = task.run(all);
-                return [this, ended, after] {
-                  outcome_ = [ended, after](State& state) { after(ended, state); };
-                };
-              });
+  work_.start(run.name, [this, run, after](document::Task& task) -> document::Work::After {
+    const document::Ended ended = task.run(self_with(run.words));
+    remove_files(task.is_cancelled() ? std::vector{run.copy, run.made} : std::vector{run.copy});
+    if (run.ended_well && run.ended_well(ended)) {
+      task.keep();
+    }
+    return
+        [this, ended, after] { outcome_ = [ended, after](State& state) { after(ended, state); }; };
+  });
 }
 
-void Desk::import(const std::string& path, State& state) {
+void Desk::import(const panels::ImportFile& wish, State& state) {
   const std::string made = scratch("imported.roof.json");
   const std::string found = scratch("found.json");
   state.edit.said.clear();
   state.edit.trouble.clear();
-  const auto words = self_with({"import", path, "-o", made, "--found", found});
-  work_.start("Importing " + path,
-              [this, words, path, made, found](document::Task& task) -> document::Work::After {
+  state.edit.browser.is_shown = false;
+  std::vector<std::string> words{"import", wish.path, "-o", made, "--found", found, "--progress"};
+  if (!wish.importer.empty()) {
+    words.insert(words.end(), {"--with", wish.importer});
+  }
+  for (const std::string& option : wish.options) {
+    words.insert(words.end(), {"--option", option});
+  }
+  work_.start("Importing " + wish.path,
+              [this, words = self_with(words), wish, made,
+               found](document::Task& task) -> document::Work::After {
                 const document::Ended ended = task.run(words);
                 auto import = imported(ended, made, found, document_.library());
-                import.found.file = path;
+                import.found.file = wish.path;
+                if (import.found.importer.empty()) {
+                  import.found.importer = wish.importer;
+                }
+                import.found.importers = choices(wish.options, import.found.importer);
                 return [this, import = std::move(import)] {
                   outcome_ = [this, import](State& then) {
                     preview(import.made, import.found, then);
-                    then.edit.trouble = import.trouble;
                   };
                 };
               });
 }
 
 void Desk::preview(const document::Snapshot& made, panels::ImportView found, State& state) {
-  if (made != nullptr) {
-    preview_ = made;
-    state.edit.import = std::move(found);
-  }
+  preview_ = made;
+  state.edit.import = std::move(found);
 }
 
 void Desk::take_import(State& state) {
@@ -161,11 +194,7 @@ void Desk::take_import(State& state) {
   }
   const std::string file = state.edit.import ? state.edit.import->file : std::string();
   document_.begin(std::exchange(preview_, nullptr), "");
-  state.edit.target = {};
-  state.edit.corner.reset();
-  state.edit.plan = {};
-  state.edit.is_new = false;
-  state.edit.import.reset();
+  panels::forget_house(state.edit);
   state.edit.said = {"Imported from " + file + ". It is not saved yet."};
   state.path.clear();
   state.path_text.clear();
@@ -189,12 +218,69 @@ bool Desk::must_wait(const panels::Wish& wish) const {
 // Files chosen in the desktop's dialog.
 
 void Desk::list_files(panels::Pick::For what, panels::EditState& edit) {
+  using For = panels::Pick::For;
+  edit.said.clear();
+  edit.trouble.clear();
   edit.browser.is_shown = true;
   edit.browser.what = what;
+  edit.browser.shows_all = false;
   edit.browser.listed.clear();
-  if (what == panels::Pick::For::open || what == panels::Pick::For::import) {
-    edit.browser.name.clear();
+  edit.browser.name.clear();
+  edit.browser.endings = {".json"};
+  if (what == For::save || what == For::export_to) {
+    edit.browser.name = suggested_name() + (what == For::save ? ".roof.json" : ".pdf");
   }
+  if (what == For::export_to) {
+    edit.browser.endings = edit.endings;
+  } else if (what == For::import) {
+    edit.browser.endings.clear();
+    for (const plugin::Found& found : importers_at_hand({}).importers) {
+      for (const std::string& ending : found.endings) {
+        edit.browser.endings.push_back(ending);
+      }
+    }
+  }
+}
+
+std::string Desk::suggested_name() const {
+  std::string name = fs::path(document_.path()).filename().string();
+  for (const char* ending : {".json", ".roof"}) {
+    if (name.ends_with(ending)) {
+      name.resize(name.size() - std::string_view(ending).size());
+    }
+  }
+  if (name.empty() && document_.is_open()) {
+    for (const char letter : document_.now()->model.name) {
+      const bool is_plain = std::isalnum(static_cast<unsigned char>(letter)) != 0;
+      name += is_plain ? static_cast<char>(std::tolower(static_cast<unsigned char>(letter))) : '-';
+    }
+  }
+  return name.empty() ? "house" : name;
+}
+
+bool Desk::must_ask_to_replace(const panels::Wish& wish, const std::string& path,
+                               panels::EditState& edit) {
+  std::error_code error;
+  if (!fs::exists(path, error) || path == document_.path()) {
+    return false;
+  }
+  replacing_ = wish;
+  edit.asks_replace = path;
+  return true;
+}
+
+void Desk::answer(const panels::Replace& answer, State& state) {
+  state.edit.asks_replace.clear();
+  auto wish = std::exchange(replacing_, std::nullopt);
+  if (!answer.yes || !wish) {
+    return;
+  }
+  if (auto* save_as = std::get_if<panels::SaveAs>(&*wish)) {
+    save_as->may_replace = true;
+  } else if (auto* export_file = std::get_if<panels::ExportFile>(&*wish)) {
+    export_file->may_replace = true;
+  }
+  grant(*wish, state);
 }
 
 void Desk::pick(const panels::Pick& wish, State& state) {
@@ -222,7 +308,7 @@ void Desk::pick(const panels::Pick& wish, State& state) {
     ask.kind = "Model files";
     ask.patterns = {"*.roof.json", "*.json"};
     ask.start = wish.what == For::open ? folder
-                : own.empty()          ? folder + "house.roof.json"
+                : own.empty()          ? folder + suggested_name() + ".roof.json"
                                        : own.string();
   } else {
     ask.title = wish.what == For::import ? "Import a file of another format" : "Export or print:";
@@ -259,23 +345,35 @@ void Desk::take_picked(State& state) {
     list_files(what, state.edit);
   } else if (answer.kind == document::DialogAnswer::Kind::file) {
     grant(what == For::open     ? panels::Wish(panels::OpenFile{answer.path})
-          : what == For::save   ? panels::Wish(panels::SaveAs{answer.path})
-          : what == For::import ? panels::Wish(panels::ImportFile{answer.path})
-                                : panels::Wish(panels::ExportFile{answer.path}),
+          : what == For::save   ? panels::Wish(panels::SaveAs{answer.path, true})
+          : what == For::import ? panels::Wish(panels::ImportFile{answer.path, {}, {}})
+                                : panels::Wish(panels::ExportFile{answer.path, true}),
           state);
   }
 }
 
-void Desk::export_to(const std::string& path, State& state) {
+void Desk::export_to(const panels::ExportFile& wish, State& state) {
+  const std::string& path = wish.path;
+  const auto& endings = state.edit.endings;
+  if (std::none_of(endings.begin(), endings.end(),
+                   [&](const std::string& ending) { return path.ends_with(ending); })) {
+    trouble(state.edit, {{"export.unknown", path, "nothing is written with this ending",
+                          "give the file one of the endings that are listed"}});
+    return;
+  }
+  if (!wish.may_replace && must_ask_to_replace(wish, path, state.edit)) {
+    return;
+  }
+  state.edit.browser.is_shown = false;
   const std::string model = scratch("export.roof.json");
   if (const auto written = papers::write_whole(model, document_.text()); !written) {
     trouble(state.edit, written.faults());
     return;
   }
-  std::vector<std::string> words{"export", model, "-o", path};
+  std::vector<std::string> words{"export", model, "-o", path, "--progress"};
   for (const char* kind : {"pdf", "csv", "html", "json"}) {
     if (path.ends_with(std::string(".") + kind)) {
-      words = {"assess", model, std::string("--") + kind, path};
+      words = {"assess", model, std::string("--") + kind, path, "--progress"};
     }
   }
   if (!options_.catalogue.empty()) {
@@ -286,12 +384,13 @@ void Desk::export_to(const std::string& path, State& state) {
   }
   const bool is_assess = words.front() == "assess";
   state.edit.said.clear();
-  run_self("Writing " + path, words,
-           [model, path, is_assess](const document::Ended& ended, State& then) {
-             std::error_code error;
-             fs::remove(model, error);
-             // 1: the roof is at fault; its papers say so and are written.
-             if (ended.exit_code == 0 || (is_assess && ended.exit_code == 1)) {
+  // 1: the roof is at fault; its papers say so and are written.
+  const auto is_written = [is_assess](const document::Ended& ended) {
+    return ended.exit_code == 0 || (is_assess && ended.exit_code == 1);
+  };
+  run_self({"Writing " + path, words, model, "", is_written},
+           [path, is_written](const document::Ended& ended, State& then) {
+             if (is_written(ended)) {
                then.edit.said = {"Written: " + path};
              } else {
                then.edit.trouble = plain(ended.errors);
@@ -315,11 +414,10 @@ void Desk::place(State& state) {
   }
   const auto revision = document_.revision();
   state.edit.said.clear();
-  run_self("Placing vents", words,
-           [this, model, made, revision](const document::Ended& ended, State& then) {
+  run_self({"Placing vents", words, model, made, {}},
+           [this, made, revision](const document::Ended& ended, State& then) {
              const Result<model::ReadModel> read = model::read_file(made);
              std::error_code error;
-             fs::remove(model, error);
              fs::remove(made, error);
              if (ended.exit_code != 0 || !read) {
                then.edit.trouble = plain(ended.output + ended.errors);

@@ -3,6 +3,7 @@
 
 #include "command/commands.hpp"
 #include "command/load.hpp"
+#include "command/progress.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -17,6 +18,7 @@ struct Words {
   std::string model;
   std::string output;
   std::string show;
+  bool tells = false;
   LoadOptions load;
 };
 
@@ -67,7 +69,10 @@ int run(const Words& words) {
     complain(assessment.faults());
     return 2;
   }
-  const Result<std::string> bytes = exporter->write(assessment.value(), content);
+  Progress progress(words.tells);
+  const Result<std::string> bytes =
+      exporter->write(assessment.value(), content, progress.steps("pieces"));
+  progress.wipe();
   if (!bytes) {
     complain(placed(words.model, bytes.faults()));
     return 3;
@@ -89,6 +94,7 @@ void add_export(CLI::App& app, int& exit_code) {
   call->add_option("-o,--output", words->output, "File to write; its ending chooses the format")
       ->required();
   call->add_option("--show", words->show, content_help());
+  call->add_flag("--progress", words->tells, progress_help);
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->callback([words, &exit_code] { exit_code = run(*words); });

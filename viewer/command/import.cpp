@@ -9,6 +9,7 @@
 #include "command/complain.hpp"
 #include "command/import_each.hpp"
 #include "command/importer_choice.hpp"
+#include "command/progress.hpp"
 #include "rebuild/assumed.hpp"
 #include "rebuild/stage.hpp"
 
@@ -38,6 +39,7 @@ struct Wish {
   std::vector<std::string> folders;
   std::string found;
   bool each = false;
+  bool tells = false;
   unsigned jobs = 1;
 };
 
@@ -114,12 +116,12 @@ Faults import(const Wish& wish) {
     return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
                                "import its buildings one by one with --each"}});
   }
-  const Result<plugin::FoundAll> all = importers_at_hand(wish.folders);
-  if (!all) {
-    return all.faults();
+  if (Faults faults = missing(wish.folders); !faults.empty()) {
+    return faults;
   }
-  warn(all.value().faults);
-  const Result<plugin::Found> importer = choose(all.value(), wish.importer, wish.file, bytes);
+  const plugin::FoundAll all = importers_at_hand(wish.folders);
+  warn(all.faults);
+  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
   }
@@ -132,15 +134,22 @@ Faults import(const Wish& wish) {
   }
   std::error_code error;
   const auto folder = std::filesystem::absolute(wish.file, error).parent_path().string();
-  const plugin::Job job{bytes, options, error ? "" : folder};
+  plugin::Job job{bytes, options, error ? "" : folder};
+  Progress progress(wish.tells);
   if (wish.each) {
-    return placed(wish.file, import_each(importer.value(), job, wish.model, wish.jobs));
+    return placed(wish.file, import_each(importer.value(), job, wish.model, wish.jobs, progress));
   }
+  job.go_on = [&](double share_done) {
+    progress.tell(fmt::format("{:.0f} % read", 100.0 * share_done));
+    return true;
+  };
   const Result<plugin::Imported> imported = plugin::read_apart(importer.value().library, job);
   if (!imported) {
     return placed(wish.file, imported.faults());
   }
-  const Result<rebuild::Modelled> read = rebuild::modelled(imported.value().json);
+  const Result<rebuild::Modelled> read =
+      rebuild::modelled(imported.value().json, progress.steps("buildings rebuilt"));
+  progress.wipe();
   if (!read) {
     return placed(wish.file, with_importer(read, importer.value().name));
   }
@@ -165,6 +174,7 @@ void add_import(CLI::App& app, int& exit_code) {
       ->allow_extra_args(false);
   call->add_flag("--each", wish->each,
                  "one model a line for each building, as `batch` reads them; for whole cities");
+  call->add_flag("--progress", wish->tells, progress_help);
   call->add_option("--found", wish->found,
                    "JSON file: what was found and assumed, the fit, the planes as given");
   wish->jobs = std::max(1U, std::thread::hardware_concurrency());

@@ -54,6 +54,10 @@ class Rebuilder {
     }
   }
   const Tally& tally() const { return tally_; }
+  std::size_t done() {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return tally_.whole + tally_.partly + tally_.left_out;
+  }
 
  private:
   void tell(const Fault& fault) {
@@ -91,7 +95,7 @@ void sum_up(const Tally& tally) {
 }  // namespace
 
 Faults import_each(const plugin::Found& importer, const plugin::Job& job, const std::string& output,
-                   unsigned jobs) {
+                   unsigned jobs, Progress& progress) {
   const Result<std::unique_ptr<papers::WholeFile>> file = papers::WholeFile::open(output);
   if (!file) {
     return file.faults();
@@ -99,14 +103,21 @@ Faults import_each(const plugin::Found& importer, const plugin::Job& job, const 
   Rebuilder rebuilder;
   bool is_written = true;
   LineUp line_up(
-      jobs, "buildings", [&](const std::string& json) { return rebuilder.line(json); },
+      jobs, "", [&](const std::string& json) { return rebuilder.line(json); },
       [&](const std::string& line) { is_written = file.value()->add(line) && is_written; });
+  plugin::Job told = job;
+  told.go_on = [&](double share_done) {
+    progress.tell(
+        fmt::format("{:.0f} % read, {} buildings done", 100.0 * share_done, rebuilder.done()));
+    return true;
+  };
   const Result<std::vector<std::string>> notes =
-      plugin::read_each_apart(importer.library, job, city_limits, [&](std::string json) {
+      plugin::read_each_apart(importer.library, told, city_limits, [&](std::string json) {
         line_up.put(std::move(json));
         return true;
       });
   line_up.finish();
+  progress.wipe();
   if (!notes) {
     return notes.faults();
   }

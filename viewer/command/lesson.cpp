@@ -5,13 +5,14 @@
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
+#include "command/progress.hpp"
 #include "draw/picture.hpp"
 #include "draw/slides.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
-#include <cstdio>
+#include <csignal>
 #include <filesystem>
 #include <list>
 #include <memory>
@@ -60,7 +61,7 @@ std::vector<draw::Slide> step_slides(const Assessment& own) {
 }
 
 Result<std::string> book(const Assessment& own, const std::list<Mistaken>& mistakes,
-                         draw::SlideOrder order, papers::Paper paper) {
+                         draw::SlideOrder order, papers::Paper paper, Progress& progress) {
   order.has_words = false;
   const auto images = draw::take_slides(step_slides(own), order);
   if (!images) {
@@ -74,8 +75,28 @@ Result<std::string> book(const Assessment& own, const std::list<Mistaken>& mista
   for (const Mistaken& one : mistakes) {
     extras.what_ifs.push_back({one.what_if, papers::compared(own, one.house, order.style)});
   }
-  return papers::to_pdf(papers::lesson_book(own, extras, order.style, paper));
+  return papers::to_pdf(papers::lesson_book(own, extras, order.style, paper),
+                        progress.steps("pages"));
 }
+
+/// While it lives the process is not ended by being asked to: several files come all or none.
+class Undisturbed {
+ public:
+  Undisturbed() {
+    sigset_t asked{};
+    sigemptyset(&asked);
+    for (const int signal : {SIGTERM, SIGINT, SIGHUP}) {
+      sigaddset(&asked, signal);
+    }
+    pthread_sigmask(SIG_BLOCK, &asked, &before_);
+  }
+  Undisturbed(const Undisturbed&) = delete;
+  Undisturbed& operator=(const Undisturbed&) = delete;
+  ~Undisturbed() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
+ private:
+  sigset_t before_{};
+};
 
 /// One picture a step, then one a mistake: "01-why.png", "what-if-1-bay.png".
 Faults write_pictures(const Assessment& own, const std::list<Mistaken>& mistakes,
@@ -99,6 +120,12 @@ Faults write_pictures(const Assessment& own, const std::list<Mistaken>& mistakes
   if (!images) {
     return images.faults();
   }
+  std::vector<std::string> files;
+  files.reserve(names.size());
+  for (const draw::Image& image : images.value()) {
+    files.push_back(draw::to_png(image));
+  }
+  const Undisturbed undisturbed;
   std::error_code failed;
   std::filesystem::create_directories(folder, failed);
   if (failed) {
@@ -106,8 +133,8 @@ Faults write_pictures(const Assessment& own, const std::list<Mistaken>& mistakes
                   "name a folder in a place that you may write to"}};
   }
   for (std::size_t i = 0; i < names.size(); ++i) {
-    const auto written = papers::write_whole((std::filesystem::path(folder) / names[i]).string(),
-                                             draw::to_png(images.value()[i]));
+    const auto written =
+        papers::write_whole((std::filesystem::path(folder) / names[i]).string(), files[i]);
     if (!written) {
       return written.faults();
     }
@@ -115,7 +142,8 @@ Faults write_pictures(const Assessment& own, const std::list<Mistaken>& mistakes
   return {};
 }
 
-Faults write(const Words& words, const Assessment& own, const draw::SlideOrder& order) {
+Faults write(const Words& words, const Assessment& own, const draw::SlideOrder& order,
+             Progress& progress) {
   const auto catalogue = load_catalogue(words.load);
   if (!catalogue) {
     return catalogue.faults();
@@ -125,7 +153,7 @@ Faults write(const Words& words, const Assessment& own, const draw::SlideOrder& 
     return write_pictures(own, mistakes, words.output, order);
   }
   const papers::Paper paper = words.paper == "a4" ? papers::Paper::a4 : papers::Paper::letter;
-  const auto pdf = book(own, mistakes, order, paper);
+  const auto pdf = book(own, mistakes, order, paper, progress);
   if (!pdf) {
     return pdf.faults();
   }
@@ -152,13 +180,10 @@ int teach(const Words& words) {
   order.width_px = size.value().width_px;
   order.height_px = size.value().height_px;
   order.style = style_for(words.units, own.value());
-  if (words.tells) {
-    order.tell = [](std::size_t done, std::size_t all) {
-      fmt::print("progress {} of {} pictures\n", done, all);
-      std::fflush(stdout);
-    };
-  }
-  faults = write(words, own.value(), order);
+  Progress progress(words.tells);
+  order.tell = progress.steps("pictures");
+  faults = write(words, own.value(), order, progress);
+  progress.wipe();
   if (!faults.empty()) {
     complain(faults);
     return faults.front().code == "graphics.none" ? 3 : 2;
@@ -183,7 +208,7 @@ void add_lesson(CLI::App& app, int& exit_code) {
       ->capture_default_str();
   call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
-  call->add_flag("--progress", words->tells, "Tell on stdout how many pictures are done");
+  call->add_flag("--progress", words->tells, progress_help);
   call->add_option("--code", words->load.code, "Code set: its id or a file");
   call->add_option("--catalogue", words->load.catalogue, "Catalogue file");
   call->callback([words, &exit_code] { exit_code = teach(*words); });

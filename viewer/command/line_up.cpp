@@ -10,7 +10,7 @@ LineUp::LineUp(unsigned jobs, std::string noun, Answer answer, PutOut put_out)
       answer_(std::move(answer)),
       put_out_(std::move(put_out)),
       jobs_(jobs),
-      has_screen_(::isatty(STDERR_FILENO) != 0) {}
+      has_screen_(!noun_.empty() && ::isatty(STDERR_FILENO) != 0) {}
 
 LineUp::~LineUp() { finish(); }
 

@@ -22,7 +22,7 @@ class LineUp {
   using Answer = std::function<std::string(const std::string& line)>;
   using PutOut = std::function<void(const std::string& answer)>;
   /// No thread is started before the first line: until then the process may be forked. `noun`: what
-  /// the progress on a terminal counts.
+  /// the progress on a terminal counts; empty: whoever asks tells it.
   LineUp(unsigned jobs, std::string noun, Answer answer, PutOut put_out);
   LineUp(const LineUp&) = delete;
   LineUp(LineUp&&) = delete;

@@ -27,7 +27,8 @@ Faults missing_for_report() {
            "build with -DRIDGEWARD_SOLID=ON"}};
 }
 
-Result<std::string> report_of(const Assessment& assessment, units::Style style) {
+Result<std::string> report_of(const Assessment& assessment, units::Style style, const Tell& tell) {
+  static_cast<void>(tell);
   static_cast<void>(assessment);
   static_cast<void>(style);
   return missing_for_report();
@@ -145,11 +146,11 @@ Faults missing_for_report() {
   return {};
 }
 
-Result<std::string> report_of(const Assessment& assessment, units::Style style) {
+Result<std::string> report_of(const Assessment& assessment, units::Style style, const Tell& tell) {
   exports::Content content;
   content.roof = false;
   content.slots = content.attic = content.members = true;
-  Result<std::vector<exports::MeshGroup> > solids = exports::meshes_of(assessment, content);
+  Result<std::vector<exports::MeshGroup> > solids = exports::meshes_of(assessment, content, tell);
   if (!solids) {
     return solids.faults();
   }

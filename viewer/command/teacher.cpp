@@ -19,12 +19,14 @@ Teacher::Teacher(LoadOptions load, std::function<void()> wake)
 bool Teacher::take(panels::State& state) {
   if (work_.take()) {
     state.lesson.is_writing = false;
+    state.lesson.written_share.reset();
     state.lesson.export_told = told_;
     return true;
   }
   if (const std::string far = work_.progress(); !far.empty() && far != far_) {
     far_ = far;
     state.lesson.export_told = fmt::format("Writing: {} ...", far);
+    state.lesson.written_share = document::share_of(far);
     return true;
   }
   return false;
@@ -118,6 +120,9 @@ void Teacher::start_export(const Assessment& own, panels::State& state, const st
     std::filesystem::remove(model, ignored);
     const std::string told =
         ended.exit_code == 0 ? "Written: " + path : "Not written: " + ended.errors;
+    if (ended.exit_code == 0) {
+      task.keep();
+    }
     return document::Work::After([this, told] { told_ = told; });
   });
 }

@@ -11,6 +11,7 @@
 #include "draw/target.hpp"
 #include "draw/window.hpp"
 #include "panels/hand.hpp"
+#include "panels/remembered.hpp"
 #include "panels/screen.hpp"
 #include "scene/from_assessment.hpp"
 
@@ -82,8 +83,8 @@ class Session {
         state_.wants_to_open = *path;
       }
       serve();
+      keep_settings();
     }
-    keep_settings();
     desk_.leave();
   }
 
@@ -213,44 +214,17 @@ class Session {
   }
 
   void restore() {
-    const auto& words = desk_.settings().words;
-    if (const auto layers = words.find("layers"); layers != words.end()) {
-      if (const auto parsed = scene::parse_layers(layers->second)) {
-        state_.layers = parsed.value();
-      }
+    panels::Words words = desk_.settings().words;
+    if (!words_.units.empty()) {
+      words["units"] = words_.units;
     }
-    const auto says = [&](const char* name, const char* word) {
-      const auto found = words.find(name);
-      return found != words.end() && found->second == word;
-    };
-    state_.sight.is_dark = says("theme", "dark");
-    state_.sight.is_large = says("type", "large");
-    state_.sight.is_still = says("motion", "little");
-    state_.air.plays = !state_.sight.is_still;
-    state_.ribbon.is_shown = !says("ribbon", "hidden");
-    const auto units = words.find("units");
-    has_units_ = units != words.end() || !words_.units.empty();
-    if (has_units_) {
-      const std::string& word = words_.units.empty() ? units->second : words_.units;
-      state_.style = word == "metric" ? units::Style::metric : units::Style::feet_inches;
-    }
+    has_units_ = words.contains("units");
+    panels::take_up(state_, words);
   }
 
   void keep_settings() {
-    auto& words = desk_.settings().words;
-    const panels::Sight& sight = state_.sight;
-    words["theme"] = sight.is_dark ? "dark" : "light";
-    words["type"] = sight.is_large ? "large" : "usual";
-    words["motion"] = sight.is_still ? "little" : "usual";
-    words["ribbon"] = state_.ribbon.is_shown ? "shown" : "hidden";
-    words["units"] = state_.style == units::Style::metric ? "metric" : "ft-in";
-    std::string layers;
-    for (const scene::LayerWords& layer : scene::layer_words()) {
-      if (state_.layers.has(layer.layer)) {
-        layers += (layers.empty() ? "" : ",") + std::string(layer.word);
-      }
-    }
-    words["layers"] = layers;
+    desk_.keep_words(panels::remembered(state_, {window_->width_px(), window_->height_px()}),
+                     now_s());
   }
 
   void dress() {
@@ -273,19 +247,21 @@ class Session {
     if (air_.wants_frame_in_s() > 0.0) {
       window_->soon(air_.wants_frame_in_s());
     }
-    renderer_.draw(draw::view_of(state_, *scene_, port, window_->scale()), width, height);
+    draw::View view = draw::view_of(state_, *scene_, port, window_->scale());
+    view.marks = panels::marks_of(state_, shown());
+    renderer_.draw(view, width, height);
     panels::Recorder recorder;
     panels::Intents intents =
         panels::draw_window({state_, shown(), *scene_, width, height, air}, recorder);
     panels::Input input = window_->input();
     const panels::Look look{state_, shown(), *scene_, width, height, air};
-    const auto on_sliders = panels::follow_sliders(recorder, state_.slider, input);
-    intents.insert(intents.end(), on_sliders.begin(), on_sliders.end());
+    const auto on_controls = panels::follow_focus(recorder, state_.focus, input);
+    intents.insert(intents.end(), on_controls.begin(), on_controls.end());
     const panels::Intents edits = panels::edit_input(hand_, input, look, port);
     intents.insert(intents.end(), edits.begin(), edits.end());
     const panels::Intents asked = panels::follow(pointer_, input, state_, *scene_, port);
     intents.insert(intents.end(), asked.begin(), asked.end());
-    panels::follow_selection(look, intents);
+    panels::follow_up(look, intents);
     draw::Window::end_frame();
     target_.resolve();
     target_.show_in_window();
@@ -382,7 +358,9 @@ int view(const Words& words) {
       return 2;
     }
   }
-  auto window = draw::Window::open(first_width, first_height, words.scale);
+  const auto [width, height] = panels::window_size(
+      document::read_settings(document::config_folder()).words, {first_width, first_height});
+  auto window = draw::Window::open(width, height, words.scale);
   if (!window) {
     complain(window.faults());
     return 2;

@@ -2,15 +2,19 @@
 
 #include "base/fault.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
+#include <charconv>
 #include <csignal>
 #include <exception>
 #include <fcntl.h>
 #include <poll.h>
 #include <spawn.h>
+#include <string_view>
 #include <sys/wait.h>
 #include <unistd.h>
+#include <utility>
 
 extern char** environ;  // NOLINT: POSIX gives it no header of its own
 
@@ -19,6 +23,7 @@ namespace ridgeward::document {
 namespace {
 
 constexpr int look_again_ms = 50;
+constexpr std::string_view progress_mark = "progress ";
 constexpr std::size_t most_output = std::size_t{1} << 20U;  // of each stream is kept
 
 /// One end of a pipe to read from.
@@ -50,7 +55,7 @@ class Stream {
   int handle_;
 };
 
-/// Reads both streams until they end; tells the output so far after each piece of it.
+/// Reads both streams until they end; tells what one has said so far after each piece of it.
 void read_all(Stream& output, Stream& errors, Ended& ended,
               const std::function<void(const std::string&)>& tell) {
   while (output.is_open() || errors.is_open()) {
@@ -65,24 +70,63 @@ void read_all(Stream& output, Stream& errors, Ended& ended,
     }
     if (errors.is_open() && ready[1].revents != 0) {
       errors.take(ended.errors);
+      tell(ended.errors);
     }
   }
+}
+
+/// Without the lines that only tell how far it is.
+std::string without_progress(const std::string& text) {
+  std::string rest;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find('\n', at), text.size() - 1) + 1;
+    if (text.compare(at, progress_mark.size(), progress_mark) != 0) {
+      rest.append(text, at, end - at);
+    }
+    at = end;
+  }
+  return rest;
+}
+
+/// The number that opens `text`, and what comes after it.
+std::optional<std::pair<double, std::string_view>> number_of(std::string_view text) {
+  double number = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (error != std::errc()) {
+    return std::nullopt;
+  }
+  return std::pair(number, text.substr(static_cast<std::size_t>(end - text.data())));
 }
 
 }  // namespace
 
 std::string last_progress(const std::string& output) {
-  const std::string mark = "progress ";
   std::size_t end = output.rfind('\n');
   while (end != output.npos) {
     const std::size_t before = end == 0 ? output.npos : output.rfind('\n', end - 1);
     const std::size_t start = before == output.npos ? 0 : before + 1;
-    if (output.compare(start, mark.size(), mark) == 0) {
-      return output.substr(start + mark.size(), end - start - mark.size());
+    if (output.compare(start, progress_mark.size(), progress_mark) == 0) {
+      const std::size_t words = start + progress_mark.size();
+      return output.substr(words, end - words);
     }
     end = before;
   }
   return {};
+}
+
+std::optional<double> share_of(const std::string& progress) {
+  const auto done = number_of(progress);
+  if (!done) {
+    return std::nullopt;
+  }
+  const std::string_view rest = done->second;
+  double all = 0.0;
+  if (rest.starts_with(" %")) {
+    all = 100.0;
+  } else if (rest.starts_with(" of ")) {
+    all = number_of(rest.substr(4)).value_or(std::pair(0.0, std::string_view())).first;
+  }
+  return all > 0.0 ? std::optional(std::clamp(done->first / all, 0.0, 1.0)) : std::nullopt;
 }
 
 std::string Work::progress() const {
@@ -135,8 +179,9 @@ Ended Task::run(const std::vector<std::string>& words) {
   read_all(output, errors, ended, [this](const std::string& so_far) {
     std::string last = last_progress(so_far);
     const std::lock_guard<std::mutex> lock(mutex_);
-    progress_ = std::move(last);
+    progress_ = last.empty() ? progress_ : std::move(last);
   });
+  ended.errors = without_progress(ended.errors);
   // Its number is not given to another as long as it is not waited for; until then cancel() may
   // use it.
   siginfo_t info{};
@@ -188,7 +233,7 @@ bool Work::take() {
     return false;
   }
   thread_.join();
-  const bool is_wanted = !task_->is_cancelled_;
+  const bool is_wanted = !task_->is_cancelled_ || task_->is_kept_;
   const After after = std::move(*after_);
   task_.reset();
   after_.reset();

@@ -5,6 +5,7 @@
 #include <functional>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
@@ -23,20 +24,27 @@ class Task {
  public:
   bool is_cancelled() const { return is_cancelled_; }
   /// Runs a program to its end, without a shell; its words are passed as they are. cancel() ends
-  /// it. What stands behind "progress " at the start of a line of its output is told meanwhile.
+  /// it. What stands behind "progress " at the start of a line of what it says on either stream is
+  /// told meanwhile, and left out of `errors`.
   Ended run(const std::vector<std::string>& words);
+  /// What was to be done is done, and no file of it is taken back: the outcome counts even where
+  /// cancel() came in the last moment.
+  void keep() { is_kept_ = true; }
 
  private:
   friend class Work;
   std::atomic<bool> is_cancelled_{false};
   std::atomic<int> child_{0};
   std::atomic<bool> is_over_{false};
+  std::atomic<bool> is_kept_{false};
   mutable std::mutex mutex_;
   std::string progress_;  ///< guarded by the mutex
 };
 
 /// The last "progress 3 of 15 pictures" among the whole lines of a text, without its first word.
 std::string last_progress(const std::string& output);
+/// Which share that is, 0 to 1: of "3 of 15 pictures", "40 % read". None where it tells none.
+std::optional<double> share_of(const std::string& progress);
 
 class Work {
  public:
@@ -57,7 +65,7 @@ class Work {
   std::string progress() const;
   /// REQUIRES that nothing is done yet.
   void start(std::string name, Job job);
-  /// Ends a program that runs; the outcome is thrown away.
+  /// Ends a program that runs; the outcome is thrown away unless the job keeps it.
   void cancel();
   /// Whether it ended, its outcome taken in.
   bool take();

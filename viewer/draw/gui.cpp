@@ -23,8 +23,14 @@ Gui::~Gui() {
 }
 
 void Gui::dress(double scale, bool is_dark) {
-  ImGui_ImplOpenGL3_DestroyDeviceObjects();  // the next frame makes them anew, with the letters
+  // Only the letters are made anew: the sizes of the backend's buffers outlive the buffers
+  // themselves when all of its objects are destroyed, and nothing is drawn any more.
+  const bool has_letters = ImGui::GetIO().Fonts->TexID != nullptr;
+  ImGui_ImplOpenGL3_DestroyFontsTexture();
   panels::set_theme(scale, is_dark);
+  if (has_letters) {
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+  }
 }
 
 void Gui::begin_frame() {

@@ -179,6 +179,7 @@ void Renderer::draw(const View& view, int width_px, int height_px) {
   }
   p.draw_faces(view);
   p.draw_strokes(view);
+  p.draw_marks(view);
   glDisable(GL_CLIP_DISTANCE0);
 }
 

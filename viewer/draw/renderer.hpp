@@ -3,6 +3,7 @@
 
 #include "scene/camera.hpp"
 #include "scene/cut.hpp"
+#include "scene/marks.hpp"
 #include "scene/pick.hpp"
 #include "scene/scene.hpp"
 #include "scene/sun.hpp"
@@ -23,7 +24,8 @@ struct View {
   double scale = 1.0;  ///< of stroke widths
   scene::Cut cut;      ///< as the lens keeps
   scene::Sun sun;
-  std::vector<PlaneId> peeled;  ///< planes without their deck
+  std::vector<PlaneId> peeled;       ///< planes without their deck
+  std::vector<scene::Mark> marks{};  ///< what is pointed at (panels::marks_of)
 };
 /// As the window's state has it.
 View view_of(const panels::State& state, const scene::Scene& scene, const scene::Viewport& viewport,

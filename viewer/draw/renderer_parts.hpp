@@ -67,6 +67,7 @@ struct Renderer::Parts {
   void draw_caps(const View& view);
   void draw_faces(const View& view);
   void draw_strokes(const View& view);
+  void draw_marks(const View& view);
 
   glm::mat4 view_matrix(const View& view) const;
   glm::mat4 projection(const View& view) const;
@@ -80,6 +81,10 @@ struct Renderer::Parts {
   void count_bodies(const Batch& like, const View& view) const;
   void fill_cap(const Batch& like) const;
   std::vector<StrokeInstance> pens(const View& view) const;
+  void draw_pens(const std::vector<StrokeInstance>& instances, const View& view) const;
+  void fill_marks(const View& view);
+  /// Borders and lines; of what hides, or of what is in sight.
+  std::vector<StrokeInstance> mark_pens(const View& view, bool is_hidden) const;
   void add_section(const View& view, scene::HalfSpace half,
                    std::vector<StrokeInstance>& instances) const;
 };

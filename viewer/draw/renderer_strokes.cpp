@@ -77,8 +77,10 @@ void Renderer::Parts::add_section(const View& view, scene::HalfSpace half,
   }
 }
 
-void Renderer::Parts::draw_strokes(const View& view) {
-  const std::vector<StrokeInstance> instances = pens(view);
+void Renderer::Parts::draw_strokes(const View& view) { draw_pens(pens(view), view); }
+
+void Renderer::Parts::draw_pens(const std::vector<StrokeInstance>& instances,
+                                const View& view) const {
   if (instances.empty()) {
     return;
   }

@@ -64,6 +64,7 @@ Result<std::vector<Image>> take_slides(const std::vector<Slide>& slides, const S
       target.bind();
       View view = view_of(state, scene, viewport, scale);
       view.selected = {};
+      view.marks = panels::marks_of(state, *slide.house);
       renderer.draw(view, order.width_px, order.height_px);
       Gui::begin(order.width_px, order.height_px);
       panels::Recorder recorder;

@@ -98,67 +98,43 @@ void hand_over(const Event& event, ImGuiIO& io) {
   }
 }
 
-using panels::Key;
+/// What the keys without a letter are called in Input::pressed; the number pad's digits are digits.
+constexpr auto named_keys = std::to_array<std::pair<int, const char*>>({
+    {GLFW_KEY_SPACE, "Space"},
+    {GLFW_KEY_HOME, "Home"},
+    {GLFW_KEY_ESCAPE, "Esc"},
+    {GLFW_KEY_ENTER, "Enter"},
+    {GLFW_KEY_TAB, "Tab"},
+    {GLFW_KEY_DELETE, "Delete"},
+    {GLFW_KEY_F1, "F1"},
+    {GLFW_KEY_F6, "F6"},
+    {GLFW_KEY_LEFT, "Left"},
+    {GLFW_KEY_RIGHT, "Right"},
+    {GLFW_KEY_UP, "Up"},
+    {GLFW_KEY_DOWN, "Down"},
+    {GLFW_KEY_PAGE_UP, "Page Up"},
+    {GLFW_KEY_PAGE_DOWN, "Page Down"},
+    {GLFW_KEY_KP_ENTER, "Enter"},
+    {GLFW_KEY_KP_DECIMAL, "F"},
+    {GLFW_KEY_KP_0, "Home"},
+});
 
-bool goes_on(Key key) {
-  switch (key) {
-    case Key::turn_left:
-    case Key::turn_right:
-    case Key::turn_up:
-    case Key::turn_down:
-    case Key::cut_back:
-    case Key::cut_on:
-      return true;
-    default:
-      return false;
+std::string name_of(int code) {
+  if (code >= GLFW_KEY_KP_1 && code <= GLFW_KEY_KP_9) {
+    return std::to_string(code - GLFW_KEY_KP_0);
   }
+  if ((code >= GLFW_KEY_A && code <= GLFW_KEY_Z) || (code >= GLFW_KEY_1 && code <= GLFW_KEY_9)) {
+    return {static_cast<char>(code)};
+  }
+  const auto* const found = std::find_if(named_keys.begin(), named_keys.end(),
+                                         [&](const auto& one) { return one.first == code; });
+  return found == named_keys.end() ? std::string() : found->second;
 }
 
-constexpr auto keys = std::to_array<std::pair<int, Key>>({
-    {GLFW_KEY_G, Key::air},
-    {GLFW_KEY_SPACE, Key::air_play},
-    {GLFW_KEY_C, Key::air_case},
-    {GLFW_KEY_F, Key::frame},
-    {GLFW_KEY_A, Key::fit},
-    {GLFW_KEY_HOME, Key::fit},
-    {GLFW_KEY_ESCAPE, Key::clear},
-    {GLFW_KEY_F1, Key::help},
-    {GLFW_KEY_U, Key::units},
-    {GLFW_KEY_LEFT, Key::turn_left},
-    {GLFW_KEY_RIGHT, Key::turn_right},
-    {GLFW_KEY_UP, Key::turn_up},
-    {GLFW_KEY_DOWN, Key::turn_down},
-    {GLFW_KEY_1, Key::pad_1},
-    {GLFW_KEY_2, Key::pad_2},
-    {GLFW_KEY_3, Key::pad_3},
-    {GLFW_KEY_4, Key::pad_4},
-    {GLFW_KEY_5, Key::pad_5},
-    {GLFW_KEY_6, Key::pad_6},
-    {GLFW_KEY_7, Key::pad_7},
-    {GLFW_KEY_8, Key::pad_8},
-    {GLFW_KEY_9, Key::pad_9},
-    {GLFW_KEY_KP_1, Key::pad_1},
-    {GLFW_KEY_KP_2, Key::pad_2},
-    {GLFW_KEY_KP_3, Key::pad_3},
-    {GLFW_KEY_KP_4, Key::pad_4},
-    {GLFW_KEY_KP_5, Key::pad_5},
-    {GLFW_KEY_KP_6, Key::pad_6},
-    {GLFW_KEY_KP_7, Key::pad_7},
-    {GLFW_KEY_KP_8, Key::pad_8},
-    {GLFW_KEY_KP_9, Key::pad_9},
-    {GLFW_KEY_KP_DECIMAL, Key::frame},
-    {GLFW_KEY_KP_0, Key::fit},
-    {GLFW_KEY_O, Key::flat},
-    {GLFW_KEY_X, Key::cut},
-    {GLFW_KEY_PAGE_DOWN, Key::cut_back},
-    {GLFW_KEY_PAGE_UP, Key::cut_on},
-    {GLFW_KEY_P, Key::peel},
-    {GLFW_KEY_M, Key::measure},
-    {GLFW_KEY_L, Key::lengths},
-    {GLFW_KEY_S, Key::sun},
-    {GLFW_KEY_N, Key::dark},
-    {GLFW_KEY_T, Key::large},
-});
+/// A slow frame must not make two of a switch; what moves may go on while its key is held.
+bool goes_on(int code) {
+  return code >= GLFW_KEY_RIGHT && code <= GLFW_KEY_PAGE_DOWN;  // arrows, Page Up and Down
+}
 
 }  // namespace
 
@@ -289,25 +265,13 @@ panels::Input Window::input() {
   input.wheel = static_cast<double>(io.MouseWheel);
   input.over_panel = io.WantCaptureMouse;
   input.typing = io.WantTextInput;
-  for (const auto& [code, key] : keys) {
-    // A slow frame must not make two of a switch; what moves may go on while its key is held.
-    if (!io.KeyCtrl && ImGui::IsKeyPressed(code, goes_on(key))) {
-      input.pressed.push_back(key);
+  const std::string held = std::string(io.KeyCtrl ? "Ctrl+" : "") + (io.KeyAlt ? "Alt+" : "") +
+                           (io.KeyShift ? "Shift+" : "");
+  for (int code = GLFW_KEY_SPACE; code <= GLFW_KEY_LAST; ++code) {
+    if (const std::string name = name_of(code);
+        !name.empty() && ImGui::IsKeyPressed(code, goes_on(code))) {
+      input.pressed.push_back(held + name);
     }
-  }
-  for (int code = GLFW_KEY_A; code <= GLFW_KEY_Z; ++code) {
-    if (ImGui::IsKeyPressed(code)) {
-      input.chords.push_back({static_cast<char>(code), io.KeyCtrl, io.KeyShift, false});
-    }
-  }
-  if (ImGui::IsKeyPressed(GLFW_KEY_DELETE)) {
-    input.chords.push_back({0, io.KeyCtrl, io.KeyShift, true});
-  }
-  if (io.KeyCtrl) {
-    input.pressed.clear();  // letters with Ctrl are commands
-  }
-  if (io.KeyCtrl && ImGui::IsKeyPressed(GLFW_KEY_Q)) {
-    input.pressed.push_back(Key::quit);
   }
   return input;
 }

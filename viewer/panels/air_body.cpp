@@ -93,6 +93,9 @@ void Weather::play() {
 /// A slider over the panel's width.
 void Weather::slide(SliderAbout about, double shown, const std::function<void(double)>& set) {
   about.width = ImGui::GetContentRegionAvail().x;
+  // Over the slider: on it its grab would hide them.
+  about.has_words = false;
+  ImGui::TextUnformatted(about.words.c_str());
   if (const auto value = slider(look_, about, shown, recorder_, intents_)) {
     set(*value);
     is_changed_ = true;
@@ -101,7 +104,7 @@ void Weather::slide(SliderAbout about, double shown, const std::function<void(do
 
 void Weather::wind() {
   slide({"air/wind-from",
-         fmt::format("wind from {} ({:.0f} deg)", compass_word(now_.wind_from_deg),
+         fmt::format("Wind from {} ({:.0f}\u00b0)", compass_word(now_.wind_from_deg),
                      now_.wind_from_deg),
          {0.0, 359.0},
          5.0},
@@ -110,8 +113,8 @@ void Weather::wind() {
   const double unit = metric ? 1.0 : mile_per_hour;
   const double speed = now_.wind_ms / unit;
   slide({"air/wind",
-         metric ? fmt::format("wind speed {:.1f} m/s", speed)
-                : fmt::format("wind speed {:.0f} mph", speed),
+         metric ? fmt::format("Wind speed {:.1f} m/s", speed)
+                : fmt::format("Wind speed {:.0f} mph", speed),
          {0.0, metric ? 15.0 : 34.0},
          metric ? 0.5 : 1.0},
         speed, [&](double value) { now_.wind_ms = value * unit; });
@@ -122,7 +125,7 @@ void Weather::temperature(const char* id, const char* words, double& celsius,
   const bool metric = is_metric(look_);
   const auto shown = [&](double c) { return metric ? c : 1.8 * c + 32.0; };
   slide({id,
-         fmt::format("{} {:.0f} {}", words, shown(celsius), metric ? "C" : "F"),
+         fmt::format("{} {:.0f} {}", words, shown(celsius), metric ? "\u00b0C" : "\u00b0F"),
          {shown(reach[0]), shown(reach[1])},
          1.0},
         shown(celsius), [&](double value) { celsius = metric ? value : (value - 32.0) / 1.8; });

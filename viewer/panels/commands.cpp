@@ -2,11 +2,12 @@
 
 #include "base/fault.hpp"
 
-#include "scene/layers.hpp"
-
 #include <algorithm>
+#include <array>
 #include <cctype>
+#include <filesystem>
 #include <sstream>
+#include <string_view>
 
 namespace ridgeward::panels {
 namespace {
@@ -75,7 +76,10 @@ void add_files(const State& state, std::vector<Command>& all) {
   for (const std::string& path : edit.recent) {
     const bool is_there =
         std::find(edit.missing.begin(), edit.missing.end(), path) == edit.missing.end();
-    all.push_back({"recent/" + path, (is_there ? "Open recent: " : "Not there any more: ") + path,
+    const std::filesystem::path file(path);
+    all.push_back({"recent/" + path,
+                   (is_there ? "Open recent: " : "Not there any more: ") +
+                       file.filename().string() + " in " + file.parent_path().string(),
                    "", if_so(is_there, wish(OpenFile{path}))});
   }
   all.push_back({"file/close", "Close the window", "Ctrl+Q", {Close{}}});
@@ -84,10 +88,14 @@ void add_files(const State& state, std::vector<Command>& all) {
 void add_steps(const EditState& edit, std::vector<Command>& all) {
   all.push_back({"edit/undo", edit.undo_name.empty() ? "Undo" : "Undo: " + edit.undo_name, "Ctrl+Z",
                  if_so(!edit.undo_name.empty(), wish(Undo{}))});
-  all.push_back({"edit/redo", edit.redo_name.empty() ? "Redo" : "Redo: " + edit.redo_name, "Ctrl+Y",
-                 if_so(!edit.redo_name.empty(), wish(Redo{}))});
-  all.push_back({"edit/fields", edit.has_fields ? "Show facts" : "Change what is selected", "E",
-                 one(ShowFields{!edit.has_fields})});
+  all.push_back({"edit/redo",
+                 edit.redo_name.empty() ? "Redo" : "Redo: " + edit.redo_name,
+                 "Ctrl+Y",
+                 if_so(!edit.redo_name.empty(), wish(Redo{})),
+                 {"Ctrl+Shift+Z"}});
+  all.push_back({"edit/fields",
+                 edit.has_fields ? "Edit: back to facts" : "Edit: change what is selected", "E",
+                 if_so(edit.is_open, one(ShowFields{!edit.has_fields}))});
   all.push_back(
       {"edit/remove", "Remove what is selected", "Delete", if_so(edit.is_open, removal(edit))});
   const auto tool = [&](const char* id, const char* words, const char* keys, Tool which) {
@@ -98,7 +106,7 @@ void add_steps(const EditState& edit, std::vector<Command>& all) {
   tool("tool/draw", "Draw a part in plan", "D", Tool::draw);
   tool("tool/intake", "Put an intake run along an eave", "I", Tool::intake);
   tool("tool/exhaust", "Put an exhaust vent", "V", Tool::exhaust);
-  tool("tool/obstacle", "Put a chimney, skylight or pipe", "", Tool::obstacle);
+  tool("tool/obstacle", "Put an obstacle (chimney, pipe ...)", "Q", Tool::obstacle);
   const bool has_edge = edit.is_open && edit.target.what == Target::What::edge;
   for (const edit::PartKindWords& kind : edit::part_kinds()) {
     all.push_back(
@@ -109,36 +117,55 @@ void add_steps(const EditState& edit, std::vector<Command>& all) {
                        {},
                        "add"}))});
   }
-  all.push_back({"vents/place", "Place vents where they serve best", "",
+  all.push_back({"add/list", "Add a wing, dormer or lean-to ...", "Shift+A",
+                 if_so(edit.is_open, one(ShowAddList{!edit.has_add_list}))});
+  all.push_back({"vents/place", "Place vents where they serve best", "Ctrl+B",
                  if_so(edit.is_open && edit.busy.empty(), wish(PlaceVents{}))});
   all.push_back(
-      {"work/stop", "Stop what is worked at", "", if_so(!edit.busy.empty(), wish(StopWork{}))});
+      {"work/stop", "Cancel what is worked at", "", if_so(!edit.busy.empty(), wish(StopWork{}))});
+  all.push_back({"message/forget", "Put the message away", "",
+                 if_so(!edit.trouble.empty() || !edit.said.empty(), one(Forget{}))});
 }
 
-void add_views(const State& state, std::vector<Command>& all) {
-  for (const scene::LayerWords& layer : scene::layer_words()) {
-    const bool on = state.layers.has(layer.layer);
-    all.push_back({std::string("layer/") + layer.word,
-                   std::string(on ? "Hide: " : "Show: ") + layer.words,
-                   "",
-                   {SetLayer{layer.layer, !on}}});
+/// Whether it may be asked for as things stand.
+bool may_be_asked(const State& state, const std::string& id) {
+  const bool looks = id.starts_with("view/") || id.starts_with("look/") || id.starts_with("layer/");
+  if (state.lesson.is_open) {
+    // The house shown may be one with mistakes, and the lesson has keys of its own.
+    const bool is_taken = id == "view/commands" || id == "view/keys" || id.starts_with("view/air");
+    return (looks && !is_taken) || id == "lesson/open" || id == "file/close";
   }
-  for (const std::string& word : scene::direction_words()) {
-    all.push_back({"look/" + word, "Look from " + word, "", {LookFrom{word}}});
+  if (shows_plan(state.edit)) {
+    // What would turn, cut or light the house that the plan hides.
+    constexpr std::array<const char*, 8> of_depth{"look/",    "view/turn", "view/flat",
+                                                  "view/cut", "view/peel", "view/measure",
+                                                  "view/sun", "view/frame"};
+    if (std::any_of(of_depth.begin(), of_depth.end(),
+                    [&](const char* start) { return id.starts_with(start); })) {
+      return false;
+    }
   }
-  all.push_back({"view/fit", "Fit all", "Home", {FrameAll{}}});
-  all.push_back({"view/frame", "Frame the selection", "F", {FrameSelection{}}});
-  const bool is_metric = state.style == units::Style::metric;
-  all.push_back({"view/units",
-                 is_metric ? "Feet and inches" : "Metric",
-                 "U",
-                 {SetUnits{is_metric ? units::Style::feet_inches : units::Style::metric}}});
-  all.push_back({"view/motion",
-                 state.sight.is_still ? "Let camera and air move" : "Less motion",
-                 "",
-                 {SightIntent(SetStill{!state.sight.is_still})}});
-  all.push_back({"view/keys", "Mouse and keys", "F1", {ShowKeys{true}}});
-  all.push_back({"view/commands", "All commands", "Ctrl+P", one(ShowPalette{true})});
+  // Until an import is taken or left there is nothing to change or to save.
+  return !state.edit.import || looks || id == "file/close";
+}
+
+bool has_dialog(const EditState& edit) {
+  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work;
+}
+
+/// Closes the question or list that lies over all else.
+Intents close_dialog(const EditState& edit) {
+  if (edit.found_work) {
+    return wish(Recover{Recover::Answer::later});
+  }
+  if (edit.asks_unsaved) {
+    return wish(Unsaved{Unsaved::Answer::cancel});
+  }
+  if (!edit.asks_replace.empty()) {
+    return wish(Replace{false});
+  }
+  return edit.browser.is_shown ? one(ShowBrowser{false, edit.browser.what})
+                               : one(ShowPalette{false});
 }
 
 }  // namespace
@@ -147,27 +174,26 @@ std::vector<Command> commands(const State& state) {
   std::vector<Command> all;
   add_files(state, all);
   add_steps(state.edit, all);
-  add_views(state, all);
+  add_keyed_commands(state, all);
+  add_view_commands(state, all);
+  for (Command& command : all) {
+    command.ask = may_be_asked(state, command.id) ? std::move(command.ask) : Intents{};
+  }
   if (state.edit.import) {
-    // Until it is taken or left there is nothing to change or to save.
-    for (Command& command : all) {
-      const bool is_view = command.id.starts_with("view/") || command.id.starts_with("look/") ||
-                           command.id.starts_with("layer/") || command.id == "file/close";
-      command.ask = is_view ? std::move(command.ask) : Intents{};
-    }
     all.push_back({"import/take", "Take what was imported", "", wish(TakeImport{})});
     all.push_back({"import/leave", "Leave what was imported", "", wish(LeaveImport{})});
   }
   return all;
 }
 
-Command command(const State& state, const std::string& id) {
-  const std::vector<Command> all = commands(state);
+const Command& command(const std::vector<Command>& all, const std::string& id) {
   const auto found =
       std::find_if(all.begin(), all.end(), [&](const Command& one) { return one.id == id; });
   ensure(found != all.end(), "commands are asked for by their ids");
   return *found;
 }
+
+Command command(const State& state, const std::string& id) { return command(commands(state), id); }
 
 std::vector<Command> matching(std::vector<Command> all, const std::string& text) {
   std::istringstream words(lower(text));
@@ -181,23 +207,57 @@ std::vector<Command> matching(std::vector<Command> all, const std::string& text)
   return all;
 }
 
-Intents asked_by(const Chord& chord, const State& state) {
-  std::string keys = chord.is_delete ? "Delete" : std::string(1, chord.letter);
-  if (chord.control && chord.shift && chord.letter == 'Z') {
-    return command(state, "edit/redo").ask;
-  }
-  if (chord.control) {
-    keys = (chord.shift ? "Ctrl+Shift+" : "Ctrl+") + keys;
-  }
+Intents asked_by(const std::string& key, const State& state) {
   for (const Command& one : commands(state)) {
-    // Keys without Ctrl that look around belong to the pointer (pointer.hpp).
-    const bool is_mine = one.id.starts_with("edit/") || one.id.starts_with("file/") ||
-                         one.id.starts_with("tool/") || one.id == "view/commands";
-    if (is_mine && one.keys == keys && one.id != "file/close") {
+    const bool is_its = one.keys == key || std::count(one.also.begin(), one.also.end(), key) > 0;
+    if (is_its) {
       return one.ask;
     }
   }
   return {};
+}
+
+bool is_heard_while_typing(const std::string& key) {
+  // What fields themselves make of keys with Ctrl: their own undo, all of it, copies.
+  const std::string_view of_fields = "ACVXYZ";
+  const bool is_letter = key.starts_with("Ctrl+") && key.size() == 6;
+  const bool is_chord = key.starts_with("Ctrl+Shift+") && key.size() == 12;
+  return key == "F1" || is_chord || (is_letter && of_fields.find(key[5]) == std::string_view::npos);
+}
+
+Intents let_go(const State& state) {
+  const EditState& edit = state.edit;
+  const Sight& sight = state.sight;
+  if (has_dialog(edit)) {
+    return close_dialog(edit);
+  }
+  if (state.keys_shown) {
+    return {ShowKeys{false}};
+  }
+  if (edit.waits_for_dialog) {
+    return wish(StopPick{});
+  }
+  if (edit.import) {
+    return wish(LeaveImport{});
+  }
+  if (edit.has_add_list) {
+    return one(ShowAddList{false});
+  }
+  if (edit.tool != Tool::look) {
+    const bool has_line = edit.tool == Tool::draw && !edit.plan.drawn.empty();
+    return one(SetTool{has_line ? Tool::draw : Tool::look});
+  }
+  if (!sight.measure.spots.empty()) {
+    return {SightIntent(ClearMeasure{}), Select{}};
+  }
+  if (sight.is_measuring) {
+    return {SightIntent(SetMeasuring{false})};
+  }
+  Intents all{Select{}};
+  if (!edit.trouble.empty() || !edit.said.empty()) {
+    all.emplace_back(EditIntent(Forget{}));
+  }
+  return all;
 }
 
 }  // namespace ridgeward::panels

@@ -21,8 +21,8 @@ bool button(const std::string& words, const std::string& id, float width, Record
 void path_field(const Look& look, Recorder& recorder, Intents& intents) {
   std::string text = look.state.path_text;
   ImGui::TextUnformatted("Model file");
-  const float open_width = 52 * ui_scale();
-  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - open_width -
+  const float go_width = 34 * ui_scale();
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - go_width -
                           ImGui::GetStyle().ItemSpacing.x);
   const bool entered = ImGui::InputText("##path", &text, ImGuiInputTextFlags_EnterReturnsTrue);
   note(recorder, "file/path", "field", text);
@@ -30,7 +30,10 @@ void path_field(const Look& look, Recorder& recorder, Intents& intents) {
     intents.emplace_back(EditPath{text});
   }
   ImGui::SameLine();
-  const bool pressed = button("Open", "file/open", open_width, recorder);
+  const bool pressed = button("Go", "file/open", go_width, recorder);
+  if (ImGui::IsItemHovered()) {
+    ImGui::SetTooltip("Opens the file typed here; so does Enter");
+  }
   if ((entered || pressed) && !text.empty()) {
     intents.emplace_back(Open{text});
   }
@@ -135,77 +138,6 @@ void controls_body(const Look& look, Recorder& recorder, Intents& intents) {
     heading("Legend");
     legend_body(look, recorder);
   }
-}
-
-namespace {
-
-constexpr std::array<std::array<const char*, 2>, 27> mouse_and_keys{
-    {{"Drag left", "turn around the house"},
-     {"Drag right or middle, shift + drag", "move"},
-     {"Wheel", "nearer, farther"},
-     {"Click", "select a plane or a line"},
-     {"Esc", "let go of all; close this"},
-     {"F", "frame the selection, or all"},
-     {"Home, A", "frame all"},
-     {"1 ... 9 (as on a number pad)", "look from a side; 5 from above"},
-     {"Arrow keys", "turn"},
-     {"Click a line, then elsewhere", "its length; distance and angle"},
-     {"M", "measure from anywhere"},
-     {"L", "lengths on all lines"},
-     {"O", "flat: plan and elevations to scale"},
-     {"X", "cut: across, along, level, whole"},
-     {"Shift + X", "the other half"},
-     {"Page Up, Page Down", "move the cut; or drag its handle"},
-     {"P", "peel the deck off the selection, or all"},
-     {"S", "light from the sun"},
-     {"N, T", "dark colours; large type"},
-     {"U", "feet and inches, or metric"},
-     {"J", "the lesson"},
-     {"G", "moving air, or none"},
-     {"Space; C", "air stands or moves; the next weather"},
-     {"Tab, Shift + Tab", "from slider to slider (sun, cut, air)"},
-     {"Left, Right (Shift: ten); a value, Enter", "moves that slider; Esc lets go"},
-     {"F1", "this list"},
-     {"Ctrl + Q", "close"}}};
-
-}  // namespace
-
-void keys_panel(const Look& look, Recorder& recorder, Intents& intents) {
-  // All of it at once, in smaller letters where the window is small.
-  constexpr float whole_width = 940.0F;
-  constexpr float whole_height = 640.0F;
-  const float fit = std::min({1.0F, static_cast<float>(look.width_px) / (whole_width * ui_scale()),
-                              static_cast<float>(look.height_px) / (whole_height * ui_scale())});
-  const float s = fit * ui_scale();
-  const float width = whole_width * s;
-  ImGui::SetNextWindowFocus();
-  ImGui::SetNextWindowBgAlpha(1.0F);
-  begin_panel(
-      "keys",
-      {(static_cast<float>(look.width_px) - width) / 2, static_cast<float>(look.height_px) * 0.03F},
-      width, 0.0F);
-  ImGui::SetWindowFontScale(fit);
-  ImGui::BeginGroup();
-  heading("Mouse and keys");
-  ImGui::Spacing();
-  for (const auto& key : mouse_and_keys) {
-    ImGui::TextUnformatted(key[0]);
-    ImGui::SameLine(250 * s);
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
-    ImGui::TextUnformatted(key[1]);
-    ImGui::PopStyleColor();
-  }
-  ImGui::EndGroup();
-  ImGui::SameLine(480 * s);
-  ImGui::BeginGroup();
-  editing_keys(look, s, recorder);
-  ImGui::EndGroup();
-  ImGui::Spacing();
-  if (button("Close", "keys/close", 90 * s, recorder)) {
-    intents.emplace_back(ShowKeys{false});
-  }
-  note_panel(recorder, "panel/keys");
-  ImGui::End();
 }
 
 }  // namespace ridgeward::panels

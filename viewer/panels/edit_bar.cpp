@@ -13,13 +13,16 @@ namespace {
 void command_button(const Form& form, const char* id, const char* words, bool is_on = false) {
   const Command one = command(form.look.state, id);
   if (is_on) {
-    ImGui::PushStyleColor(ImGuiCol_Button, packed(draw::selected));
+    for (const ImGuiCol ground : {ImGuiCol_Button, ImGuiCol_ButtonHovered, ImGuiCol_ButtonActive}) {
+      ImGui::PushStyleColor(ground, packed(draw::selected));
+    }
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(words_on(draw::selected)));
   }
   if (button(form, std::string("bar/") + id, words, 0.0F, one.can_be_done())) {
     form.intents.insert(form.intents.end(), one.ask.begin(), one.ask.end());
   }
   if (is_on) {
-    ImGui::PopStyleColor();
+    ImGui::PopStyleColor(4);
   }
   if (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) {
     ImGui::SetTooltip("%s%s%s", one.words.c_str(), one.keys.empty() ? "" : "   ", one.keys.c_str());
@@ -106,6 +109,7 @@ void toolbar(const Look& look, const scene::Viewport& viewport, Recorder& record
   if_room("tool/obstacle", "Obstacle", edit.tool == Tool::obstacle);
   if_room("vents/place", "Place");
   if_room("file/export", "Export");
+  if_room("file/import", "Import");
   command_button(form, "view/commands", "...");
   note_panel(recorder, "panel/bar");
   ImGui::End();

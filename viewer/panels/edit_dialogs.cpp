@@ -105,7 +105,9 @@ void palette(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::PopStyleColor();
   ImGui::PopStyleVar();
   note(recorder, "palette/text", "field", text);
-  const std::vector<Command> found = matching(commands(look.state), text);
+  State closed = look.state;  // Esc means there what lies under the palette
+  closed.edit.has_palette = false;
+  const std::vector<Command> found = matching(commands(closed), text);
   std::size_t row = text == edit.palette_text ? edit.palette_row : 0;
   if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_DownArrow)) && row + 1 < found.size()) {
     ++row;
@@ -117,6 +119,12 @@ void palette(const Look& look, Recorder& recorder, Intents& intents) {
     intents.emplace_back(EditIntent(TypePalette{text, row}));
   }
   ImGui::BeginChild("found", {0, 330 * ui_scale()});
+  if (found.empty()) {
+    const std::string words = "Nothing is called so: " + text;
+    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::TextDisabled("Backspace takes letters back, Esc closes this.");
+    note(recorder, "palette/nothing", "text", words);
+  }
   for (std::size_t i = 0; i < found.size(); ++i) {
     const Command& one = found[i];
     ImGui::BeginDisabled(!one.can_be_done());
@@ -158,16 +166,13 @@ BrowserWords words_of(Browser::For what) {
   return {"", ""};
 }
 
-void browser_act(const Form& form) {
-  const Browser& browser = form.look.state.edit.browser;
-  if (browser.name.empty()) {
+/// With the texts as they stand in this frame; whether the list goes away is for who grants it.
+void browser_act(const Form& form, const std::string& folder, const std::string& name) {
+  if (name.empty()) {
     return;
   }
-  const std::string path = browser.name.front() == '/'
-                               ? browser.name
-                               : (std::filesystem::path(browser.folder) / browser.name).string();
-  form.intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
-  switch (browser.what) {
+  const std::string path = (std::filesystem::path(folder) / name).string();
+  switch (form.look.state.edit.browser.what) {
     case Browser::For::open:
       form.intents.emplace_back(EditIntent(Wish(OpenFile{path})));
       return;
@@ -175,7 +180,7 @@ void browser_act(const Form& form) {
       form.intents.emplace_back(EditIntent(Wish(SaveAs{path})));
       return;
     case Browser::For::import:
-      form.intents.emplace_back(EditIntent(Wish(ImportFile{path})));
+      form.intents.emplace_back(EditIntent(Wish(ImportFile{path, {}, {}})));
       return;
     case Browser::For::export_to:
       form.intents.emplace_back(EditIntent(Wish(ExportFile{path})));
@@ -199,12 +204,46 @@ void browser_entries(const Form& form) {
       form.intents.emplace_back(EditIntent(entry.is_folder ? Browse{inside, browser.name}
                                                            : Browse{browser.folder, entry.name}));
       if (!entry.is_folder && ImGui::IsMouseDoubleClicked(0)) {
-        browser_act(form);
+        browser_act(form, browser.folder, entry.name);
       }
     }
     note(form.recorder, "browser/entry/" + entry.name, "button", words);
   }
+  if (browser.entries.empty()) {
+    ImGui::TextDisabled("Nothing of that kind is here.");
+  }
   ImGui::EndChild();
+}
+
+/// What was open lately, to be opened again.
+void browser_recent(const Form& form) {
+  const EditState& edit = form.look.state.edit;
+  if (edit.browser.what != Browser::For::open || edit.recent.empty()) {
+    return;
+  }
+  const float most_rows = 5.5F;
+  const float rows = std::min(static_cast<float>(edit.recent.size()), most_rows);
+  ImGui::TextDisabled("Lately open (Down and Up, then Enter)");
+  const ImGuiStyle& style = ImGui::GetStyle();
+  ImGui::BeginChild("recent-rows",
+                    {0, rows * ImGui::GetTextLineHeightWithSpacing() + 2 * style.WindowPadding.y},
+                    true);
+  if (const auto path = recent_rows(form.look, form.recorder)) {
+    form.intents.emplace_back(EditIntent(Wish(OpenFile{*path})));
+  }
+  ImGui::EndChild();
+}
+
+/// Down and Up in the field of the name go through the files that were open lately.
+int walk_recent(ImGuiInputTextCallbackData* data) {
+  const auto& edit = *static_cast<const EditState*>(data->UserData);
+  if (edit.browser.what == Browser::For::open) {
+    const std::string now(data->Buf, static_cast<std::size_t>(data->BufTextLen));
+    const std::string next = recent_beside(edit, now, data->EventKey == ImGuiKey_UpArrow ? -1 : 1);
+    data->DeleteChars(0, data->BufTextLen);
+    data->InsertChars(0, next.c_str());
+  }
+  return 0;
 }
 
 void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
@@ -213,17 +252,21 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   const BrowserWords words = words_of(browser.what);
   begin_dialog(look, "browser", 560);
   heading(words.title);
+  browser_recent(form);
   std::string folder = browser.folder;
   ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
   ImGui::InputText("##folder", &folder);
   note(recorder, "browser/folder", "field", folder);
   browser_entries(form);
-  if (browser.what == Browser::For::export_to) {
-    std::string endings = "Endings:";
-    for (const std::string& ending : look.state.edit.endings) {
+  if (!browser.endings.empty()) {
+    std::string endings = browser.what == Browser::For::export_to ? "Endings:" : "Shown:";
+    for (const std::string& ending : browser.endings) {
       endings += " " + ending;
     }
     ImGui::TextWrapped("%s", endings.c_str());
+    if (const auto on = check_field(form, "browser/all", "Show all files", browser.shows_all)) {
+      intents.emplace_back(EditIntent(ShowAllFiles{*on}));
+    }
   }
   std::string name = browser.name;
   ImGui::AlignTextToFramePadding();
@@ -233,20 +276,36 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   if (!ImGui::IsAnyItemActive()) {
     ImGui::SetKeyboardFocusHere();
   }
-  const bool is_entered = ImGui::InputText("##name", &name, ImGuiInputTextFlags_EnterReturnsTrue);
+  EditState edit = look.state.edit;  // the library hands it on as a thing that may be changed
+  const bool is_entered =
+      ImGui::InputText("##name", &name,
+                       ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll |
+                           ImGuiInputTextFlags_CallbackHistory,
+                       walk_recent, &edit);
   note(recorder, "browser/name", "field", name);
   if (folder != browser.folder || name != browser.name) {
     intents.emplace_back(EditIntent(Browse{folder, name}));
   }
-  if (button(form, "browser/act", words.act, 0.0F, !browser.name.empty()) || is_entered) {
-    browser_act(form);
+  if (button(form, "browser/act", words.act, 0.0F, !name.empty()) || is_entered) {
+    browser_act(form, folder, name);
   }
   ImGui::SameLine();
   if (button(form, "browser/cancel", "Cancel (Esc)")) {
     intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
   }
+  if (const std::string& trouble = look.state.edit.trouble; !trouble.empty()) {
+    coloured(draw::bad, trouble);
+    note(recorder, "browser/trouble", "text", trouble);
+  }
   note_panel(recorder, "panel/browser");
   ImGui::End();
+}
+
+/// How a question is answered without a mouse.
+void by_keys() {
+  ImGui::PushFont(font(Font::small_text));
+  ImGui::TextDisabled("Tab or arrow keys choose, Enter presses.");
+  ImGui::PopFont();
 }
 
 void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
@@ -262,9 +321,27 @@ void unsaved_question(const Look& look, Recorder& recorder, Intents& intents) {
   };
   answer("save", "Save", Unsaved::Answer::save);
   answer("discard", "Throw them away", Unsaved::Answer::discard);
-  answer("cancel", "Go back", Unsaved::Answer::cancel);
+  answer("cancel", "Go back (Esc)", Unsaved::Answer::cancel);
   ImGui::NewLine();
+  by_keys();
   note_panel(recorder, "panel/unsaved");
+  ImGui::End();
+}
+
+void replace_question(const Look& look, Recorder& recorder, Intents& intents) {
+  const Form form{look, recorder, intents};
+  begin_dialog(look, "replace", 460);
+  heading("There is a file of that name");
+  ImGui::TextWrapped("%s", look.state.edit.asks_replace.c_str());
+  ImGui::Spacing();
+  if (button(form, "replace/yes", "Replace it")) {
+    intents.emplace_back(EditIntent(Wish(Replace{true})));
+  }
+  ImGui::SameLine();
+  if (button(form, "replace/no", "Go back (Esc)")) {
+    intents.emplace_back(EditIntent(Wish(Replace{false})));
+  }
+  note_panel(recorder, "panel/replace");
   ImGui::End();
 }
 
@@ -276,13 +353,17 @@ void recover_question(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::TextWrapped(
       "%s", path.empty() ? "A house that had no file yet." : ("Changes to " + path).c_str());
   ImGui::Spacing();
-  if (button(form, "recover/take", "Recover it")) {
-    intents.emplace_back(EditIntent(Wish(Recover{true})));
-  }
-  ImGui::SameLine();
-  if (button(form, "recover/discard", "Throw it away")) {
-    intents.emplace_back(EditIntent(Wish(Recover{false})));
-  }
+  const auto answer = [&](const char* id, const char* words, Recover::Answer which) {
+    if (button(form, std::string("recover/") + id, words)) {
+      intents.emplace_back(EditIntent(Wish(Recover{which})));
+    }
+    ImGui::SameLine();
+  };
+  answer("take", "Recover it", Recover::Answer::take);
+  answer("discard", "Throw it away", Recover::Answer::discard);
+  answer("later", "Ask again later (Esc)", Recover::Answer::later);
+  ImGui::NewLine();
+  by_keys();
   note_panel(recorder, "panel/recover");
   ImGui::End();
 }
@@ -309,10 +390,11 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
     tool_choices(form);
   }
   if (!edit.busy.empty()) {
-    ImGui::TextUnformatted((edit.busy + " ...").c_str());
+    ImGui::TextWrapped("%s ...", edit.busy.c_str());
     note(recorder, "message/busy", "text", edit.busy);
+    progress_bar(edit.busy_share, 90 * s, "message/share", recorder);
     ImGui::SameLine();
-    if (button(form, "work/stop", "Stop")) {
+    if (button(form, "work/stop", "Cancel")) {
       intents.emplace_back(EditIntent(Wish(StopWork{})));
     }
   }
@@ -327,7 +409,7 @@ void messages(const Look& look, const scene::Viewport& viewport, Recorder& recor
       intents.emplace_back(EditIntent(Wish(StopPick{})));
     }
   }
-  if (!edit.trouble.empty()) {
+  if (!edit.trouble.empty() && !edit.browser.is_shown) {
     coloured(draw::bad, edit.trouble);
     note(recorder, "message/trouble", "text", edit.trouble);
   }
@@ -372,29 +454,14 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
   }
 }
 
-void editing_keys(const Look& look, float s, Recorder& recorder) {
-  heading("Files and editing");
-  ImGui::Spacing();
-  for (const Command& one : commands(look.state)) {
-    const bool is_listed_above = one.id.starts_with("view/") && one.id != "view/commands";
-    if (one.keys.empty() || is_listed_above || one.id == "file/close") {
-      continue;
-    }
-    ImGui::TextUnformatted(one.keys.c_str());
-    ImGui::SameLine(120 * s);
-    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::faint_ink));
-    ImGui::TextUnformatted(one.words.c_str());
-    ImGui::PopStyleColor();
-    note(recorder, "keys/" + one.id, "text", one.keys);
-  }
-}
-
 void dialogs(const Look& look, Recorder& recorder, Intents& intents) {
   const EditState& edit = look.state.edit;
   if (edit.found_work) {
     recover_question(look, recorder, intents);
   } else if (edit.asks_unsaved) {
     unsaved_question(look, recorder, intents);
+  } else if (!edit.asks_replace.empty()) {
+    replace_question(look, recorder, intents);
   } else if (edit.browser.is_shown) {
     browser_panel(look, recorder, intents);
   } else if (edit.has_palette) {

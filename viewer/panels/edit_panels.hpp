@@ -5,6 +5,9 @@
 #include "panels/commands.hpp"
 #include "panels/pieces.hpp"
 
+#include <optional>
+#include <string>
+
 namespace ridgeward::panels {
 
 /// Height of the bar over the drawing, margins and all, in pixels.
@@ -22,12 +25,19 @@ void plan_view(const Look& look, const scene::Viewport& viewport, Recorder& reco
 /// What the last edit said or why it could not be done, what is worked at; the hint of the tool.
 void messages(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
               Intents& intents);
-/// Keys of files and editing, for the list of all keys; `s` is its scale.
-void editing_keys(const Look& look, float s, Recorder& recorder);
 /// What an import found, in the place of totals and fields; nothing where none is shown.
 void import_body(const Look& look, Recorder& recorder, Intents& intents);
 /// The planes of an imported file as they were given, over the roof.
 void draw_given(const Look& look, const scene::Viewport& viewport);
+/// On the empty window: files that were open lately, the newest first, each a button with name and
+/// folder; those that are gone say so and can't be clicked.
+void recent_files(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
+                  Intents& intents);
+/// The same as rows of the panel at hand; the path of the one that was clicked.
+std::optional<std::string> recent_rows(const Look& look, Recorder& recorder);
+/// What comes after (`way` 1) or before (-1) a path among the recent files that are there: the
+/// first after any other text, nothing before the first, the last after the last.
+std::string recent_beside(const EditState& edit, const std::string& name, int way);
 /// Palette, files, questions: over everything else.
 void dialogs(const Look& look, Recorder& recorder, Intents& intents);
 

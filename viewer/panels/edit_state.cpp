@@ -17,12 +17,34 @@ void show_browser(EditState& state, const ShowBrowser& ask) {
   state.browser.is_shown = ask.on;
   state.browser.what = ask.what;
   state.browser.listed.clear();
-  if (ask.on && (ask.what == Browser::For::open || ask.what == Browser::For::import)) {
-    state.browser.name.clear();
+}
+
+void type_option(EditState& state, const TypeOption& ask) {
+  if (!state.import) {
+    return;
+  }
+  for (ImporterChoice& importer : state.import->importers) {
+    for (ImportOption& option : importer.options) {
+      if (importer.name == state.import->importer && option.key == ask.key) {
+        option.text = ask.text;
+      }
+    }
   }
 }
 
 }  // namespace
+
+void forget_house(EditState& state) {
+  state.target = {};
+  state.corner.reset();
+  state.plan = {};
+  state.tool = Tool::look;
+  state.is_new = false;
+  state.said.clear();
+  state.trouble.clear();
+  state.trouble_field.clear();
+  state.import.reset();
+}
 
 bool shows_plan(const EditState& state) {
   return state.tool == Tool::plan || state.tool == Tool::draw;
@@ -52,6 +74,10 @@ EditState applied(EditState state, const EditIntent& intent) {
                    state.browser.folder = ask.folder;
                    state.browser.name = ask.name;
                  },
+                 [&](const ShowAllFiles& ask) {
+                   state.browser.shows_all = ask.on;
+                   state.browser.listed.clear();
+                 },
                  [&](const TypeField& ask) {
                    state.field = ask.field;
                    state.field_text = ask.text;
@@ -67,6 +93,12 @@ EditState applied(EditState state, const EditIntent& intent) {
                      state.import->shows_planes = ask.on;
                    }
                  },
+                 [&](const ChooseImporter& ask) {
+                   if (state.import) {
+                     state.import->importer = ask.name;
+                   }
+                 },
+                 [&](const TypeOption& ask) { type_option(state, ask); },
                  [&](const Fold& ask) {
                    if (ask.is_open) {
                      state.open_groups.insert(ask.id);

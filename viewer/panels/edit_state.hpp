@@ -60,9 +60,13 @@ struct OpenFile {
 struct Save {};
 struct SaveAs {
   std::string path;
+  bool may_replace = false;  ///< a file that is there already; otherwise the person is asked
 };
+/// `importer` empty: the surest one. `options` as "key=value".
 struct ImportFile {
   std::string path;
+  std::string importer;
+  std::vector<std::string> options;
 };
 /// A file to be chosen, in the desktop's dialog where there is one, else in a list in the window.
 struct Pick {
@@ -73,15 +77,21 @@ struct Pick {
 struct StopPick {};  ///< no file after all
 struct ExportFile {
   std::string path;
+  bool may_replace = false;
+};
+/// The answer to "a file of that name is there already".
+struct Replace {
+  bool yes = false;
 };
 /// What was imported and is shown, not taken yet: take it, or bring back what was there.
 struct TakeImport {};
 struct LeaveImport {};
 struct PlaceVents {};
 struct StopWork {};
-/// Unsaved work that was found: take it, or throw it away.
+/// Unsaved work that was found: take it, throw it away, or leave it where it is.
 struct Recover {
-  bool take = true;
+  enum class Answer { take, discard, later };
+  Answer answer = Answer::take;
 };
 /// The answer to "there are changes that are not saved".
 struct Unsaved {
@@ -91,7 +101,7 @@ struct Unsaved {
 struct CloseWindow {};
 using Wish = std::variant<Do, LetGo, Undo, Redo, NewHouse, DrawHouse, OpenFile, Save, SaveAs,
                           ImportFile, TakeImport, LeaveImport, Pick, StopPick, ExportFile,
-                          PlaceVents, StopWork, Recover, Unsaved, CloseWindow>;
+                          PlaceVents, StopWork, Recover, Unsaved, Replace, CloseWindow>;
 
 /// Files, listed in the window.
 struct Browser {
@@ -104,7 +114,9 @@ struct Browser {
   bool is_shown = false;
   For what = For::open;
   std::string folder;
-  std::string name;            ///< in the name field
+  std::string name;        ///< in the name field
+  bool shows_all = false;  ///< otherwise only files with one of `endings`
+  std::vector<std::string> endings;
   std::vector<Entry> entries;  ///< of `folder`, filled in by who reads folders
   std::string listed;          ///< the folder that `entries` are of
 };
@@ -151,8 +163,10 @@ struct EditState {
   bool is_dirty = false;
   bool is_whole = true;  ///< false while airflow and takeoff are worked out
   bool asks_unsaved = false;
+  std::string asks_replace;  ///< path of a file that is there already; empty: not asked
   std::optional<std::string> found_work;  ///< path of unsaved work that was found, "" without one
-  std::string busy;                       ///< what is worked at; empty: nothing
+  std::string busy;                       ///< what is worked at, and how far; empty: nothing
+  std::optional<double> busy_share;       ///< 0 to 1, where it is known
   bool waits_for_dialog = false;          ///< of the desktop, which has the keys
   std::string trouble;                    ///< the last fault, with its cure
   std::string trouble_field;              ///< the field that it came from; empty: none
@@ -192,6 +206,9 @@ struct Browse {
   std::string folder;
   std::string name;
 };
+struct ShowAllFiles {
+  bool on;
+};
 struct TypeField {
   std::string field;
   std::string text;
@@ -212,6 +229,14 @@ struct MovePlan {
 struct ShowGiven {  ///< the planes of an imported file, as given
   bool on;
 };
+/// How the file that is shown is to be read the next time.
+struct ChooseImporter {
+  std::string name;
+};
+struct TypeOption {
+  std::string key;
+  std::string text;
+};
 /// A group of fields, opened or folded.
 struct Fold {
   std::string id;
@@ -219,9 +244,10 @@ struct Fold {
 };
 struct Forget {};  ///< what was said and the last trouble
 
-using EditIntent = std::variant<Wish, SetTool, SetTarget, ShowFields, ShowPalette, TypePalette,
-                                ShowAddList, ShowBrowser, Browse, TypeField, ChooseProduct,
-                                ChooseObstacle, SelectCorner, MovePlan, ShowGiven, Fold, Forget>;
+using EditIntent =
+    std::variant<Wish, SetTool, SetTarget, ShowFields, ShowPalette, TypePalette, ShowAddList,
+                 ShowBrowser, Browse, ShowAllFiles, TypeField, ChooseProduct, ChooseObstacle,
+                 SelectCorner, MovePlan, ShowGiven, ChooseImporter, TypeOption, Fold, Forget>;
 
 /// One of them, held apart: edits are large beside what else is asked for.
 class EditAsk {
@@ -235,6 +261,9 @@ class EditAsk {
 };
 
 EditState applied(EditState state, const EditIntent& intent);
+
+/// Forgets what was about the house that is shown: another one takes its place.
+void forget_house(EditState& state);
 
 /// Whether the plan is shown in the place of the drawing in space.
 bool shows_plan(const EditState& state);

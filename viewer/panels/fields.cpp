@@ -101,7 +101,8 @@ std::optional<std::string> text_field(const Form& form, const std::string& id, c
   const bool is_entered =
       ImGui::InputText(("##" + id).c_str(), &text,
                        ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
-  const bool is_left = ImGui::IsItemDeactivated();
+  // Where keys went to another control at once, nothing tells of it but that.
+  const bool is_left = ImGui::IsItemDeactivated() || (is_typed && !ImGui::IsItemActive());
   note(form.recorder, id, "field", text);
   if (text != before) {
     form.intents.emplace_back(EditIntent(TypeField{id, text}));

@@ -76,18 +76,6 @@ model::IntakeRun run_with_ends(const Assessment& a, const std::string& id) {
   return run;
 }
 
-model::ExhaustVent vent_with_ends(const Assessment& a, const std::string& id) {
-  model::ExhaustVent vent = *find(a.model.exhaust, id);
-  for (const vents::Exhaust& exhaust : a.vents.exhausts) {
-    if (exhaust.vent == id && vent.whole) {
-      vent.from_m = exhaust.from_m;
-      vent.to_m = exhaust.to_m;
-      vent.whole = false;
-    }
-  }
-  return vent;
-}
-
 void take_hold(Hand& hand, const Grip& grip, const Look& look, const scene::Ray& ray) {
   hand.grip = grip;
   std::string plane;
@@ -205,16 +193,10 @@ Intents draw_run(const Hand& hand, const Input& input, const Look& look, const s
 // Putting new things.
 
 /// The pointer's place on a plane of the roof.
-struct Place {
-  const surface::Plane* plane = nullptr;
-  LineId line;
-  glm::dvec2 uv{0.0};
-};
-
-Place place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, bool with_lines) {
+Spot place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, bool with_lines) {
   const scene::Picked picked =
       scene::pick(look.scene, lens, pixel, with_lines ? line_reach_px : -1.0);
-  Place place;
+  Spot place;
   place.line = picked.line;
   if (!picked.plane.is_none()) {
     place.plane = &look.assessment.surface.planes[picked.plane];
@@ -223,8 +205,14 @@ Place place_under(const Look& look, const scene::Lens& lens, glm::dvec2 pixel, b
   return place;
 }
 
-Intents put_exhaust(const Look& look, const Input& input, const scene::Lens& lens) {
-  const Place place = place_under(look, lens, input.at, true);
+/// Whether the exhaust in the hand is for gable walls.
+bool takes_wall(const Look& look) {
+  const EditState& edit = look.state.edit;
+  const auto product = find(edit.products, edit.exhaust_product);
+  return product != edit.products.end() && product->kind == model::VentKind::gable_louvre;
+}
+
+Intents put_exhaust(const Look& look, const Input& input, const Spot& spot) {
   const EditState& edit = look.state.edit;
   const auto product = find(edit.products, edit.exhaust_product);
   if (product == edit.products.end()) {
@@ -234,30 +222,29 @@ Intents put_exhaust(const Look& look, const Input& input, const scene::Lens& len
   vent.id = edit::free_id(look.assessment.model, "vent");
   vent.product = product->id;
   if (product->kind == model::VentKind::gable_louvre) {
-    const auto gable = gable_under(look, lens, input.at);
-    if (!gable) {
+    if (spot.wall.empty()) {
       return {};
     }
-    vent.wall = gable->first;
-    vent.at = {stepped(gable->second.x, look, input), stepped(gable->second.y, look, input)};
+    vent.wall = spot.wall;
+    vent.at = {stepped(spot.uv.x, look, input), stepped(spot.uv.y, look, input)};
   } else if (model::runs_along(product->kind)) {
-    if (place.line.is_none()) {
+    if (spot.line.is_none()) {
       return {};
     }
-    vent.line = look.assessment.surface.lines[place.line].id;
+    vent.line = look.assessment.surface.lines[spot.line].id;
     vent.whole = true;
   } else {
-    if (place.plane == nullptr) {
+    if (spot.plane == nullptr) {
       return {};
     }
-    vent.plane = place.plane->id;
-    vent.at = {stepped(place.uv.x, look, input), stepped(place.uv.y, look, input)};
+    vent.plane = spot.plane->id;
+    vent.at = {stepped(spot.uv.x, look, input), stepped(spot.uv.y, look, input)};
   }
   return {wish(edit::PutExhaust{vent}, "Add vent " + vent.id, {}),
           EditIntent(SetTarget{{Target::What::exhaust, vent.id, 0}})};
 }
 
-Intents put_obstacle(const Look& look, const Input& input, const Place& place) {
+Intents put_obstacle(const Look& look, const Input& input, const Spot& place) {
   if (place.plane == nullptr) {
     return {};
   }
@@ -289,14 +276,24 @@ Intents put_obstacle(const Look& look, const Input& input, const Place& place) {
           EditIntent(SetTarget{{Target::What::obstacle, obstacle.id, 0}})};
 }
 
-void start_run(Hand& hand, const Look& look, const Place& place) {
+model::IntakeRun new_run(const Look& look, const surface::Plane& plane) {
+  model::IntakeRun run;
+  run.id = edit::free_id(look.assessment.model, "run");
+  run.product = look.state.edit.intake_product;
+  run.plane = plane.id;
+  return run;
+}
+
+Intents put_whole(model::IntakeRun run) {
+  run.whole = true;
+  return {wish(edit::PutIntake{run}, "Add run " + run.id, {})};
+}
+
+void start_run(Hand& hand, const Look& look, const Spot& place) {
   hand.is_new = true;
   hand.plane = place.plane->id;
   hand.from_uv = place.uv;
-  hand.run = {};
-  hand.run.id = edit::free_id(look.assessment.model, "run");
-  hand.run.product = look.state.edit.intake_product;
-  hand.run.plane = place.plane->id;
+  hand.run = new_run(look, *place.plane);
   hand.grip = Grip{Grip::What::intake, Grip::End::all, hand.run.id, {}, {}};
 }
 
@@ -318,7 +315,7 @@ void press(Hand& hand, const Input& input, const Look& look, const scene::Lens& 
   if (grip && is_of_model(*grip, look.assessment.model)) {
     take_hold(hand, *grip, look, lens.ray(input.at));
   } else if (tool == Tool::intake) {
-    if (const Place place = place_under(look, lens, input.at, false); place.plane != nullptr) {
+    if (const Spot place = place_under(look, lens, input.at, false); place.plane != nullptr) {
       start_run(hand, look, place);
     }
   } else if (tool == Tool::exhaust || tool == Tool::obstacle) {
@@ -351,13 +348,16 @@ Intents release(const Hand& hand, const Input& input, const Look& look, const sc
   Intents intents;
   const Tool tool = look.state.edit.tool;
   if (hand.is_new && tool == Tool::exhaust) {
-    intents = put_exhaust(look, input, lens);
+    Spot spot = place_under(look, lens, input.at, true);
+    if (const auto gable = takes_wall(look) ? gable_under(look, lens, input.at) : std::nullopt) {
+      spot.wall = gable->first;
+      spot.uv = gable->second;
+    }
+    intents = put_exhaust(look, input, spot);
   } else if (hand.is_new && tool == Tool::obstacle) {
     intents = put_obstacle(look, input, place_under(look, lens, input.at, false));
   } else if (hand.is_new && !hand.is_moving) {  // a click: the whole eave
-    model::IntakeRun run = hand.run;
-    run.whole = true;
-    intents.push_back(wish(edit::PutIntake{run}, "Add run " + run.id, {}));
+    intents = put_whole(hand.run);
   }
   intents.emplace_back(EditIntent(Wish(LetGo{})));
   if (hand.grip && !hand.grip->id.empty()) {
@@ -368,64 +368,63 @@ Intents release(const Hand& hand, const Input& input, const Look& look, const sc
 }
 
 bool has_dialog(const EditState& edit) {
-  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work;
+  return edit.has_palette || edit.browser.is_shown || edit.asks_unsaved || edit.found_work ||
+         !edit.asks_replace.empty();
 }
 
-/// Keys of editing; Esc leaves one thing after the other.
-Intents keys(Input& input, const Look& look) {
+/// What keys ask for. A question or a list over all else has them alone; in the tool that draws,
+/// letters and digits are lengths.
+Intents keys(const Input& input, const Look& look) {
   Intents intents;
   const EditState& edit = look.state.edit;
-  for (const Chord& chord : input.chords) {
-    const bool is_for_length = edit.tool == Tool::draw && !chord.control;
-    if (has_dialog(edit) || is_for_length) {
-      continue;
-    }
-    const bool is_for_text = chord.letter == 'Z' || chord.letter == 'Y' || chord.is_delete;
-    if (!input.typing || (chord.control && !is_for_text)) {
-      const Intents asked = asked_by(chord, look.state);
+  for (const std::string& key : input.pressed) {
+    const bool is_escape = key == "Esc";
+    const bool is_heard = !input.typing || is_heard_while_typing(key);
+    const bool is_chord = key.starts_with("Ctrl+") || key.starts_with("Alt+");
+    const bool is_for_length = edit.tool == Tool::draw && !is_escape && !is_chord && key != "F1";
+    if (has_dialog(edit) ? is_escape : is_heard && !is_for_length) {
+      const Intents asked = asked_by(key, look.state);
       intents.insert(intents.end(), asked.begin(), asked.end());
     }
   }
-  const auto escape = std::find(input.pressed.begin(), input.pressed.end(), Key::clear);
-  const bool is_for_field = input.typing && !edit.field.empty();
-  if (escape == input.pressed.end() || look.state.keys_shown || is_for_field) {
-    return intents;
-  }
-  const bool has_line = edit.tool == Tool::draw && !edit.plan.drawn.empty();
-  if (edit.has_palette) {
-    intents.emplace_back(EditIntent(ShowPalette{false}));
-  } else if (edit.browser.is_shown) {
-    intents.emplace_back(EditIntent(ShowBrowser{false, edit.browser.what}));
-  } else if (edit.waits_for_dialog) {
-    intents.emplace_back(EditIntent(Wish(StopPick{})));
-  } else if (edit.import) {
-    intents.emplace_back(EditIntent(Wish(LeaveImport{})));
-  } else if (edit.has_add_list) {
-    intents.emplace_back(EditIntent(ShowAddList{false}));
-  } else if (has_line) {
-    intents.emplace_back(EditIntent(SetTool{Tool::draw}));
-  } else if (edit.tool != Tool::look) {
-    intents.emplace_back(EditIntent(SetTool{Tool::look}));
-  } else {
-    return intents;
-  }
-  input.pressed.erase(escape);
   return intents;
 }
 
 }  // namespace
 
+model::ExhaustVent vent_with_ends(const Assessment& a, const std::string& id) {
+  model::ExhaustVent vent = *find(a.model.exhaust, id);
+  for (const vents::Exhaust& exhaust : a.vents.exhausts) {
+    if (exhaust.vent == id && vent.whole) {
+      vent.from_m = exhaust.from_m;
+      vent.to_m = exhaust.to_m;
+      vent.whole = false;
+    }
+  }
+  return vent;
+}
+
+Intents put_on(const Look& look, Tool tool, const Spot& spot) {
+  const Input by_keys;
+  if (tool == Tool::intake && spot.plane != nullptr) {
+    Intents intents = put_whole(new_run(look, *spot.plane));
+    const std::string id = edit::free_id(look.assessment.model, "run");
+    intents.emplace_back(EditIntent(SetTarget{{Target::What::intake, id, 0}}));
+    return intents;
+  }
+  return tool == Tool::exhaust    ? put_exhaust(look, by_keys, spot)
+         : tool == Tool::obstacle ? put_obstacle(look, by_keys, spot)
+                                  : Intents{};
+}
+
 Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport) {
   const EditState& edit = look.state.edit;
-  if (look.state.lesson.is_open && !has_dialog(edit)) {
-    return {};  // the house shown may be one with mistakes
-  }
   Intents intents = keys(input, look);
+  if (look.state.lesson.is_open && !has_dialog(edit)) {
+    return intents;  // the house shown may be one with mistakes
+  }
   if (has_dialog(edit)) {
     input.over_panel = true;
-  }
-  if (has_dialog(edit) || edit.tool == Tool::draw) {
-    input.pressed.clear();  // letters are typed there
   }
   const bool is_down = input.left_down;
   const bool starts = is_down && !hand.was_down;

@@ -70,8 +70,22 @@ std::optional<Grip> grip_under(const Look& look, const scene::Lens& lens, glm::d
 /// selecting or keys of the view besides.
 Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::Viewport& viewport);
 
+/// Where something new is put: on a line, on a place of a plane, or of a gable wall.
+struct Spot {
+  const surface::Plane* plane = nullptr;
+  LineId line;
+  std::string wall;    ///< empty: none
+  glm::dvec2 uv{0.0};  ///< on the plane; of a wall along it and up from the plate
+};
+/// Puts there what the tool in the hand puts; nothing where it has no place there.
+Intents put_on(const Look& look, Tool tool, const Spot& spot);
+/// The vent as it is, with ends where it takes a whole line. REQUIRES that the model has it.
+model::ExhaustVent vent_with_ends(const Assessment& a, const std::string& id);
+
 /// Adds what follows from selecting: the fields are about the plane's edge.
 void follow_selection(const Look& look, Intents& intents);
+/// Turns what keys asked for (keyed.hpp) into what it means on this roof, then follow_selection().
+void follow_up(const Look& look, Intents& intents);
 
 /// What was selected, on the roof as it is now: by its name.
 scene::Picked again(const scene::Picked& before, const surface::Surface& then,

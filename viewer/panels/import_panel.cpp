@@ -6,11 +6,13 @@
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
 #include "panels/fields.hpp"
+#include "panels/more_fields.hpp"
 #include "panels/theme.hpp"
 
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
 #include <imgui.h>
+#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
@@ -64,7 +66,60 @@ void fit_rows(const Form& form, const ImportView& view) {
   ImGui::Dummy({38 * ui_scale(), ImGui::GetFrameHeight()});
 }
 
+const ImporterChoice* chosen_importer(const ImportView& view) {
+  const auto found =
+      std::find_if(view.importers.begin(), view.importers.end(),
+                   [&](const ImporterChoice& one) { return one.name == view.importer; });
+  return found == view.importers.end() ? nullptr : &*found;
+}
+
+/// Which importer reads the file, with what options, and to read it so.
+void reading(const Form& form, const ImportView& view) {
+  if (!group(form, "import/reading", "Read it otherwise")) {
+    return;
+  }
+  std::vector<std::string> words{"the surest one"};
+  std::size_t chosen = 0;
+  for (const ImporterChoice& one : view.importers) {
+    chosen = one.name == view.importer ? words.size() : chosen;
+    words.push_back(one.name);
+  }
+  if (const auto now = choice_field(form, "import/with", "Read as", words, chosen)) {
+    form.intents.emplace_back(EditIntent(ChooseImporter{*now == 0 ? std::string() : words[*now]}));
+  }
+  if (const ImporterChoice* importer = chosen_importer(view)) {
+    for (const ImportOption& option : importer->options) {
+      ImGui::TextWrapped("%s", capitalised(option.what).c_str());
+      std::string text = option.text;
+      ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+      ImGui::InputTextWithHint(("##" + option.key).c_str(),
+                               (option.key + ": " + option.value).c_str(), &text);
+      note(form.recorder, "import/option/" + option.key, "field", text);
+      if (text != option.text) {
+        form.intents.emplace_back(EditIntent(TypeOption{option.key, text}));
+      }
+    }
+  }
+  if (button(form, "import/again", "Read it again so", ImGui::GetContentRegionAvail().x,
+             form.look.state.edit.busy.empty())) {
+    form.intents.emplace_back(
+        EditIntent(Wish(ImportFile{view.file, view.importer, given_options(view)})));
+  }
+}
+
 }  // namespace
+
+std::vector<std::string> given_options(const ImportView& view) {
+  std::vector<std::string> given;
+  if (const ImporterChoice* importer = chosen_importer(view)) {
+    for (const ImportOption& option : importer->options) {
+      if (!option.text.empty()) {
+        given.push_back(option.key + "=" + option.text);
+      }
+    }
+  }
+  return given;
+}
 
 std::vector<Row> import_rows(const ImportView& view, units::Style style) {
   std::vector<Row> rows;
@@ -98,13 +153,13 @@ void import_body(const Look& look, Recorder& recorder, Intents& intents) {
     return;
   }
   const ImportView& view = *shown;
-  heading("Import: take it?");
+  const bool is_read = view.trouble.empty();
+  heading(is_read ? "Import: take it?" : "Import: nothing to take");
   ImGui::TextWrapped("%s", std::filesystem::path(view.file).filename().c_str());
   note(recorder, "import/file", "text", view.file);
-  ImGui::TextDisabled("read as %s", view.importer.c_str());
   ImGui::Spacing();
   const float half = (ImGui::GetContentRegionAvail().x - ImGui::GetStyle().ItemSpacing.x) / 2;
-  if (button(form, "import/take", "Take it", half)) {
+  if (button(form, "import/take", "Take it", half, is_read)) {
     intents.emplace_back(EditIntent(Wish(TakeImport{})));
   }
   ImGui::SameLine();
@@ -115,6 +170,16 @@ void import_body(const Look& look, Recorder& recorder, Intents& intents) {
   ImGui::Spacing();
   ImGui::Separator();
   ImGui::BeginChild("import-found");
+  reading(form, view);
+  ImGui::Spacing();
+  if (!is_read) {
+    ImGui::PushStyleColor(ImGuiCol_Text, packed(draw::bad));
+    ImGui::TextWrapped("%s", view.trouble.c_str());
+    ImGui::PopStyleColor();
+    note(recorder, "import/trouble", "text", view.trouble);
+    ImGui::EndChild();
+    return;
+  }
   fit_rows(form, view);
   ImGui::Spacing();
   heading("Found");

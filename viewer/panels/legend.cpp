@@ -21,7 +21,9 @@ struct Swatch {
 };
 
 constexpr float usual_width = 34.0F;
-constexpr float narrow_width = 22.0F;   // where two columns have little room
+constexpr float narrow_width = 22.0F;  // where two columns have little room
+constexpr float usual_gap = 10.0F;     // from a swatch to its words
+constexpr float narrow_gap = 6.0F;
 constexpr float narrow_panel = 240.0F;  // at scale 1
 
 Swatch swatch(float wide = usual_width) {
@@ -32,7 +34,7 @@ Swatch swatch(float wide = usual_width) {
 }
 
 void words_beside(const char* words, float wide = usual_width) {
-  const float gap = wide < usual_width ? 6.0F : 10.0F;
+  const float gap = wide < usual_width ? narrow_gap : usual_gap;
   ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (wide + gap) * ui_scale());
   ImGui::TextUnformatted(words);
 }
@@ -223,6 +225,29 @@ Shown shown(const Look& look) {
 
 constexpr float row_gap = 3.0F;
 
+/// How the lines' entries stand: their words are short, so in two columns where those have room.
+struct LineColumns {
+  bool is_narrow = false;
+  std::size_t count = 1;
+  float second = 0.0F;  ///< where the second column starts
+};
+
+LineColumns line_columns(const Shown& all, float room) {
+  LineColumns columns;
+  columns.is_narrow = room < narrow_panel * ui_scale();
+  const float swatch = columns.is_narrow ? narrow_width + narrow_gap : usual_width + usual_gap;
+  std::array<float, 2> wide{0.0F, 0.0F};
+  for (std::size_t i = 0; i < all.strokes.size(); ++i) {
+    wide[i % 2] =
+        std::max(wide[i % 2],
+                 swatch * ui_scale() + ImGui::CalcTextSize(draw::look_of(all.strokes[i]).words).x);
+  }
+  columns.second =
+      std::max(room * (columns.is_narrow ? 0.47F : 0.5F), wide[0] + narrow_gap * ui_scale());
+  columns.count = columns.second + wide[1] <= room ? 2 : 1;
+  return columns;
+}
+
 }  // namespace
 
 void hatch_box(ImDrawList& list, ImVec2 low, ImVec2 high, ImU32 colour, bool both) {
@@ -242,8 +267,10 @@ void hatch_box(ImDrawList& list, ImVec2 low, ImVec2 high, ImU32 colour, bool bot
 
 float legend_height(const Look& look) {
   const Shown all = shown(look);
-  const std::size_t rows =
-      (all.strokes.size() + 1) / 2 + all.faces.size() + all.severities.size() + all.caps.size();
+  const float room = panel_width() - 2 * ImGui::GetStyle().WindowPadding.x;
+  const std::size_t count = line_columns(all, room).count;
+  const std::size_t rows = (all.strokes.size() + count - 1) / count + all.faces.size() +
+                           all.severities.size() + all.caps.size();
   return static_cast<float>(rows) * (font(Font::text)->FontSize + row_gap * ui_scale()) +
          2 * ImGui::GetStyle().WindowPadding.y;
 }
@@ -251,15 +278,13 @@ float legend_height(const Look& look) {
 void legend_body(const Look& look, Recorder& recorder) {
   const Shown all = shown(look);
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * ui_scale(), row_gap * ui_scale()});
-  // Lines in two columns: their words are short.
-  const float room = ImGui::GetContentRegionAvail().x;
-  const bool is_narrow = room < narrow_panel * ui_scale();
-  const float second = ImGui::GetCursorPosX() + room * (is_narrow ? 0.47F : 0.5F);
+  const LineColumns columns = line_columns(all, ImGui::GetContentRegionAvail().x);
+  const float second = ImGui::GetCursorPosX() + columns.second;
   for (std::size_t i = 0; i < all.strokes.size(); ++i) {
-    if (i % 2 == 1) {
+    if (i % columns.count == 1) {
       ImGui::SameLine(second);
     }
-    stroke_entry(all.strokes[i], is_narrow ? narrow_width : usual_width, recorder);
+    stroke_entry(all.strokes[i], columns.is_narrow ? narrow_width : usual_width, recorder);
   }
   for (const FaceWords& entry : all.faces) {
     face_entry(entry.role, entry.words, recorder);

@@ -40,7 +40,8 @@ struct LessonView {
   std::string export_told;                  ///< what became of the last export
   std::optional<std::string> wants_export;  ///< taken up by whoever writes files
   bool is_writing = false;
-  bool wants_stop = false;  ///< likewise
+  std::optional<double> written_share;  ///< 0 to 1, where it is known
+  bool wants_stop = false;              ///< likewise
   // As they were before the lesson.
   scene::Layers layers_before;
   scene::Camera camera_before;

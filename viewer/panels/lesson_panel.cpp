@@ -16,13 +16,16 @@ namespace {
 
 // Numbers of the window's keys that the panels' library has no name for: letters are themselves.
 constexpr int first_function_key = 291;  // F2
-constexpr int lesson_key = 'J';
 constexpr int space_key = 32;
 constexpr int backspace_key = 259;
 
 constexpr float foot_height = 78.0F;
+constexpr float bar_height = 26.0F;  // of an export's progress
 
-bool pressed(int key) { return !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key); }
+/// A key of the lesson, while no button or field has the keys.
+bool pressed(const Look& look, int key) {
+  return look.state.focus.id.empty() && !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key);
+}
 
 /// In lines that fit; no measure is broken, which the panels' library would do at its inch mark.
 std::string in_lines(const std::string& text) {
@@ -149,7 +152,8 @@ void LessonPanel::tabs() {
 }
 
 void LessonPanel::begin_words() {
-  const float room = is_slide_ ? 0.0F : -foot_height * ui_scale();
+  const float foot = foot_height + (view_.is_writing ? bar_height : 0.0F);
+  const float room = is_slide_ ? 0.0F : -foot * ui_scale();
   ImGui::BeginChild("words", {0.0F, room}, false, ImGuiWindowFlags_NoNav);
 }
 
@@ -199,12 +203,12 @@ void LessonPanel::step_foot(const std::vector<papers::LessonStep>& steps) {
   }
   ImGui::SameLine(0, 6 * s);
   const bool back = button("Back (Backspace)", "lesson/back", width);
-  if ((back || pressed(backspace_key)) && view_.step > 0) {
+  if ((back || pressed(look_, backspace_key)) && view_.step > 0) {
     go(steps, view_.step - 1);
   }
   ImGui::SameLine(0, 6 * s);
   const bool next = button("Next (Space)", "lesson/next", width);
-  if ((next || pressed(space_key)) && view_.step + 1 < steps.size()) {
+  if ((next || pressed(look_, space_key)) && view_.step + 1 < steps.size()) {
     go(steps, view_.step + 1);
   }
 }
@@ -224,11 +228,14 @@ void LessonPanel::export_row() {
   }
   ImGui::SameLine(0, 6 * s);
   if (view_.is_writing) {
-    if (button("Stop", "lesson/stop", 110 * s)) {
+    if (button("Cancel", "lesson/stop", 110 * s)) {
       ask(StopExport{});
     }
   } else if ((button("Export lesson", "lesson/export", 110 * s) || entered) && !path.empty()) {
     ask(ExportLesson{path});
+  }
+  if (view_.is_writing) {
+    progress_bar(view_.written_share, 0.0F, "lesson/share", recorder_);
   }
   if (!view_.export_told.empty()) {
     ImGui::TextDisabled("%s", view_.export_told.c_str());
@@ -251,7 +258,7 @@ void LessonPanel::switches(const WhatIfDesk& desk) {
     ImGui::PopFont();
     note(recorder_, std::string("lesson/what-if/") + papers::word(offer.mistake), "checkbox",
          on ? "on" : "off");
-    const bool is_keyed = !is_slide_ && pressed(first_function_key + static_cast<int>(i));
+    const bool is_keyed = !is_slide_ && pressed(look_, first_function_key + static_cast<int>(i));
     if (clicked || is_keyed) {
       const bool is_made = is_keyed ? !on : on;
       ask(SetMistake{offer.mistake, is_made, view_of(offer.mistake, is_made)});
@@ -341,7 +348,7 @@ void LessonPanel::choices(const papers::Question& question) {
     ImGui::PopFont();
     note(recorder_, fmt::format("lesson/choice/{}", i), "radio",
          std::string(is_chosen ? "on " : "off ") + choice.text);
-    const bool is_keyed = pressed(first_function_key + static_cast<int>(i));
+    const bool is_keyed = pressed(look_, first_function_key + static_cast<int>(i));
     if ((clicked || is_keyed) && !given) {
       ask(Answer{view_.question, i});
     }
@@ -363,12 +370,12 @@ void LessonPanel::quiz_foot(std::size_t count) {
   }
   ImGui::SameLine(0, 6 * s);
   const bool back = button("Back (Backspace)", "lesson/back", width);
-  if ((back || pressed(backspace_key)) && view_.question > 0) {
+  if ((back || pressed(look_, backspace_key)) && view_.question > 0) {
     ask(ShowQuestion{view_.question - 1});
   }
   ImGui::SameLine(0, 6 * s);
   const bool next = button("Next (Space)", "lesson/next", width);
-  if ((next || pressed(space_key)) && view_.question + 1 < count) {
+  if ((next || pressed(look_, space_key)) && view_.question + 1 < count) {
     ask(ShowQuestion{view_.question + 1});
   }
 }
@@ -405,9 +412,6 @@ void LessonPanel::quiz() {
 void LessonPanel::body() {
   if (!is_slide_) {
     tabs();
-    if (pressed(lesson_key)) {
-      ask(OpenLesson{false, 0});
-    }
   }
   switch (view_.tab) {
     case LessonTab::steps:
@@ -431,8 +435,16 @@ std::string export_path_for(const std::string& model) {
   return (stem.empty() ? std::string("roof") : stem) + "-lesson.pdf";
 }
 
-/// Opens the lesson at the step where it was left.
-void start(const Look& look, const scene::Viewport& viewport, Intents& intents) {
+}  // namespace
+
+Intents begin_lesson(const Look& look) {
+  Intents intents;
+  if (!look.state.has_model) {
+    return intents;
+  }
+  State open = look.state;
+  open.lesson.is_open = true;
+  const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, open);
   const std::vector<papers::LessonStep> steps =
       papers::lesson_of(look.assessment, look.state.style);
   const std::size_t step = std::min(look.state.lesson.step, steps.size() - 1);
@@ -443,17 +455,15 @@ void start(const Look& look, const scene::Viewport& viewport, Intents& intents) 
   }
   intents.emplace_back(LessonIntent{
       ShowStep{step, camera_of(steps[step], look.scene, viewport), layers_of(steps[step].topic)}});
+  return intents;
 }
-
-}  // namespace
 
 void lesson_button(const Look& look, Recorder& recorder, Intents& intents) {
   const bool clicked = ImGui::Button("Lesson (J)", {ImGui::GetContentRegionAvail().x, 0.0F});
   note(recorder, "lesson/open", "button", "");
-  if (clicked || pressed(lesson_key)) {
-    State open = look.state;
-    open.lesson.is_open = true;
-    start(look, window_viewport(look.width_px, look.height_px, open), intents);
+  if (clicked) {
+    const Intents more = begin_lesson(look);
+    intents.insert(intents.end(), more.begin(), more.end());
   }
 }
 

@@ -80,7 +80,10 @@ void draw_north(ImDrawList& list, const Look& look, const scene::Box& box) {
     list.AddCircleFilled(disc, 5.0F * s, packed(draw::selected), 20);
     list.AddCircle(disc, 5.0F * s, packed(draw::ink), 20, 1.2F * s);
   }
-  const ImVec2 letter = on_picture(north, 1.42);
+  ImVec2 letter = on_picture(north, 1.42);
+  if (std::abs(axes.up.z) > 0.999) {
+    letter.y -= 10.0F * s;  // seen from the side the ring is a line: the letter stands over it
+  }
   ImFont* bold = font(Font::bold);
   const ImVec2 size = bold->CalcTextSizeA(bold->FontSize, 1e6F, 0.0F, "N");
   list.AddText(bold, bold->FontSize, {letter.x - size.x / 2, letter.y - size.y / 2},

@@ -1,11 +1,14 @@
 #pragma once
 // The single panels that screen.cpp puts together; private to the folder.
 
+#include "panels/focus.hpp"
 #include "panels/screen.hpp"
-#include "panels/sliders.hpp"
 #include "panels/texts.hpp"
 
 #include <imgui.h>
+
+#include <optional>
+#include <string>
 
 namespace ridgeward::panels {
 
@@ -17,6 +20,9 @@ void begin_panel(const char* id, ImVec2 at, float width, float height);
 void note_panel(Recorder& recorder, const std::string& id);
 /// Heading in bold.
 void heading(const std::string& text);
+/// How far long work is, `right` pixels short of the edge; empty where it is not known.
+void progress_bar(const std::optional<double>& share, float right, const std::string& id,
+                  Recorder& recorder);
 /// Text on the left, value right-aligned.
 void row(const Row& row);
 
@@ -60,7 +66,7 @@ void draw_lesson(const Look& look, const scene::Viewport& viewport, bool is_slid
                  Recorder& recorder, Intents& intents);
 /// Opens the lesson.
 void lesson_button(const Look& look, Recorder& recorder, Intents& intents);
-/// The marks alone.
+/// What is written over the house, and rings; the rest are marks_of().
 void mark_lesson(const Look& look, const scene::Viewport& viewport);
 /// The eaves unrolled, along the foot of the drawing; what is pointed at there is marked on the
 /// house too.

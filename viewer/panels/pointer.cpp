@@ -3,155 +3,15 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace ridgeward::panels {
 namespace {
 
 constexpr double turn_per_px = 0.0065;
-constexpr double turn_per_key = 0.13;
 constexpr double zoom_per_notch = 0.88;
 constexpr double line_reach_px = 7.0;
 constexpr double handle_reach_px = 14.0;
-constexpr double cut_step_share = 0.02;  // of the house's extent, by a key
-
-void add_sight_key(Key key, const Input& input, const State& state, const scene::Scene& scene,
-                   Intents& intents) {
-  const Sight& sight = state.sight;
-  const auto ask = [&](const SightIntent& intent) { intents.emplace_back(intent); };
-  const auto step = [&](double sign) {
-    scene::Cut cut = sight.cut;
-    cut.share = std::clamp(cut.share + sign * cut_step_share, 0.0, 1.0);
-    ask(SetCut{cut});
-  };
-  switch (key) {
-    case Key::flat:
-      return ask(SetFlat{!goal(state).is_flat});
-    case Key::cut: {
-      scene::Cut flipped = sight.cut;
-      flipped.keeps_high = !flipped.keeps_high;
-      return ask(SetCut{input.shift ? flipped : next_cut(state, scene)});
-    }
-    case Key::cut_back:
-      return step(-1.0);
-    case Key::cut_on:
-      return step(1.0);
-    case Key::peel:
-      return ask(Peel{});
-    case Key::measure:
-      return ask(SetMeasuring{!sight.is_measuring});
-    case Key::sun: {
-      scene::Sun sun = sight.sun;
-      sun.is_shown = !sun.is_shown;
-      return ask(SetSun{sun});
-    }
-    case Key::dark:
-      return ask(SetDark{!sight.is_dark});
-    case Key::large:
-      return ask(SetLarge{!sight.is_large});
-    case Key::lengths:
-      intents.emplace_back(
-          SetLayer{scene::Layer::lengths, !state.layers.has(scene::Layer::lengths)});
-      return;
-    default:
-      return;
-  }
-}
-
-/// Esc: closes what is open, then clears what was measured and selected.
-void clear(const State& state, Intents& intents) {
-  if (state.keys_shown) {
-    intents.emplace_back(ShowKeys{false});
-  } else if (!state.sight.measure.spots.empty()) {
-    intents.emplace_back(ClearMeasure{});
-    intents.emplace_back(Select{});
-  } else if (state.sight.is_measuring) {
-    intents.emplace_back(SetMeasuring{false});
-  } else {
-    intents.emplace_back(Select{});
-  }
-}
-
-void add_air_key(Key key, const State& state, Intents& intents) {
-  switch (key) {
-    case Key::air:
-      intents.emplace_back(
-          SetLayer{scene::Layer::airflow, !state.layers.has(scene::Layer::airflow)});
-      return;
-    case Key::air_play:
-      intents.emplace_back(play_air(!state.air.plays));
-      return;
-    case Key::air_case:
-      intents.emplace_back(choose_air(state.air.chosen ? *state.air.chosen + 1 : 0));
-      return;
-    default:
-      return;
-  }
-}
-
-void add_turn_key(Key key, Intents& intents) {
-  // As the keys lie on a number pad: south at the bottom.
-  constexpr std::array<const char*, 9> pad{"south-west", "south", "south-east",
-                                           "west",       "above", "east",
-                                           "north-west", "north", "north-east"};
-  switch (key) {
-    case Key::turn_left:
-      intents.emplace_back(Orbit{turn_per_key, 0.0});
-      return;
-    case Key::turn_right:
-      intents.emplace_back(Orbit{-turn_per_key, 0.0});
-      return;
-    case Key::turn_up:
-      intents.emplace_back(Orbit{0.0, turn_per_key});
-      return;
-    case Key::turn_down:
-      intents.emplace_back(Orbit{0.0, -turn_per_key});
-      return;
-    case Key::pad_1:
-    case Key::pad_2:
-    case Key::pad_3:
-    case Key::pad_4:
-    case Key::pad_5:
-    case Key::pad_6:
-    case Key::pad_7:
-    case Key::pad_8:
-    case Key::pad_9:
-      intents.emplace_back(
-          LookFrom{pad[static_cast<std::size_t>(key) - static_cast<std::size_t>(Key::pad_1)]});
-      return;
-    default:
-      return;
-  }
-}
-
-void add_key(Key key, const State& state, Intents& intents) {
-  switch (key) {
-    case Key::frame:
-      intents.emplace_back(FrameSelection{});
-      return;
-    case Key::fit:
-      intents.emplace_back(FrameAll{});
-      return;
-    case Key::clear:
-      clear(state, intents);
-      return;
-    case Key::help:
-      intents.emplace_back(ShowKeys{!state.keys_shown});
-      return;
-    case Key::units:
-      intents.emplace_back(SetUnits{state.style == units::Style::metric ? units::Style::feet_inches
-                                                                        : units::Style::metric});
-      return;
-    case Key::quit:
-      intents.emplace_back(Close{});
-      return;
-    default:
-      break;  // how the house is looked at: add_sight_key
-  }
-  add_air_key(key, state, intents);
-  add_turn_key(key, intents);
-}
 
 /// The cutting plane follows the pointer along its normal, as that appears on the picture.
 void drag_cut(glm::dvec2 step, const scene::Lens& lens, const State& state,
@@ -265,12 +125,6 @@ Intents follow(Pointer& pointer, const Input& input, const State& state, const s
   pointer.was_down = is_down;
   if (input.wheel != 0.0 && !input.over_panel) {
     intents.emplace_back(Zoom{std::pow(zoom_per_notch, input.wheel)});
-  }
-  for (const Key key : input.pressed) {
-    if (!input.typing) {
-      add_key(key, state, intents);
-      add_sight_key(key, input, state, scene, intents);
-    }
   }
   return intents;
 }

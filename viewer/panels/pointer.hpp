@@ -1,52 +1,12 @@
 #pragma once
-// What mouse and keys ask of the drawing: pure, no window.
+// What the mouse asks of the drawing: pure, no window. Keys: commands.hpp.
 
 #include "panels/state.hpp"
 
+#include <string>
+#include <vector>
+
 namespace ridgeward::panels {
-
-enum class Key {
-  frame,
-  fit,
-  clear,
-  help,
-  units,
-  air,       ///< shown or not
-  air_play,  ///< moving or not
-  air_case,  ///< the next weather
-  quit,
-  turn_left,
-  turn_right,
-  turn_up,
-  turn_down,
-  pad_1,
-  pad_2,
-  pad_3,
-  pad_4,
-  pad_5,
-  pad_6,
-  pad_7,
-  pad_8,
-  pad_9,
-  flat,
-  cut,
-  cut_back,
-  cut_on,
-  peel,
-  measure,
-  lengths,
-  sun,
-  dark,
-  large
-};
-
-/// A letter ('Z') or the Delete key that was pressed, with what was held.
-struct Chord {
-  char letter = 0;
-  bool control = false;
-  bool shift = false;
-  bool is_delete = false;
-};
 
 /// Mouse and keys of one frame.
 struct Input {
@@ -58,8 +18,8 @@ struct Input {
   double wheel = 0.0;       ///< notches, away from the person positive
   bool over_panel = false;  ///< the pointer belongs to a panel
   bool typing = false;      ///< the keys belong to a text field
-  std::vector<Key> pressed;
-  std::vector<Chord> chords;
+  /// Keys by their names, with what was held: "X", "Shift+X", "Ctrl+Shift+S", "Page Up".
+  std::vector<std::string> pressed;
 };
 
 /// What the mouse is in the middle of.

@@ -16,13 +16,36 @@ struct UiItem {
   double height = 0.0;
 };
 
+/// Something that can have the keys.
+struct Control {
+  std::string id;
+  std::string kind;
+  std::string state;
+  std::string panel;        ///< "panel/bar"
+  unsigned int of_gui = 0;  ///< the panels' library knows it by that
+  bool is_in_list = false;  ///< of a choice that is open
+  bool is_whole = true;     ///< nothing of it is scrolled out of sight
+};
+
 class Recorder {
  public:
   void add(UiItem item) { items_.push_back(std::move(item)); }
   const std::vector<UiItem>& items() const { return items_; }
 
+  void add_control(Control control) { controls_.push_back(std::move(control)); }
+  /// The controls since the last panel's end belong to this one.
+  void end_panel(const std::string& id) {
+    for (Control& control : controls_) {
+      control.panel = control.panel.empty() ? id : control.panel;
+    }
+  }
+  const std::vector<Control>& controls() const { return controls_; }
+
+  std::string focus;  ///< id of the control that has the keys, for the ring around it
+
  private:
   std::vector<UiItem> items_;
+  std::vector<Control> controls_;
 };
 
 /// One JSON object a line: {"id","kind","state","x","y","width","height"}.

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 namespace ridgeward::panels {
 
@@ -19,6 +20,7 @@ using scene::RibbonSlot;
 
 namespace {
 
+constexpr float mark_room = 15.0F;      // from mark to mark
 constexpr float least_bordered = 4.5F;  // narrower cells would be all border
 
 draw::FaceLook look_of(CellState state) {
@@ -64,10 +66,12 @@ void RibbonPanel::draw_eaves() {
     const auto width = [&](const std::string& text) {
       return letters->CalcTextSizeA(letters->FontSize, 1e6F, 0.0F, text.c_str()).x;
     };
-    const float room = high.x - low.x;
+    const float clear = 4 * s;  // off the border lines
+    const float room = high.x - low.x - 2 * clear;
     words = width(words) <= room ? words : width(name) <= room ? name : "";
     list().AddText(letters, letters->FontSize,
-                   {std::clamp(low.x, strip_.low.x, std::max(strip_.low.x, high.x - width(words))),
+                   {std::clamp(low.x + clear, strip_.low.x + clear,
+                               std::max(strip_.low.x + clear, high.x - clear - width(words))),
                     low.y + 1 * s},
                    packed(draw::ink), words.c_str());
     list().AddLine({low.x, low.y}, {low.x, strip_.high.y}, packed(draw::faint_ink), 1.0F * s);
@@ -124,27 +128,51 @@ void RibbonPanel::draw_cells() {
   }
 }
 
+std::vector<double> spread(std::vector<double> places, double least) {
+  std::vector<std::size_t> order(places.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return places[a] < places[b]; });
+  for (std::size_t i = 1; i < order.size(); ++i) {
+    places[order[i]] = std::max(places[order[i]], places[order[i - 1]] + least);
+  }
+  return places;
+}
+
+void RibbonPanel::place_marks() {
+  std::vector<double> places;
+  for (std::size_t i = 0; i < ribbon_.marks.size(); ++i) {
+    if (ribbon_.marks[i].severity >= 0) {
+      places.push_back(strip_.x(ribbon_.marks[i].from_m));
+      findings_.push_back({i, 0.0F});
+    }
+  }
+  places = spread(std::move(places), mark_room * ui_scale());
+  for (std::size_t i = 0; i < findings_.size(); ++i) {
+    findings_[i].x = static_cast<float>(places[i]);
+  }
+}
+
 void RibbonPanel::draw_marks() {
   const float s = ui_scale();
+  for (const Finding& finding : findings_) {
+    const RibbonMark& mark = ribbon_.marks[finding.mark];
+    const float y = strip_.marks() + Strip::mark_row * s / 2;
+    draw_mark(list(), {finding.x, y}, 6.5F * s, verdict_of_severity(mark.severity));
+    note_box(fmt::format("ribbon/finding/{}", mark.number), "mark", mark.words,
+             {finding.x - 7 * s, y - 7 * s}, {finding.x + 7 * s, y + 7 * s});
+  }
   for (const RibbonMark& mark : ribbon_.marks) {
-    if (!strip_.shows(mark.from_m, mark.to_m)) {
+    if (mark.severity >= 0 || !strip_.shows(mark.from_m, mark.to_m)) {
       continue;
     }
     const float y = strip_.marks() + Strip::mark_row * s / 2;
-    if (mark.severity >= 0) {
-      draw_mark(list(), {strip_.x(mark.from_m), y}, 6.5F * s, verdict_of_severity(mark.severity));
-      note_box(fmt::format("ribbon/finding/{}", mark.number), "mark", mark.words,
-               {strip_.x(mark.from_m) - 7 * s, y - 7 * s},
-               {strip_.x(mark.from_m) + 7 * s, y + 7 * s});
-    } else {
-      const ImVec2 low{strip_.x(mark.from_m), y - 5 * s};
-      const ImVec2 high{std::max(low.x + 3 * s, strip_.x(mark.to_m)), y + 5 * s};
-      list().AddRectFilled(low, high, packed(glm::mix(draw::card, draw::faint_ink, 0.3F)),
-                           1.5F * s);
-      hatch_box(list(), low, high, packed(draw::faint_ink), true);
-      list().AddRect(low, high, packed(draw::ink), 1.5F * s, 0, 1.0F * s);
-      note_box("ribbon/obstacle/" + mark.words, "mark", mark.words, low, high);
-    }
+    const ImVec2 low{strip_.x(mark.from_m), y - 5 * s};
+    const ImVec2 high{std::max(low.x + 3 * s, strip_.x(mark.to_m)), y + 5 * s};
+    list().AddRectFilled(low, high, packed(glm::mix(draw::card, draw::faint_ink, 0.3F)), 1.5F * s);
+    hatch_box(list(), low, high, packed(draw::faint_ink), true);
+    list().AddRect(low, high, packed(draw::ink), 1.5F * s, 0, 1.0F * s);
+    note_box("ribbon/obstacle/" + mark.words, "mark", mark.words, low, high);
   }
 }
 

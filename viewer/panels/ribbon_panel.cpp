@@ -3,7 +3,6 @@
 #include "units/area.hpp"
 
 #include "draw/palette.hpp"
-#include "panels/sketch.hpp"
 
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
@@ -31,26 +30,6 @@ constexpr double most_px_per_m = 900.0;
 
 double whole_scale(const scene::Ribbon& ribbon, float width) {
   return static_cast<double>(width) / std::max(1.0, ribbon.length_m);
-}
-
-/// What is pointed at, and where a pulled run would lie.
-void mark_on_house(const Look& look, const scene::Viewport& viewport) {
-  const RibbonView& view = look.state.ribbon;
-  const Assessment& a = look.assessment;
-  const Pointed pointed = pointed_now(look.state, a);
-  const Sketch sketch(look, viewport);
-  sketch.bay(pointed.bay, draw::selected);
-  if (!view.pull || !a.vents.slots.has(pointed.slot)) {
-    sketch.slot(pointed.slot, draw::selected);
-    return;
-  }
-  for (const BayId bay :
-       scene::bays_over(a, view.pull->plane, view.pulled_from_m, view.pulled_to_m)) {
-    sketch.bay(bay, draw::selected);
-  }
-  const vents::Slot& slot = a.vents.slots[pointed.slot];
-  sketch.strip(view.pull->plane, {view.pulled_from_m, slot.lower_v_m()},
-               {view.pulled_to_m, slot.lower_v_m() + slot.width_m}, draw::intake);
 }
 
 }  // namespace
@@ -350,7 +329,12 @@ void RibbonPanel::mouse() {
   const ImGuiIO& io = ImGui::GetIO();
   const double at = strip_.at(io.MousePos.x);
   const double reach = grip_px * static_cast<double>(ui_scale()) / strip_.px_per_m;
-  const scene::RibbonHit under = scene::hit(ribbon_, at, reach);
+  scene::RibbonHit under = scene::hit(ribbon_, at, reach);
+  for (const Finding& finding : findings_) {
+    if (mouse_y() < strip_.cells() && std::abs(io.MousePos.x - finding.x) <= 8 * ui_scale()) {
+      under.mark = finding.mark;
+    }
+  }
   if (ImGui::IsItemHovered()) {
     wheel();
     if (!ImGui::IsItemActive()) {
@@ -395,6 +379,7 @@ void RibbonPanel::body() {
   note(recorder_, "ribbon/strip", "panel",
        fmt::format("{:.4f} {:.4f}", strip_.from_m, strip_.px_per_m));
   list().PushClipRect(strip_.low, {strip_.high.x + 1, strip_.high.y + 2}, true);
+  place_marks();
   draw_eaves();
   draw_cells();
   draw_marks();
@@ -410,7 +395,6 @@ void draw_ribbon(const Look& look, const scene::Viewport& viewport, bool is_pict
   const RibbonView& view = look.state.ribbon;
   const auto height = static_cast<float>(ribbon_height(view));
   const float s = ui_scale();
-  mark_on_house(look, viewport);
   begin_panel("ribbon",
               {static_cast<float>(viewport.x) + 4 * s,
                static_cast<float>(viewport.y + viewport.height) + 2 * s},

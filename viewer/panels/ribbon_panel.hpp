@@ -10,6 +10,7 @@
 
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace ridgeward::panels {
 
@@ -39,6 +40,9 @@ struct Strip {
 /// "live, fed", ...
 const char* word(scene::CellState state);
 
+/// Places moved on as little as keeps each at least `least` from the one before, in their order.
+std::vector<double> spread(std::vector<double> places, double least);
+
 /// One frame of it.
 class RibbonPanel {
  public:
@@ -66,6 +70,7 @@ class RibbonPanel {
   void draw_eaves();
   void draw_cells();
   void draw_cell(const scene::RibbonCell& cell, bool is_lit);
+  void place_marks();
   void draw_marks();
   void draw_slots();
   void draw_pieces();
@@ -96,6 +101,12 @@ class RibbonPanel {
   Recorder& recorder_;
   Intents& intents_;
   Strip strip_;
+  /// The mark of a finding, beside its place where another one stands there.
+  struct Finding {
+    std::size_t mark = 0;  ///< index into the ribbon's marks
+    float x = 0.0F;
+  };
+  std::vector<Finding> findings_;
 };
 
 }  // namespace ridgeward::panels

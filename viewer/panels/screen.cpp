@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 namespace ridgeward::panels {
 namespace {
@@ -22,8 +21,7 @@ constexpr float margin = 10.0F;
 constexpr double title_height = 48.0;
 constexpr float compartment_height = 265.0F;
 constexpr double controls_width = 226.0;
-constexpr double least_house = 330.0;  // beside all panels; for less the controls are put away
-constexpr std::size_t most_recent_shown = 8;
+constexpr double least_house = 330.0;     // beside all panels; for less the controls are put away
 constexpr float most_panel_share = 0.5F;  // of a picture's width; beyond it the house goes first
 
 std::string where_from(const std::string& word) {
@@ -43,6 +41,11 @@ std::string seen_as(const scene::Camera& camera, double north_deg) {
   return "Seen from " + where_from(word);
 }
 
+/// Where north lies on the plan, whose +y is up.
+std::string north_words(double north_deg) {
+  return std::abs(north_deg) < 0.5 ? "up" : fmt::format("{:.0f}\u00b0 right of up", north_deg);
+}
+
 /// Whether a picture has room for its panels.
 bool has_panels(int width_px, const scene::Layers& layers) {
   return (layers.has(Layer::totals) || layers.has(Layer::legend)) &&
@@ -59,16 +62,21 @@ void fitted_line(Font which, ImVec2 at, float room, glm::vec3 colour, const std:
 
 void draw_title(const Look& look, const scene::Viewport& viewport, Recorder& recorder) {
   const float s = ui_scale();
+  const bool is_plan = shows_plan(look.state.edit);  // it fills its room to the border
   const ImVec2 at{static_cast<float>(viewport.x) + 16 * s,
-                  static_cast<float>(viewport.y) - (static_cast<float>(title_height) - 12) * s};
+                  static_cast<float>(viewport.y) -
+                      (static_cast<float>(title_height) - (is_plan ? 7.0F : 12.0F)) * s};
   const std::string own = look.scene.name.empty() ? "Roof without a name" : look.scene.name;
-  const std::string name = look.state.edit.import ? "Import, not taken yet" : own;
+  const auto& import = look.state.edit.import;
+  const std::string name = import && import->trouble.empty() ? "Import, not taken yet" : own;
   const std::string line =
-      seen_as(look.state.camera, look.scene.north_deg) +
+      (is_plan ? "Plan of the walls, north " + north_words(look.scene.north_deg)
+               : seen_as(look.state.camera, look.scene.north_deg)) +
       (look.assessment.code.name.empty() ? "" : "  \u00b7  " + look.assessment.code.name);
   const float room = static_cast<float>(viewport.width) - 32 * s;
   fitted_line(Font::title, at, room, draw::ink, name);
   fitted_line(Font::small_text, {at.x, at.y + 25 * s}, room, draw::faint_ink, line);
+  recorder.add({"title/line", "text", line, at.x, at.y + 25 * s, 200.0 * s, 12.0 * s});
   recorder.add({"title", "text", name, at.x, at.y, 200.0 * s, 22.0 * s});
 }
 
@@ -203,42 +211,6 @@ void draw_welcome(const scene::Viewport& viewport) {
   centred(Font::text, middle + 11 * s, draw::faint_ink, "commands. Or drop a file on this window.");
 }
 
-/// Files that were open lately, each a button; those that are gone say so.
-void recent_files(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
-                  Intents& intents) {
-  const EditState& edit = look.state.edit;
-  if (edit.recent.empty() || edit.found_work || edit.browser.is_shown) {
-    return;
-  }
-  const float s = ui_scale();
-  const float width = std::min(560 * s, static_cast<float>(viewport.width) - 24 * s);
-  const auto middle_x = static_cast<float>(viewport.x + viewport.width / 2);
-  const auto middle_y = static_cast<float>(viewport.y + viewport.height / 2);
-  begin_panel("recent", {middle_x - width / 2, middle_y + 44 * s}, width, 0.0F);
-  heading("Lately open");
-  for (std::size_t i = 0; i < std::min(edit.recent.size(), most_recent_shown); ++i) {
-    const std::string& path = edit.recent[i];
-    const Command open = command(look.state, "recent/" + path);
-    const std::filesystem::path file(path);
-    const std::string folder = file.parent_path().string();
-    const float second = 200 * s;
-    ImGui::BeginDisabled(!open.can_be_done());
-    const float at = ImGui::GetCursorPosX();
-    if (ImGui::Selectable(("##recent/" + path).c_str())) {
-      intents.insert(intents.end(), open.ask.begin(), open.ask.end());
-    }
-    note(recorder, "recent/" + path, "button", open.can_be_done() ? "there" : "not there");
-    ImGui::SameLine(at);
-    ImGui::TextUnformatted(elided(file.filename().string(), second - 8 * s).c_str());
-    ImGui::SameLine(at + second);
-    const std::string where = open.can_be_done() ? folder : "not there any more: " + folder;
-    ImGui::TextDisabled("%s", elided(where, width - second - 30 * s).c_str());
-    ImGui::EndDisabled();
-  }
-  note_panel(recorder, "panel/recent");
-  ImGui::End();
-}
-
 /// The drawing with what lies on and under it.
 void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder,
            Intents& intents) {
@@ -250,7 +222,9 @@ void house(const Look& look, const scene::Viewport& viewport, Recorder& recorder
     draw_air(look, viewport, recorder);
     draw_given(look, viewport);
     draw_labels(look, viewport, recorder);
-    draw_cut(look, viewport, recorder);
+    if (!shows_plan(look.state.edit)) {
+      draw_cut(look, viewport, recorder);
+    }
     sight_tools(look, viewport, recorder, intents);
   } else if (!shows_plan(look.state.edit)) {
     draw_welcome(viewport);
@@ -292,6 +266,7 @@ void results_panel(const Look& look, float height, Recorder& recorder, Intents& 
 
 Intents draw_window(const Look& look, Recorder& recorder) {
   Intents intents;
+  recorder.focus = look.state.focus.id;
   const float s = ui_scale();
   const scene::Viewport viewport = window_viewport(look.width_px, look.height_px, look.state);
   const float height = static_cast<float>(look.height_px) - 2 * margin * s;
@@ -361,7 +336,7 @@ void note_state(const State& state, const Assessment& assessment, Recorder& reco
   add("state/theme", sight.is_dark ? "dark" : "light");
   add("state/type", sight.is_large ? "large" : "usual");
   add("state/gliding", sight.glide ? "yes" : "no");
-  add("state/slider", state.slider.id);
+  add("state/focus", state.focus.id);
   add("state/azimuth", fmt::format("{:.4f}", state.camera.azimuth_rad));
   add("state/elevation", fmt::format("{:.4f}", state.camera.elevation_rad));
   add("state/distance", fmt::format("{:.4f}", state.camera.distance_m));

@@ -6,6 +6,7 @@
 
 #include "panels/recorder.hpp"
 #include "panels/state.hpp"
+#include "scene/marks.hpp"
 
 namespace ridgeward::panels {
 
@@ -31,11 +32,16 @@ scene::Viewport window_viewport(int width_px, int height_px, const State& state)
 /// on it is found among all commands (Ctrl+P) too.
 bool shows_controls(int width_px, const State& state);
 
+/// What is pointed at on the house: bays and slots of the ribbon, or what the lesson speaks of.
+std::vector<scene::Mark> marks_of(const State& state, const Assessment& assessment);
+
 /// One frame of the window. REQUIRES an ImGui frame begun.
 Intents draw_window(const Look& look, Recorder& recorder);
 /// One frame of a picture: labels, north arrow, totals, legend, no controls.
 void draw_picture(const Look& look, Recorder& recorder);
 
+/// What opens the lesson at the step where it was left; nothing without a model.
+Intents begin_lesson(const Look& look);
 /// One picture of the lesson: the house with the lesson's words beside it, or without them.
 void draw_slide(const Look& look, bool has_words, Recorder& recorder);
 

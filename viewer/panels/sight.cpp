@@ -49,45 +49,52 @@ void set_flat(State& state, bool on, const scene::Scene& scene, const scene::Vie
   glide_to(state, scene::fitted(camera, scene.corners, viewport, fit_margin));
 }
 
+void set_cut(State& state, const scene::Cut& cut) {
+  // Whoever cuts a house open wants to see what lies in it.
+  if (state.sight.cut.way == scene::CutWay::none) {
+    state.layers.set(scene::Layer::ceiling, true);
+    state.layers.set(scene::Layer::insulation, true);
+  }
+  state.sight.cut = cut;
+}
+
 }  // namespace
 
 void apply(State& state, const SightIntent& intent, const scene::Scene& scene,
            const scene::Viewport& viewport) {
   Sight& sight = state.sight;
-  std::visit(Overloaded{
-                 [&](const SetFlat& ask) { set_flat(state, ask.on, scene, viewport); },
-                 [&](const SetCut& ask) {
-                   // Whoever cuts a house open wants to see what lies in it.
-                   if (sight.cut.way == scene::CutWay::none) {
-                     state.layers.set(scene::Layer::ceiling, true);
-                     state.layers.set(scene::Layer::insulation, true);
-                   }
-                   sight.cut = ask.cut;
-                 },
-                 [&](const MoveCut& ask) { sight.cut = scene::moved(sight.cut, ask.by_m, scene); },
-                 [&](const SetSun& ask) { sight.sun = ask.sun; },
-                 [&](const Peel&) { peel(state, scene); },
-                 [&](const SetMeasuring& ask) { sight.is_measuring = ask.on; },
-                 [&](const MeasureAt& ask) {
-                   sight.measure = scene::clicked(sight.measure, ask.spot, sight.is_measuring);
-                 },
-                 [&](const ClearMeasure&) { sight.measure = {}; },
-                 [&](const PointAt& ask) {
-                   sight.pointed = ask.spot;
-                   sight.pointed_px = ask.at_px;
-                 },
-                 [&](const SetDark& ask) { sight.is_dark = ask.on; },
-                 [&](const SetLarge& ask) { sight.is_large = ask.on; },
-                 [&](const SetStill& ask) {
-                   sight.is_still = ask.on;
-                   state.air.plays = state.air.plays && !ask.on;
-                   if (ask.on && sight.glide) {
-                     state.camera = sight.glide->to;
-                     sight.glide.reset();
-                   }
-                 },
-             },
-             intent);
+  std::visit(
+      Overloaded{
+          [&](const SetFlat& ask) { set_flat(state, ask.on, scene, viewport); },
+          [&](const SetCut& ask) { set_cut(state, ask.cut); },
+          [&](const NextCut&) { set_cut(state, next_cut(state, scene)); },
+          [&](const CutOpen& ask) {
+            set_cut(state, scene::opened_towards({ask.way, 0.5, false}, state.camera, scene));
+          },
+          [&](const MoveCut& ask) { sight.cut = scene::moved(sight.cut, ask.by_m, scene); },
+          [&](const SetSun& ask) { sight.sun = ask.sun; },
+          [&](const Peel&) { peel(state, scene); },
+          [&](const SetMeasuring& ask) { sight.is_measuring = ask.on; },
+          [&](const MeasureAt& ask) {
+            sight.measure = scene::clicked(sight.measure, ask.spot, sight.is_measuring);
+          },
+          [&](const ClearMeasure&) { sight.measure = {}; },
+          [&](const PointAt& ask) {
+            sight.pointed = ask.spot;
+            sight.pointed_px = ask.at_px;
+          },
+          [&](const SetDark& ask) { sight.is_dark = ask.on; },
+          [&](const SetLarge& ask) { sight.is_large = ask.on; },
+          [&](const SetStill& ask) {
+            sight.is_still = ask.on;
+            state.air.plays = state.air.plays && !ask.on;
+            if (ask.on && sight.glide) {
+              state.camera = sight.glide->to;
+              sight.glide.reset();
+            }
+          },
+      },
+      intent);
 }
 
 void glide_to(State& state, const scene::Camera& camera, double takes_s) {

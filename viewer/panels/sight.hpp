@@ -47,6 +47,12 @@ struct SetFlat {
 struct SetCut {
   scene::Cut cut;
 };
+/// The next of none, across, along, level, opened towards the eye.
+struct NextCut {};
+/// Cut open that way, in the middle, opened towards the eye.
+struct CutOpen {
+  scene::CutWay way;
+};
 struct MoveCut {
   double by_m;
 };
@@ -76,8 +82,9 @@ struct SetLarge {
 struct SetStill {
   bool on;
 };
-using SightIntent = std::variant<SetFlat, SetCut, MoveCut, SetSun, Peel, SetMeasuring, MeasureAt,
-                                 ClearMeasure, PointAt, SetDark, SetLarge, SetStill>;
+using SightIntent =
+    std::variant<SetFlat, SetCut, NextCut, CutOpen, MoveCut, SetSun, Peel, SetMeasuring, MeasureAt,
+                 ClearMeasure, PointAt, SetDark, SetLarge, SetStill>;
 
 /// Does what was asked.
 void apply(State& state, const SightIntent& intent, const scene::Scene& scene,

@@ -196,8 +196,10 @@ void buttons(const Look& look, float right, Recorder& recorder, Intents& intents
       {{"Large", "sight/large", "Large type for a classroom (T)", sight.is_large},
        SetLarge{!sight.is_large}},
   }};
-  for (std::size_t i = 0; i < tools.size(); ++i) {
-    if (i > 0) {
+  // In plan there is nothing to cut, peel or light.
+  const std::size_t first = shows_plan(look.state.edit) ? tools.size() - 2 : 0;
+  for (std::size_t i = first; i < tools.size(); ++i) {
+    if (i > first) {
       wrap(tools[i].first.words, right);
     }
     if (toggle(tools[i].first, recorder)) {
@@ -245,8 +247,9 @@ void sight_tools(const Look& look, const scene::Viewport& viewport, Recorder& re
   note_panel(recorder, "panel/tools");
   const float above = ImGui::GetWindowPos().y - 4 * s;
   ImGui::End();
-  const bool has_sun = look.state.sight.sun.is_shown;
-  const bool is_cut = look.state.sight.cut.way != scene::CutWay::none;
+  const bool is_plan = shows_plan(look.state.edit);
+  const bool has_sun = look.state.sight.sun.is_shown && !is_plan;
+  const bool is_cut = look.state.sight.cut.way != scene::CutWay::none && !is_plan;
   if (has_sun || is_cut) {
     const float room = std::max(120 * s, right - left - compass_room * s);
     begin_tools("more-tools", {left + compass_room * s, above}, {0.0F, 1.0F}, room);

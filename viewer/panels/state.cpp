@@ -81,11 +81,12 @@ State applied(State state, const Intent& intent, const scene::Scene& scene,
           [&](const Open& ask) { state.wants_to_open = ask.path; },
           [&](const AirIntent& ask) { state.air = applied(std::move(state.air), ask); },
           [&](const Close&) { state.wants_to_close = true; },
-          [&](const SliderIntent& ask) { apply(state.slider, ask); },
+          [&](const FocusIntent& ask) { apply(state.focus, ask); },
           [&](const SightIntent& ask) { apply(state, ask, scene, viewport); },
           [&](const EditAsk& ask) { state.edit = applied(std::move(state.edit), ask.what()); },
           [&](const RibbonIntent& ask) { apply(state, ask); },
           [&](const LessonIntent& ask) { apply(state, ask, scene, viewport); },
+          [&](const KeyedIntent&) {},  // stands for others: follow_up()
       },
       intent);
   return state;

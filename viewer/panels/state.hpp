@@ -5,10 +5,11 @@
 
 #include "panels/air_panel.hpp"
 #include "panels/edit_state.hpp"
+#include "panels/focus.hpp"
+#include "panels/keyed.hpp"
 #include "panels/lesson.hpp"
 #include "panels/ribbon.hpp"
 #include "panels/sight.hpp"
-#include "panels/sliders.hpp"
 #include "scene/camera.hpp"
 #include "scene/layers.hpp"
 #include "scene/pick.hpp"
@@ -33,7 +34,7 @@ struct State {
   Sight sight;
   RibbonView ribbon;
   LessonView lesson;
-  SliderView slider;
+  FocusView focus;
   bool keys_shown = false;
   bool wants_to_close = false;
   AirView air;
@@ -85,7 +86,7 @@ struct Close {};
 using Intent =
     std::variant<SetLayer, SetUnits, Select, ShowKeys, LookFrom, FrameAll, FrameSelection, GoTo,
                  Orbit, Pan, Zoom, EditPath, Open, Close, RibbonIntent, LessonIntent, SightIntent,
-                 AirIntent, SliderIntent, EditAsk>;
+                 AirIntent, FocusIntent, EditAsk, KeyedIntent>;
 using Intents = std::vector<Intent>;
 
 /// Does what was asked. Pure: nothing is drawn and no file is read. An Open is only noted in

@@ -142,6 +142,15 @@ glm::vec3 colour_of(Verdict verdict) {
   return draw::bad;
 }
 
+glm::vec3 words_on(glm::vec3 ground) {
+  // By relative luminance, nearly: what is lighter than a middle grey takes the darker of the two.
+  const auto light = [](glm::vec3 c) {
+    return 0.2126F * c.r * c.r + 0.7152F * c.g * c.g + 0.0722F * c.b * c.b;
+  };
+  const bool ink_is_darker = light(draw::ink) < light(draw::card);
+  return (light(ground) > 0.18F) == ink_is_darker ? draw::ink : draw::card;
+}
+
 void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict) {
   const ImU32 fill = packed(colour_of(verdict));
   const ImU32 white = packed(draw::card);

@@ -22,6 +22,8 @@ float ui_scale();
 
 ImU32 packed(glm::vec3 colour, float alpha = 1.0F);
 glm::vec3 colour_of(Verdict verdict);
+/// Ink or card, whichever is read more easily on that ground.
+glm::vec3 words_on(glm::vec3 ground);
 /// A verdict as a mark of its own shape: disc with tick, square with i, triangle, octagon with
 /// cross.
 void draw_mark(ImDrawList& list, ImVec2 middle, float radius, Verdict verdict);

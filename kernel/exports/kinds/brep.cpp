@@ -5,8 +5,9 @@ namespace ridgeward::exports {
 
 namespace {
 
-Result<std::string> write_brep(const Assessment& assessment, const Content& content) {
-  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content);
+Result<std::string> write_brep(const Assessment& assessment, const Content& content,
+                               const Tell& tell) {
+  const Result<std::vector<solid::Body>> bodies = bodies_of(assessment, content, tell);
   if (!bodies) {
     return bodies.faults();
   }

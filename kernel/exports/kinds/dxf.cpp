@@ -400,7 +400,8 @@ std::string DxfWriter::write() {
 }
 
 /// Always the whole drawing: layers are switched where it is read.
-Result<std::string> write_dxf(const Assessment& assessment, const Content& content) {
+Result<std::string> write_dxf(const Assessment& assessment, const Content& content,
+                              const Tell& /*tell*/) {
   static_cast<void>(content);
   return DxfWriter(assessment).write();
 }

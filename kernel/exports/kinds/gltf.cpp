@@ -173,8 +173,9 @@ std::string Writer::bytes() {
   return all;
 }
 
-Result<std::string> write_gltf(const Assessment& assessment, const Content& content) {
-  const Result<std::vector<MeshGroup>> groups = meshes_of(assessment, content);
+Result<std::string> write_gltf(const Assessment& assessment, const Content& content,
+                               const Tell& tell) {
+  const Result<std::vector<MeshGroup>> groups = meshes_of(assessment, content, tell);
   if (!groups) {
     return groups.faults();
   }

@@ -86,7 +86,7 @@ std::string real(double value) {
 class IfcWriter {
  public:
   explicit IfcWriter(const Assessment& assessment) : a_(assessment) {}
-  Result<std::string> write();
+  Result<std::string> write(const Tell& tell);
 
  private:
   int add(const std::string& entity) {
@@ -298,9 +298,9 @@ void IfcWriter::openings() {
   }
 }
 
-Result<std::string> IfcWriter::write() {
+Result<std::string> IfcWriter::write(const Tell& tell) {
   const Content content{false, true, false, false, true};
-  const Result<std::vector<MeshGroup>> groups = meshes_of(a_, content);
+  const Result<std::vector<MeshGroup>> groups = meshes_of(a_, content, tell);
   if (!groups) {
     return groups.faults();
   }
@@ -328,9 +328,10 @@ Result<std::string> IfcWriter::write() {
 }
 
 /// Always the deck with its slots as openings, and the timber, whatever is asked for.
-Result<std::string> write_ifc(const Assessment& assessment, const Content& content) {
+Result<std::string> write_ifc(const Assessment& assessment, const Content& content,
+                              const Tell& tell) {
   static_cast<void>(content);
-  return IfcWriter(assessment).write();
+  return IfcWriter(assessment).write(tell);
 }
 
 }  // namespace

@@ -36,8 +36,9 @@ void add_mesh(const solid::Mesh& mesh, std::size_t& before, std::string& text) {
   before += mesh.points.size();
 }
 
-Result<std::string> write_obj(const Assessment& assessment, const Content& content) {
-  const Result<std::vector<MeshGroup>> groups = meshes_of(assessment, content);
+Result<std::string> write_obj(const Assessment& assessment, const Content& content,
+                              const Tell& tell) {
+  const Result<std::vector<MeshGroup>> groups = meshes_of(assessment, content, tell);
   if (!groups) {
     return groups.faults();
   }

@@ -7,7 +7,8 @@ namespace ridgeward::exports {
 namespace {
 
 /// The plan at the largest usual scale that fits an A4 sheet laid flat, the key below it.
-Result<std::string> write_svg(const Assessment& assessment, const Content& content) {
+Result<std::string> write_svg(const Assessment& assessment, const Content& content,
+                              const Tell& /*tell*/) {
   static_cast<void>(content);
   const bool in_feet = assessment.model.unit == units::LengthUnit::ft ||
                        assessment.model.unit == units::LengthUnit::in;

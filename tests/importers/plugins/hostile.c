@@ -39,6 +39,19 @@ static int write_a_file(const char *name) {
   return 1;
 }
 
+/* What is no share, what goes back, and far more than anybody wants to know. */
+static int tell_shares(const struct ridgeward_host *host) {
+  const double zero = 0.0;
+  const double odd[] = {-1.0, 2.0, 1e300, -1e300, 0.0 / zero, 1.0 / zero, 0.5, 0.25, 0.501};
+  for (size_t i = 0; i < sizeof(odd) / sizeof(odd[0]); ++i) {
+    host->go_on(host->context, odd[i]);
+  }
+  for (int i = 0; i <= 1000000; ++i) {
+    host->go_on(host->context, i / 1e6);
+  }
+  return 0;
+}
+
 static int read_bytes(const char *bytes, size_t size, const char *options,
                       const struct ridgeward_host *host) {
   host->emit(host->context, bytes, size);
@@ -58,6 +71,8 @@ static int read_bytes(const char *bytes, size_t size, const char *options,
   } else if (strcmp(options, "chatter") == 0) {
     puts("an importer prints nothing");
     fflush(stdout);
+  } else if (strncmp(options, "shares", 6) == 0) {
+    return tell_shares(host);
   } else if (strncmp(options, "file=", 5) == 0) {
     return write_a_file(options + 5);
   }
