@@ -116,12 +116,12 @@ Faults import(const Wish& wish) {
     return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
                                "import its buildings one by one with --each"}});
   }
-  const Result<plugin::FoundAll> all = importers_at_hand(wish.folders);
-  if (!all) {
-    return all.faults();
+  if (Faults faults = missing(wish.folders); !faults.empty()) {
+    return faults;
   }
-  warn(all.value().faults);
-  const Result<plugin::Found> importer = choose(all.value(), wish.importer, wish.file, bytes);
+  const plugin::FoundAll all = importers_at_hand(wish.folders);
+  warn(all.faults);
+  const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
   }

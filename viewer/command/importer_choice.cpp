@@ -49,20 +49,12 @@ bool reads_ending(const plugin::Found& found, const std::string& ending) {
 
 }  // namespace
 
-Result<plugin::FoundAll> importers_at_hand(const std::vector<std::string>& folders) {
+plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders) {
   std::vector<std::string> places;
-  Faults faults;
   std::error_code error;
   for (const std::string& folder : folders) {
     const auto full = std::filesystem::absolute(folder, error);
-    if (error || !std::filesystem::is_directory(full, error)) {
-      faults.push_back({"importer.folder", "", "there is no folder \"" + folder + "\"",
-                        "name a folder that holds importers, or leave out --plugins"});
-    }
-    places.push_back(full.string());
-  }
-  if (!faults.empty()) {
-    return faults;
+    places.push_back(error ? folder : full.string());
   }
   const auto executable = std::filesystem::read_symlink("/proc/self/exe", error);
   if (!error) {
@@ -70,6 +62,18 @@ Result<plugin::FoundAll> importers_at_hand(const std::vector<std::string>& folde
     places.insert(places.end(), beside.begin(), beside.end());
   }
   return plugin::find(places);
+}
+
+Faults missing(const std::vector<std::string>& folders) {
+  Faults faults;
+  for (const std::string& folder : folders) {
+    std::error_code error;
+    if (!std::filesystem::is_directory(folder, error)) {
+      faults.push_back({"importer.folder", "", "there is no folder \"" + folder + "\"",
+                        "name a folder that holds importers, or leave out --plugins"});
+    }
+  }
+  return faults;
 }
 
 Faults misfits(const plugin::Found& importer, const std::vector<std::string>& options) {

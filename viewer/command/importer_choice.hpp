@@ -11,8 +11,11 @@
 namespace ridgeward::command {
 
 /// Importers beside the executable, after those in `folders`, which the user named: a path that is
-/// not full counts from where one stands. Faults: importer.folder where one is not there.
-Result<plugin::FoundAll> importers_at_hand(const std::vector<std::string>& folders);
+/// not full counts from where one stands.
+plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders);
+
+/// Faults, importer.folder: folders that the user named and that are not there.
+Faults missing(const std::vector<std::string>& folders);
 
 /// What is wrong with options "key=value" by the importer's description; their values are its own
 /// to judge. Faults: option.form, option.unknown, option.twice.

@@ -18,13 +18,12 @@ void add_importers(CLI::App& app, int& exit_code) {
       ->allow_extra_args(false);
   call->footer("Exit status: 0 done, 2 a folder is not there, 3 the program failed.");
   call->callback([folders, &exit_code] {
-    const Result<plugin::FoundAll> found_all = importers_at_hand(*folders);
-    if (!found_all) {
-      complain(found_all.faults());
+    if (const Faults faults = missing(*folders); !faults.empty()) {
+      complain(faults);
       exit_code = 2;
       return;
     }
-    const plugin::FoundAll& all = found_all.value();
+    const plugin::FoundAll all = importers_at_hand(*folders);
     for (const plugin::Found& found : all.importers) {
       std::string endings;
       for (const std::string& ending : found.endings) {
