@@ -34,7 +34,9 @@ void carded(ImDrawList& list, glm::dvec2 middle, glm::vec3 colour, const std::st
 void mark_side(ImDrawList& list, glm::dvec2 from, glm::dvec2 to, std::size_t number) {
   const double dash_px = 9.0 * ui_scale();
   const double length_px = glm::distance(from, to);
-  for (double d = 0.0; d < length_px; d += 1.6 * dash_px) {
+  const auto dashes = static_cast<int>(std::ceil(length_px / (1.6 * dash_px)));
+  for (int i = 0; i < dashes; ++i) {
+    const double d = 1.6 * dash_px * i;
     const double until = std::min(length_px, d + dash_px);
     list.AddLine(at(glm::mix(from, to, d / length_px)), at(glm::mix(from, to, until / length_px)),
                  packed(draw::bad), 4.0F * ui_scale());
