@@ -27,10 +27,8 @@ std::string lower(std::string text) {
 
 std::vector<std::string> endings_of_importers() {
   std::vector<std::string> endings;
-  if (const auto all = importers_at_hand({})) {
-    for (const plugin::Found& found : all.value().importers) {
-      endings.insert(endings.end(), found.endings.begin(), found.endings.end());
-    }
+  for (const plugin::Found& found : importers_at_hand({}).importers) {
+    endings.insert(endings.end(), found.endings.begin(), found.endings.end());
   }
   return endings;
 }

@@ -113,9 +113,7 @@ Import imported(const document::Ended& ended, const std::string& model, const st
 std::vector<panels::ImporterChoice> choices(const std::vector<std::string>& options,
                                             const std::string& importer) {
   std::vector<panels::ImporterChoice> all;
-  const auto at_hand = importers_at_hand({});
-  for (const plugin::Found& found :
-       at_hand ? at_hand.value().importers : std::vector<plugin::Found>{}) {
+  for (const plugin::Found& found : importers_at_hand({}).importers) {
     panels::ImporterChoice& choice = all.emplace_back();
     choice.name = found.name;
     choice.what = found.what;
