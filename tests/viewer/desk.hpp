@@ -59,8 +59,8 @@ struct Desk {
 
   scene::Viewport viewport() const { return panels::window_viewport(width, height, state); }
 
-  /// One frame; what it asks for is only told. `pressed`: keys by their names.
-  panels::Intents asked(bool is_picture = false, const std::vector<std::string>& pressed = {}) {
+  /// One frame; what it asks for is only told.
+  panels::Intents asked(bool is_picture = false) {
     ImGuiIO& io = ImGui::GetIO();
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     io.DeltaTime = 1.0F / 60;
@@ -72,18 +72,6 @@ struct Desk {
       panels::draw_picture(look, recorder);
     } else {
       intents = panels::draw_window(look, recorder);
-      panels::Input input;
-      input.pressed = pressed;
-      input.typing = io.WantTextInput;
-      input.left_down = io.MouseDown[0];
-      input.wheel = static_cast<double>(io.MouseWheel);
-      for (const auto& one : panels::follow_focus(recorder, state.focus, input)) {
-        intents.emplace_back(one);
-      }
-      input.left_down = false;  // the hand on the drawing has tests of its own
-      const panels::Intents keyed = panels::edit_input(hand, input, look, viewport());
-      intents.insert(intents.end(), keyed.begin(), keyed.end());
-      panels::follow_up(look, intents);
     }
     ImGui::Render();
     return intents;
@@ -93,8 +81,25 @@ struct Desk {
       state = panels::applied(std::move(state), intent, scene, viewport());
     }
   }
-  /// One frame; what it asks for is done.
-  void frame(const std::vector<std::string>& pressed = {}) { do_all(asked(false, pressed)); }
+  /// One frame with keys by their names (panels::Input::pressed); what it asks for is done.
+  void frame(const std::vector<std::string>& pressed = {}) {
+    const ImGuiIO& io = ImGui::GetIO();
+    panels::Intents intents = asked();
+    const panels::Look look{state, house, scene, width, height};
+    panels::Input input;
+    input.pressed = pressed;
+    input.typing = io.WantTextInput;
+    input.left_down = io.MouseDown[0];
+    input.wheel = static_cast<double>(io.MouseWheel);
+    for (const auto& one : panels::follow_focus(recorder, state.focus, input)) {
+      intents.emplace_back(one);
+    }
+    input.left_down = false;  // the hand on the drawing has tests of its own
+    const panels::Intents keyed = panels::edit_input(hand, input, look, viewport());
+    intents.insert(intents.end(), keyed.begin(), keyed.end());
+    panels::follow_up(look, intents);
+    do_all(intents);
+  }
   /// A key by its name, and the frames that the panels take to settle.
   void strike(const std::string& name) {
     frame({name});

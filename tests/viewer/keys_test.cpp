@@ -371,11 +371,12 @@ TEST_CASE("Enter puts what the tool puts on what is selected; arrows move it and
   desk.strike("Enter");
   CHECK_FALSE(edited<edit::PutIntake>(desk));  // nothing is selected
   desk.strike("W");
+  const std::string plane = desk.house.surface.planes[desk.state.selected.plane].id;
   desk.strike("Enter");
   const auto run = edited<edit::PutIntake>(desk);
   REQUIRE(run);
   CHECK(run->value.whole);
-  CHECK(run->value.plane == desk.house.surface.planes[desk.state.selected.plane].id);
+  CHECK(run->value.plane == plane);
   CHECK(edit::edited(desk.house.model, *run).ok());
 
   desk.strike("V");
@@ -386,10 +387,11 @@ TEST_CASE("Enter puts what the tool puts on what is selected; arrows move it and
       break;
     }
   }
+  const std::string ridge = desk.house.surface.lines[desk.state.selected.line].id;
   desk.strike("Enter");
   const auto vent = edited<edit::PutExhaust>(desk);
   REQUIRE(vent);
-  CHECK(vent->value.line == desk.house.surface.lines[desk.state.selected.line].id);
+  CHECK(vent->value.line == ridge);
 
   desk.strike("Q");
   desk.strike("W");

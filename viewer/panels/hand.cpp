@@ -518,17 +518,22 @@ Target target_of(const scene::Picked& picked, const Assessment& assessment) {
 }  // namespace
 
 void follow_selection(const Look& look, Intents& intents) {
-  const std::size_t asked = intents.size();
-  for (std::size_t i = 0; i < asked; ++i) {
-    if (const auto* select = std::get_if<Select>(&intents[i])) {
-      const Target target = target_of(select->picked, look.assessment);
-      intents.emplace_back(EditIntent(SetTarget{target}));
-    } else if (const auto* ask = std::get_if<EditAsk>(&intents[i])) {
+  std::optional<scene::Picked> picked;
+  std::optional<Target> target;
+  for (const Intent& intent : intents) {
+    if (const auto* select = std::get_if<Select>(&intent)) {
+      picked = select->picked;
+    } else if (const auto* ask = std::get_if<EditAsk>(&intent)) {
       if (const auto* turn = std::get_if<SetTarget>(&ask->what())) {
-        const Target target = turn->target;
-        intents.emplace_back(Select{plane_of(target, look.assessment)});
+        target = turn->target;
       }
     }
+  }
+  // Who asks for both has made them one already.
+  if (picked && !target) {
+    intents.emplace_back(EditIntent(SetTarget{target_of(*picked, look.assessment)}));
+  } else if (target && !picked) {
+    intents.emplace_back(Select{plane_of(*target, look.assessment)});
   }
 }
 

@@ -1,8 +1,7 @@
 #include "papers/text_table.hpp"
 
 #include "draw/palette.hpp"
-#include "panels/lesson.hpp"
-#include "panels/pieces.hpp"
+#include "panels/lesson_pieces.hpp"
 #include "panels/theme.hpp"
 
 #include <fmt/format.h>
@@ -14,18 +13,8 @@
 namespace ridgeward::panels {
 namespace {
 
-// Numbers of the window's keys that the panels' library has no name for: letters are themselves.
-constexpr int first_function_key = 291;  // F2
-constexpr int space_key = 32;
-constexpr int backspace_key = 259;
-
 constexpr float foot_height = 78.0F;
 constexpr float bar_height = 26.0F;  // of an export's progress
-
-/// A key of the lesson, while no button or field has the keys.
-bool pressed(const Look& look, int key) {
-  return look.state.focus.id.empty() && !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key);
-}
 
 /// In lines that fit; no measure is broken, which the panels' library would do at its inch mark.
 std::string in_lines(const std::string& text) {
@@ -44,13 +33,13 @@ std::string in_lines(const std::string& text) {
   return typeset(lines + line);
 }
 
-/// In the letters of a room.
-void large_words(const std::string& text, glm::vec3 colour = draw::ink) {
-  ImGui::PushFont(font(Font::large));
-  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour));
-  ImGui::TextUnformatted(in_lines(text).c_str());
-  ImGui::PopStyleColor();
-  ImGui::PopFont();
+std::string export_path_for(const std::string& model) {
+  const std::string ending = ".roof.json";
+  std::string stem = model;
+  if (stem.size() > ending.size() && stem.ends_with(ending)) {
+    stem.resize(stem.size() - ending.size());
+  }
+  return (stem.empty() ? std::string("roof") : stem) + "-lesson.pdf";
 }
 
 void title_words(const std::string& text) {
@@ -59,7 +48,20 @@ void title_words(const std::string& text) {
   ImGui::PopFont();
 }
 
-/// A mark with words beside it.
+}  // namespace
+
+bool pressed(const Look& look, int key) {
+  return look.state.focus.id.empty() && !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed(key);
+}
+
+void large_words(const std::string& text, glm::vec3 colour) {
+  ImGui::PushFont(font(Font::large));
+  ImGui::PushStyleColor(ImGuiCol_Text, packed(colour));
+  ImGui::TextUnformatted(in_lines(text).c_str());
+  ImGui::PopStyleColor();
+  ImGui::PopFont();
+}
+
 void marked_words(Verdict verdict, const std::string& text, bool is_large) {
   const float s = ui_scale();
   const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -72,49 +74,6 @@ void marked_words(Verdict verdict, const std::string& text, bool is_large) {
   }
   ImGui::Unindent(24 * s);
 }
-
-class LessonPanel {
- public:
-  LessonPanel(const Look& look, const scene::Viewport& viewport, bool is_slide, Recorder& recorder,
-              Intents& intents)
-      : look_(look),
-        view_(look.state.lesson),
-        viewport_(viewport),
-        is_slide_(is_slide),
-        recorder_(recorder),
-        intents_(intents) {}
-
-  void body();
-
- private:
-  void ask(LessonIntent intent) { intents_.emplace_back(std::move(intent)); }
-  bool button(const std::string& words, const std::string& id, float width, bool is_enabled = true);
-  void tabs();
-  void steps();
-  void step_foot(const std::vector<papers::LessonStep>& steps);
-  void go(const std::vector<papers::LessonStep>& steps, std::size_t step);
-  void what_if();
-  void switches(const WhatIfDesk& desk);
-  scene::Camera view_of(papers::Mistake mistake, bool is_made) const {
-    return camera_of(mistake, is_made, papers::lesson_of(look_.assessment, look_.state.style),
-                     look_.scene, viewport_);
-  }
-  void outcome(const papers::Outcome& outcome);
-  void quiz();
-  void choices(const papers::Question& question);
-  void go_to(const std::vector<papers::Question>& questions, std::size_t question);
-  void quiz_foot(const std::vector<papers::Question>& questions);
-  void export_row();
-  void begin_words();
-  void end_words();
-
-  const Look& look_;
-  const LessonView& view_;
-  const scene::Viewport& viewport_;
-  bool is_slide_;
-  Recorder& recorder_;
-  Intents& intents_;
-};
 
 bool LessonPanel::button(const std::string& words, const std::string& id, float width,
                          bool is_enabled) {
@@ -341,89 +300,6 @@ void LessonPanel::what_if() {
   }
 }
 
-void LessonPanel::choices(const papers::Question& question) {
-  const bool given = view_.answers[view_.question].has_value();
-  const std::size_t chosen = view_.answers[view_.question].value_or(question.choices.size());
-  for (std::size_t i = 0; i < question.choices.size(); ++i) {
-    const papers::Choice& choice = question.choices[i];
-    const bool is_chosen = chosen == i;
-    const bool is_right = i == question.right;
-    ImGui::PushFont(font(Font::large));
-    const bool clicked = ImGui::RadioButton(
-        fmt::format("{}##choice-{}", typeset(choice.text), i).c_str(), is_chosen);
-    ImGui::PopFont();
-    note(recorder_, fmt::format("lesson/choice/{}", i), "radio",
-         std::string(is_chosen ? "on " : "off ") + choice.text);
-    const bool is_keyed = pressed(look_, first_function_key + static_cast<int>(i));
-    if ((clicked || is_keyed) && !given) {
-      ask(Answer{view_.question, i});
-    }
-    if (given && (is_chosen || is_right)) {
-      marked_words(is_right ? Verdict::good : Verdict::fault,
-                   (is_right ? "Right. " : "No. ") + choice.says, false);
-      note(recorder_, fmt::format("lesson/feedback/{}", i), "text",
-           (is_right ? "Right. " : "No. ") + choice.says);
-    }
-    ImGui::Spacing();
-  }
-}
-
-/// Another question, and the place that it asks about in sight.
-void LessonPanel::go_to(const std::vector<papers::Question>& questions, std::size_t question) {
-  ask(ShowQuestion{question,
-                   camera_of({papers::Topic::place, {}, {}, {}, questions[question].sight},
-                             look_.scene, viewport_)});
-}
-
-void LessonPanel::quiz_foot(const std::vector<papers::Question>& questions) {
-  const std::size_t count = questions.size();
-  const float s = ui_scale();
-  const float width = (ImGui::GetContentRegionAvail().x - 12 * s) / 3;
-  if (button("Start again", "lesson/again", width)) {
-    ask(RestartQuiz{});
-  }
-  ImGui::SameLine(0, 6 * s);
-  const bool back = button("Back (Backspace)", "lesson/back", width, view_.question > 0);
-  if ((back || pressed(look_, backspace_key)) && view_.question > 0) {
-    go_to(questions, view_.question - 1);
-  }
-  ImGui::SameLine(0, 6 * s);
-  const bool has_next = view_.question + 1 < count;
-  const bool next = button("Next (Space)", "lesson/next", width, has_next);
-  if ((next || pressed(look_, space_key)) && has_next) {
-    go_to(questions, view_.question + 1);
-  }
-}
-
-void LessonPanel::quiz() {
-  const std::vector<papers::Question> questions =
-      papers::questions_of(look_.assessment, look_.state.style);
-  begin_words();
-  if (view_.question < questions.size() && view_.question < view_.answers.size()) {
-    const papers::Question& question = questions[view_.question];
-    const auto answered = std::count_if(view_.answers.begin(), view_.answers.end(),
-                                        [](const auto& one) { return one.has_value(); });
-    const std::string score = fmt::format("{} of {} answered, {} right", answered, questions.size(),
-                                          right_answers(view_, questions));
-    ImGui::TextDisabled("Question %d of %d. %s", static_cast<int>(view_.question + 1),
-                        static_cast<int>(questions.size()), score.c_str());
-    note(recorder_, "lesson/score", "text", score);
-    large_words(question.asks);
-    note(recorder_, "lesson/asks", "text", question.asks);
-    ImGui::Spacing();
-    ImGui::Spacing();
-    choices(question);
-    if (!view_.answers[view_.question]) {
-      ImGui::TextDisabled("%s", "Click an answer, or F2 for the first, F3 for the second ...");
-    }
-  } else {
-    large_words("This house has nothing to ask about yet.");
-  }
-  end_words();
-  quiz_foot(questions);
-  export_row();
-}
-
 void LessonPanel::body() {
   if (!is_slide_) {
     tabs();
@@ -440,17 +316,6 @@ void LessonPanel::body() {
       return;
   }
 }
-
-std::string export_path_for(const std::string& model) {
-  const std::string ending = ".roof.json";
-  std::string stem = model;
-  if (stem.size() > ending.size() && stem.ends_with(ending)) {
-    stem.resize(stem.size() - ending.size());
-  }
-  return (stem.empty() ? std::string("roof") : stem) + "-lesson.pdf";
-}
-
-}  // namespace
 
 Intents begin_lesson(const Look& look) {
   Intents intents;
