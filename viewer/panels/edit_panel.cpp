@@ -2,6 +2,7 @@
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
 #include "panels/more_fields.hpp"
+#include "panels/named.hpp"
 #include "panels/theme.hpp"
 #include "panels/thing_fields.hpp"
 
@@ -12,11 +13,6 @@
 
 namespace ridgeward::panels {
 namespace {
-
-template <class Things>
-auto find(const Things& things, const std::string& id) {
-  return std::find_if(things.begin(), things.end(), [&](const auto& one) { return one.id == id; });
-}
 
 /// Gives an edge another kind, with what that kind needs.
 void become(model::Edge& edge, model::EdgeKind kind, const model::Part& part) {

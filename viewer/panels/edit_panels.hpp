@@ -27,6 +27,11 @@ void plan_grid(ImDrawList& list, const PlanView& view, const scene::Viewport& vi
                units::Style style);
 void plan_scale(ImDrawList& list, const PlanView& view, const scene::Viewport& viewport,
                 units::Style style);
+/// What a corner is drawn to: the line of the guide, and its words.
+void mark_snap(ImDrawList& list, const Snap& snap, const PlanView& view);
+/// The length of a side, beside it on its outer hand.
+void mark_length(ImDrawList& list, glm::dvec2 a, glm::dvec2 b, const PlanView& view,
+                 units::Style style);
 /// What keeps a drawn outline from being closed: its two sides, numbered, and a cross.
 void mark_meeting(ImDrawList& list, const PlanTool& tool, const PlanView& view);
 /// What the last edit said or why it could not be done, what is worked at; the hint of the tool.

@@ -2,6 +2,7 @@
 
 #include "edit/stage.hpp"
 #include "panels/commands.hpp"
+#include "panels/named.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -13,11 +14,6 @@ namespace {
 
 constexpr double line_reach_px = 7.0;
 constexpr double least_run_m = units::foot_m;
-
-template <class Things>
-auto find(const Things& things, const std::string& id) {
-  return std::find_if(things.begin(), things.end(), [&](const auto& one) { return one.id == id; });
-}
 
 /// Whole inches or centimetres; as it is with Shift.
 double stepped(double length_m, const Look& look, const Input& input) {
@@ -451,103 +447,6 @@ Intents edit_input(Hand& hand, Input& input, const Look& look, const scene::View
   hand.was_down = is_down;
   intents.insert(intents.end(), mine.begin(), mine.end());
   return intents;
-}
-
-std::vector<std::string> drag_words(const Hand& hand, const model::RoofModel& model,
-                                    units::Style style) {
-  if (!hand.grip || !hand.is_moving) {
-    return {};
-  }
-  const auto said = [&](double length_m) { return units::show(length_m, style); };
-  const auto stretch = [&](double from_m, double to_m) {
-    return std::vector<std::string>{said(to_m - from_m),
-                                    "from " + said(from_m) + " to " + said(to_m)};
-  };
-  const auto place = [&](glm::dvec2 at) {
-    return std::vector<std::string>{"along " + said(at.x), "up " + said(at.y)};
-  };
-  if (hand.grip->what == Grip::What::intake) {
-    const auto run = find(model.intake, hand.grip->id);
-    return run == model.intake.end() || run->whole ? std::vector<std::string>{}
-                                                   : stretch(run->from_m, run->to_m);
-  }
-  if (hand.grip->what == Grip::What::exhaust) {
-    const auto vent = find(model.exhaust, hand.grip->id);
-    return vent == model.exhaust.end() || vent->whole ? std::vector<std::string>{}
-           : vent->line.empty()                       ? place(vent->at)
-                                                      : stretch(vent->from_m, vent->to_m);
-  }
-  const auto obstacle = find(model.obstacles, hand.grip->id);
-  return obstacle == model.obstacles.end() || obstacle->plane.empty() ? std::vector<std::string>{}
-                                                                      : place(obstacle->at);
-}
-
-scene::Picked plane_of(const Target& target, const Assessment& assessment) {
-  scene::Picked picked;
-  const auto& parts = assessment.model.parts;
-  for (const PlaneId id : assessment.surface.planes.ids()) {
-    const surface::Plane& plane = assessment.surface.planes[id];
-    const auto& edges = plane.run_edges;
-    const bool is_its = target.what == Target::What::edge && parts[plane.part].id == target.id &&
-                        (plane.edge == target.index ||
-                         std::find(edges.begin(), edges.end(), target.index) != edges.end());
-    if (is_its && picked.plane.is_none()) {
-      picked.plane = id;
-    }
-  }
-  return picked;
-}
-
-namespace {
-
-Target target_of(const scene::Picked& picked, const Assessment& assessment) {
-  PlaneId id = picked.plane;
-  if (id.is_none() && !picked.line.is_none()) {
-    const surface::Line& line = assessment.surface.lines[picked.line];
-    if (line.kind == surface::LineKind::eave) {
-      id = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
-    }
-  }
-  if (id.is_none()) {
-    return {};
-  }
-  const surface::Plane& plane = assessment.surface.planes[id];
-  return {Target::What::edge, assessment.model.parts[plane.part].id, plane.edge};
-}
-
-}  // namespace
-
-void follow_selection(const Look& look, Intents& intents) {
-  std::optional<scene::Picked> picked;
-  std::optional<Target> target;
-  for (const Intent& intent : intents) {
-    if (const auto* select = std::get_if<Select>(&intent)) {
-      picked = select->picked;
-    } else if (const auto* ask = std::get_if<EditAsk>(&intent)) {
-      if (const auto* turn = std::get_if<SetTarget>(&ask->what())) {
-        target = turn->target;
-      }
-    }
-  }
-  // Who asks for both has made them one already.
-  if (picked && !target) {
-    intents.emplace_back(EditIntent(SetTarget{target_of(*picked, look.assessment)}));
-  } else if (target && !picked) {
-    intents.emplace_back(Select{plane_of(*target, look.assessment)});
-  }
-}
-
-scene::Picked again(const scene::Picked& before, const surface::Surface& then,
-                    const surface::Surface& now) {
-  scene::Picked picked;
-  picked.at = before.at;
-  if (!before.plane.is_none()) {
-    picked.plane = now.plane_named(then.planes[before.plane].id);
-  }
-  if (!before.line.is_none()) {
-    picked.line = now.line_named(then.lines[before.line].id);
-  }
-  return picked;
 }
 
 }  // namespace ridgeward::panels

@@ -2,6 +2,7 @@
 #include "draw/palette.hpp"
 #include "panels/edit_panels.hpp"
 #include "panels/hand.hpp"
+#include "panels/named.hpp"
 #include "panels/theme.hpp"
 
 #include <imgui.h>
@@ -39,6 +40,35 @@ void draw_grips(const Look& look, const scene::Viewport& viewport, Recorder& rec
                       grip.id + "/" + ends.at(static_cast<std::size_t>(grip.end)),
                   "mark", "", pixel->x, pixel->y, 0.0, 0.0});
   }
+}
+
+std::vector<std::string> drag_words(const Hand& hand, const model::RoofModel& model,
+                                    units::Style style) {
+  if (!hand.grip || !hand.is_moving) {
+    return {};
+  }
+  const auto said = [&](double length_m) { return units::show(length_m, style); };
+  const auto stretch = [&](double from_m, double to_m) {
+    return std::vector<std::string>{said(to_m - from_m),
+                                    "from " + said(from_m) + " to " + said(to_m)};
+  };
+  const auto place = [&](glm::dvec2 at) {
+    return std::vector<std::string>{"along " + said(at.x), "up " + said(at.y)};
+  };
+  if (hand.grip->what == Grip::What::intake) {
+    const auto run = find(model.intake, hand.grip->id);
+    return run == model.intake.end() || run->whole ? std::vector<std::string>{}
+                                                   : stretch(run->from_m, run->to_m);
+  }
+  if (hand.grip->what == Grip::What::exhaust) {
+    const auto vent = find(model.exhaust, hand.grip->id);
+    return vent == model.exhaust.end() || vent->whole ? std::vector<std::string>{}
+           : vent->line.empty()                       ? place(vent->at)
+                                                      : stretch(vent->from_m, vent->to_m);
+  }
+  const auto obstacle = find(model.obstacles, hand.grip->id);
+  return obstacle == model.obstacles.end() || obstacle->plane.empty() ? std::vector<std::string>{}
+                                                                      : place(obstacle->at);
 }
 
 void draw_drag(const Hand& hand, const Input& input, const Look& look, Recorder& recorder) {

@@ -4,6 +4,7 @@
 
 #include "panels/commands.hpp"
 #include "panels/hand.hpp"
+#include "panels/named.hpp"
 #include "scene/ribbon.hpp"
 
 #include <glm/geometric.hpp>
@@ -17,11 +18,6 @@ namespace {
 
 constexpr double rafter_thick_m = 0.2;  // nearer stops are the other face of the same rafter
 constexpr double on_stop_m = 1e-3;
-
-template <class Things>
-auto find(const Things& things, const std::string& id) {
-  return std::find_if(things.begin(), things.end(), [&](const auto& one) { return one.id == id; });
-}
 
 std::size_t next_index(std::size_t count, std::optional<std::size_t> now, bool is_back) {
   if (!now) {

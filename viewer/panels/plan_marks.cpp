@@ -86,6 +86,43 @@ void plan_scale(ImDrawList& list, const PlanView& view, const scene::Viewport& p
   list.AddText(at(left - glm::dvec2(0.0, size.y + 5 * s)), packed(draw::ink), words.c_str());
 }
 
+void mark_snap(ImDrawList& list, const Snap& snap, const PlanView& view) {
+  if (snap.guide) {
+    list.AddLine(at(view.pixel(*snap.guide)), at(view.pixel(snap.at)), packed(draw::exhaust, 0.8F),
+                 1.0F);
+  }
+  const char* words = words_of(snap.to);
+  if (*words != '\0') {
+    const ImVec2 p = at(view.pixel(snap.at));
+    const ImVec2 size = ImGui::CalcTextSize(words);
+    list.AddRectFilled({p.x + 10, p.y + 8}, {p.x + 16 + size.x, p.y + 12 + size.y},
+                       packed(draw::paper, 0.92F));
+    list.AddText({p.x + 13, p.y + 10}, packed(draw::faint_ink), words);
+  }
+}
+
+void mark_length(ImDrawList& list, glm::dvec2 a, glm::dvec2 b, const PlanView& view,
+                 units::Style style) {
+  const glm::dvec2 pa = view.pixel(a);
+  const glm::dvec2 pb = view.pixel(b);
+  const double reach = glm::distance(pa, pb);
+  if (reach < 46.0 * ui_scale()) {
+    return;
+  }
+  const std::string text = length_text(glm::distance(a, b), style);
+  const ImVec2 size = ImGui::CalcTextSize(text.c_str());
+  const glm::dvec2 way = (pb - pa) / reach;
+  const glm::dvec2 out{-way.y, way.x};
+  const double away =
+      4.0 * ui_scale() + std::abs(out.x) * size.x / 2 + std::abs(out.y) * size.y / 2;
+  const glm::dvec2 middle = (pa + pb) / 2.0 + away * out;
+  const ImVec2 low{static_cast<float>(middle.x) - size.x / 2,
+                   static_cast<float>(middle.y) - size.y / 2};
+  list.AddRectFilled({low.x - 2, low.y - 1}, {low.x + size.x + 2, low.y + size.y + 1},
+                     packed(draw::paper, 0.85F));
+  list.AddText(low, packed(draw::ink), text.c_str());
+}
+
 void mark_meeting(ImDrawList& list, const PlanTool& tool, const PlanView& view) {
   if (tool.meeting.empty()) {
     return;

@@ -138,7 +138,7 @@ class Plan {
       list_->AddLine(at(view_.pixel(a)), at(view_.pixel(b)),
                      packed(is_chosen ? draw::selected : draw::ink),
                      (is_chosen ? 5.0F : 2.4F) * ui_scale());
-      write_length(a, b);
+      mark_length(*list_, a, b, view_, style());
     }
     for (std::size_t i = 0; i < count; ++i) {
       const bool is_chosen =
@@ -152,28 +152,6 @@ class Plan {
     const float h = half * ui_scale();
     const ImVec2 p = at(middle);
     list_->AddRectFilled({p.x - h, p.y - h}, {p.x + h, p.y + h}, colour);
-  }
-
-  /// The length of a side, beside it on its outer hand.
-  void write_length(glm::dvec2 a, glm::dvec2 b) {
-    const glm::dvec2 pa = view_.pixel(a);
-    const glm::dvec2 pb = view_.pixel(b);
-    const double reach = glm::distance(pa, pb);
-    if (reach < 46.0 * ui_scale()) {
-      return;
-    }
-    const std::string text = length_text(glm::distance(a, b), style());
-    const ImVec2 size = ImGui::CalcTextSize(text.c_str());
-    const glm::dvec2 way = (pb - pa) / reach;
-    const glm::dvec2 out{-way.y, way.x};
-    const double away =
-        4.0 * ui_scale() + std::abs(out.x) * size.x / 2 + std::abs(out.y) * size.y / 2;
-    const glm::dvec2 middle = (pa + pb) / 2.0 + away * out;
-    const ImVec2 low{static_cast<float>(middle.x) - size.x / 2,
-                     static_cast<float>(middle.y) - size.y / 2};
-    list_->AddRectFilled({low.x - 2, low.y - 1}, {low.x + size.x + 2, low.y + size.y + 1},
-                         packed(draw::paper, 0.85F));
-    list_->AddText(low, packed(draw::ink), text.c_str());
   }
 
   // Drawing an outline.
@@ -217,7 +195,7 @@ class Plan {
       snap.at = *typed;
     }
     draw_drawn(snap.at, tool_.meeting.empty());
-    draw_guide(snap);
+    mark_snap(*list_, snap, view_);
     if (ImGui::IsItemClicked(0)) {
       add(snap);
     }
@@ -265,27 +243,12 @@ class Plan {
     for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
       list_->AddLine(at(view_.pixel(corners[i])), at(view_.pixel(corners[i + 1])),
                      packed(draw::intake), 2.6F * ui_scale());
-      write_length(corners[i], corners[i + 1]);
+      mark_length(*list_, corners[i], corners[i + 1], view_, style());
     }
     for (const glm::dvec2 corner : corners) {
       square(view_.pixel(corner), 4.0F, packed(draw::intake));
     }
     mark_meeting(*list_, tool_, view_);
-  }
-
-  void draw_guide(const Snap& snap) {
-    if (snap.guide) {
-      list_->AddLine(at(view_.pixel(*snap.guide)), at(view_.pixel(snap.at)),
-                     packed(draw::exhaust, 0.8F), 1.0F);
-    }
-    const char* words = words_of(snap.to);
-    if (*words != '\0') {
-      const ImVec2 p = at(view_.pixel(snap.at));
-      const ImVec2 size = ImGui::CalcTextSize(words);
-      list_->AddRectFilled({p.x + 10, p.y + 8}, {p.x + 16 + size.x, p.y + 12 + size.y},
-                           packed(draw::paper, 0.92F));
-      list_->AddText({p.x + 13, p.y + 10}, packed(draw::faint_ink), words);
-    }
   }
 
   /// A length typed while a side is drawn; Enter sets the corner, and with nothing typed closes.
@@ -424,7 +387,7 @@ class Plan {
     }
     const glm::dvec2 wanted = drag.corner_m + view_.place(pointer()) - drag.from_m;
     const Snap snap = snapped(wanted, field(drag.grip));
-    draw_guide(snap);
+    mark_snap(*list_, snap, view_);
     const std::string name = drag.grip.part + "/" + std::to_string(drag.grip.index);
     if (drag.grip.what == PlanGrip::What::corner) {
       intents_.emplace_back(
