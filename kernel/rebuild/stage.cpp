@@ -1,6 +1,7 @@
 #include "rebuild/stage.hpp"
 
 #include "rebuild/builder.hpp"
+#include "rebuild/openings.hpp"
 
 #include <fmt/format.h>
 
@@ -31,16 +32,17 @@ std::string counted(std::size_t count, const char* noun) {
   return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
 }
 
-OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tolerance_m) {
+OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double tolerance_m) {
   OneBuilding one;
-  one.fit.building = building.id;
-  const std::string who = "building \"" + building.id + "\": ";
-  if (building.roof.size() > most_polygons) {
+  one.fit.building = given.id;
+  const std::string who = "building \"" + given.id + "\": ";
+  if (given.roof.size() > most_polygons) {
     one.notes.push_back(who + fmt::format("left out: {} polygons are more than {}",
-                                          building.roof.size(), most_polygons));
+                                          given.roof.size(), most_polygons));
     return one;
   }
-  const Faces all = faces_of(building, origin, tolerance_m);
+  const Filled filled = without_openings(given);
+  const Faces all = faces_of(filled.building, origin, tolerance_m);
   if (all.faces.empty()) {
     one.notes.push_back(who + "left out: it has no roof planes");
     return one;
@@ -76,6 +78,11 @@ OneBuilding rebuild_one(const Building& building, glm::dvec2 origin, double tole
   if (built.lost > 0) {
     text += fmt::format("; left out, too small or too ragged: {}, {:.1f} m2",
                         counted(built.lost, "plane"), built.lost_area_m2);
+  }
+  if (filled.openings > 0) {
+    text += fmt::format(
+        "; filled: {}, {:.2f} m2: give chimneys, skylights and pipes in the model as obstacles",
+        counted(filled.openings, "opening"), filled.area_m2);
   }
   if (all.unevenness_m > tolerance_m) {
     text += fmt::format("; its polygons are flat to {:.3f} m only", all.unevenness_m);

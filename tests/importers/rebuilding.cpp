@@ -76,6 +76,33 @@ TEST_CASE("two planes become a gable house with pitch, plate and outline") {
   CHECK(house.fits[0].distance_m < 1e-6);
 }
 
+TEST_CASE("openings in the deck are filled, courtyards and the holes of dormers are not") {
+  // A chimney of 1.2 by 0.9 m in the south plane, 45 degrees: its true area is root 2 of its plan.
+  std::vector<RoofPolygon> planes = gable();
+  planes[0].push_back({{5, 1.5, 4.5}, {5, 2.4, 5.4}, {6.2, 2.4, 5.4}, {6.2, 1.5, 4.5}});
+  const rebuild::Rebuilt house = rebuilt(planes_of(planes));
+  REQUIRE(house.model.parts.size() == 1);
+  CHECK(house.model.parts[0].holes.empty());
+  CHECK(area_of(raised(house.model)) == Approx(2 * 12 * 4 * std::sqrt(2.0)));
+  CHECK(house.notes[0].find("filled: 1 opening, 1.53 m2") != std::string::npos);
+
+  // A light well of 3 by 2 m in a single slope is open to the sky: 6 m2 are no chimney.
+  const double rise = 0.25;
+  const auto at = [&](double x, double y) { return glm::dvec3(x, y, 3.0 + rise * y); };
+  const RoofPolygon shed{{at(0, 0), at(12, 0), at(12, 8), at(0, 8)},
+                         {at(4, 3), at(4, 5), at(7, 5), at(7, 3)}};
+  const rebuild::Rebuilt well = rebuilt(planes_of({shed}));
+  CHECK(well.notes[0].find("filled") == std::string::npos);
+  CHECK(area_of(raised(well.model)) == Approx((12 * 8 - 6) * std::hypot(1.0, rise)).epsilon(1e-3));
+
+  // The hole of a small dormer is full of the dormer's own planes.
+  std::vector<RoofPolygon> dormer = gable();
+  dormer[0].push_back({{5, 1, 4}, {5, 2, 5}, {6, 2.5, 5.5}, {7, 2, 5}, {7, 1, 4}});
+  dormer.push_back({{{5, 1, 5}, {6, 1, 5.5}, {6, 2.5, 5.5}, {5, 2, 5}}});
+  dormer.push_back({{{7, 1, 5}, {7, 2, 5}, {6, 2.5, 5.5}, {6, 1, 5.5}}});
+  CHECK(rebuilt(planes_of(dormer)).notes[0].find("filled") == std::string::npos);
+}
+
 TEST_CASE("each kind of edge is told by the plane beside it") {
   struct Case {
     const char* name;

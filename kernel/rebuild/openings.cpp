@@ -1,0 +1,74 @@
+#include "rebuild/openings.hpp"
+
+#include "base/polygon.hpp"
+
+#include <glm/geometric.hpp>
+
+#include <cmath>
+#include <utility>
+
+namespace ridgeward::rebuild {
+
+namespace {
+
+/// The largest skylights and chimneys: common practice, no source.
+constexpr double largest_opening_m2 = 4.0;
+constexpr double covered_share = 0.5;
+
+/// In plan, counter-clockwise.
+polygon::Loop plan_of(const std::vector<glm::dvec3>& loop) {
+  polygon::Loop plan(loop.begin(), loop.end());
+  if (polygon::area(plan) < 0.0) {
+    return {plan.rbegin(), plan.rend()};
+  }
+  return plan;
+}
+
+double true_area_m2(const std::vector<glm::dvec3>& loop) {
+  glm::dvec3 sum(0.0);
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    sum += glm::cross(loop[i] - loop[0], loop[(i + 1) % loop.size()] - loop[0]);
+  }
+  return 0.5 * glm::length(sum);
+}
+
+bool is_opening(const std::vector<glm::dvec3>& hole, const std::vector<RoofPolygon>& roof,
+                std::size_t owner) {
+  const polygon::Loop plan = plan_of(hole);
+  const double area_m2 = polygon::area(plan);
+  if (!std::isfinite(area_m2) || area_m2 > largest_opening_m2) {
+    return false;
+  }
+  const polygon::Box box = polygon::box_of(plan);
+  double covered_m2 = 0.0;
+  for (std::size_t i = 0; i < roof.size(); ++i) {
+    if (i == owner || roof[i].empty() || roof[i].front().size() < 3) {
+      continue;
+    }
+    const polygon::Loop other = plan_of(roof[i].front());
+    if (box.touches(polygon::box_of(other))) {
+      covered_m2 += polygon::overlap_area({plan}, {other});
+    }
+  }
+  return covered_m2 < covered_share * area_m2;
+}
+
+}  // namespace
+
+Filled without_openings(Building building) {
+  Filled filled;
+  for (std::size_t i = 0; i < building.roof.size(); ++i) {
+    RoofPolygon& polygon = building.roof[i];
+    for (std::size_t hole = polygon.size(); hole-- > 1;) {
+      if (polygon[hole].size() >= 3 && is_opening(polygon[hole], building.roof, i)) {
+        ++filled.openings;
+        filled.area_m2 += true_area_m2(polygon[hole]);
+        polygon.erase(polygon.begin() + static_cast<std::ptrdiff_t>(hole));
+      }
+    }
+  }
+  filled.building = std::move(building);
+  return filled;
+}
+
+}  // namespace ridgeward::rebuild
