@@ -23,12 +23,12 @@ struct KeyGroup {
 };
 
 std::vector<KeyRow> mouse_rows() {
-  return {{"Drag left", "turn around the house", {}},
-          {"Drag right, Shift+drag", "move it", {}},
-          {"Wheel", "nearer, farther", {}},
-          {"Click", "select a plane or a line", {}},
-          {"Two clicks on lines", "length; distance, angle", {}},
-          {"Drag on the ribbon", "move or trim a run", {}}};
+  return {{"Drag left", "Turn around the house", {}},
+          {"Drag right, Shift+drag", "Move it", {}},
+          {"Wheel", "Nearer, farther", {}},
+          {"Click", "Select a plane or a line", {}},
+          {"Two clicks on lines", "Length; distance, angle", {}},
+          {"Drag on the ribbon", "Move or trim a run", {}}};
 }
 
 /// Rows of the commands whose ids begin with one of `starts`.
@@ -129,18 +129,18 @@ void draw_column(const std::vector<KeyGroup>& groups, float left, float words, R
 
 const std::vector<KeyFamily>& key_families() {
   static const std::vector<KeyFamily> families{
-      {"look", "1 ... 9", "look from a side (number pad)"},
-      {"turn", "Arrow keys", "turn"},
-      {"plane", "W, Shift+W", "next plane; in plan: edge"},
-      {"line", "K, Shift+K", "next line; in plan: corner"},
-      {"bay", "B, Shift+B", "next bay"},
-      {"thing", "R, Shift+R", "next run, vent or obstacle"},
-      {"move", "Shift+arrows", "move it by 1 in or 1 cm"},
-      {"far", "Ctrl+arrows", "by a bay; others 2 ft, 50 cm"},
-      {"trim-from", "Alt+Left, Right", "its left end, by a bay"},
-      {"trim-to", "Ctrl+Shift+Left, Right", "its right end, by a bay"},
-      {"controls", "Tab, Shift+Tab", "next button, field or slider"},
-      {"panels", "F6, Shift+F6", "next panel"}};
+      {"look", "1 ... 9", "Look from a side (number pad)"},
+      {"turn", "Arrow keys", "Turn"},
+      {"plane", "W, Shift+W", "Next plane; in plan: edge"},
+      {"line", "K, Shift+K", "Next line; in plan: corner"},
+      {"bay", "B, Shift+B", "Next bay"},
+      {"thing", "R, Shift+R", "Next run, vent or obstacle"},
+      {"move", "Shift+arrows", "Move it by 1 in or 1 cm"},
+      {"far", "Ctrl+arrows", "By a bay; others 2 ft, 50 cm"},
+      {"trim-from", "Alt+Left, Right", "Its left end, by a bay"},
+      {"trim-to", "Ctrl+Shift+Left, Right", "Its right end, by a bay"},
+      {"controls", "Tab, Shift+Tab", "Next button, field or slider"},
+      {"panels", "F6, Shift+F6", "Next panel"}};
   return families;
 }
 
