@@ -4,6 +4,7 @@
 #include "model/read.hpp"
 #include "surface/stage.hpp"
 
+#include "importers/bare_planes.hpp"
 #include "importers/imported.hpp"
 #include "rebuild/stage.hpp"
 #include "support/plans.hpp"
@@ -138,13 +139,6 @@ std::string as_text(const Cloud& cloud, const char* form = "{:.3f} {:.3f} {:.3f}
     text += fmt::format(fmt::runtime(form), q.x, q.y, q.z);
   }
   return text;
-}
-
-surface::Surface raised(const model::RoofModel& roof) {
-  auto surface = surface::raise(roof);
-  INFO(tests::words(surface));
-  REQUIRE(surface.ok());
-  return std::move(surface).value();
 }
 
 model::RoofModel drawn(const std::string& name) {
