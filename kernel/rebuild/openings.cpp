@@ -4,7 +4,7 @@
 
 #include <glm/geometric.hpp>
 
-#include <cmath>
+#include <optional>
 #include <utility>
 
 namespace ridgeward::rebuild {
@@ -32,12 +32,13 @@ double true_area_m2(const std::vector<glm::dvec3>& loop) {
   return 0.5 * glm::length(sum);
 }
 
-bool is_opening(const std::vector<glm::dvec3>& hole, const std::vector<RoofPolygon>& roof,
-                std::size_t owner) {
+/// The share of a hole that other polygons cover; nothing where it is too large for an opening.
+std::optional<double> covered(const std::vector<glm::dvec3>& hole,
+                              const std::vector<RoofPolygon>& roof, std::size_t owner) {
   const polygon::Loop plan = plan_of(hole);
   const double area_m2 = polygon::area(plan);
-  if (!std::isfinite(area_m2) || area_m2 > largest_opening_m2) {
-    return false;
+  if (!(area_m2 > 0.0) || area_m2 > largest_opening_m2) {
+    return std::nullopt;
   }
   const polygon::Box box = polygon::box_of(plan);
   double covered_m2 = 0.0;
@@ -50,7 +51,7 @@ bool is_opening(const std::vector<glm::dvec3>& hole, const std::vector<RoofPolyg
       covered_m2 += polygon::overlap_area({plan}, {other});
     }
   }
-  return covered_m2 < covered_share * area_m2;
+  return covered_m2 / area_m2;
 }
 
 }  // namespace
@@ -60,9 +61,11 @@ Filled without_openings(Building building) {
   for (std::size_t i = 0; i < building.roof.size(); ++i) {
     RoofPolygon& polygon = building.roof[i];
     for (std::size_t hole = polygon.size(); hole-- > 1;) {
-      if (polygon[hole].size() >= 3 && is_opening(polygon[hole], building.roof, i)) {
+      const std::optional<double> share =
+          polygon[hole].size() < 3 ? std::nullopt : covered(polygon[hole], building.roof, i);
+      if (share && *share < covered_share) {
         ++filled.openings;
-        filled.area_m2 += true_area_m2(polygon[hole]);
+        filled.area_m2 += (1.0 - *share) * true_area_m2(polygon[hole]);
         polygon.erase(polygon.begin() + static_cast<std::ptrdiff_t>(hole));
       }
     }

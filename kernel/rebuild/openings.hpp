@@ -10,7 +10,7 @@ namespace ridgeward::rebuild {
 struct Filled {
   Building building;
   std::size_t openings = 0;
-  double area_m2 = 0.0;  ///< true, of the openings
+  double area_m2 = 0.0;  ///< true, of what no other polygon covers of the openings
 };
 
 /// The building with its planes whole. A hole of a plane is an opening where it is up to 4 m2 in

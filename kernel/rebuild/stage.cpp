@@ -56,10 +56,13 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   one.fit.planes_given = all.planes.size();
   one.fit.parts = built.understood;
   one.fit.plain = built.plain;
-  Group everything(all.faces.size());
+  // Measured on what was given: a filled plane may run on beneath others.
+  const Faces seen = filled.openings > 0 ? faces_of(given, origin, tolerance_m) : all;
+  Group everything(seen.faces.size());
   std::iota(everything.begin(), everything.end(), std::size_t{0});
-  one.fit.distance_m = distance_m(all, everything, *built.raised);
-  for (const Face& face : all.faces) {
+  one.fit.distance_m = distance_m(seen, everything, *built.raised);
+  one.fit.area_given_m2 = filled.area_m2;
+  for (const Face& face : seen.faces) {
     one.fit.area_given_m2 += face.area_m2;
   }
   one.fit.area_rebuilt_m2 = area_of(*built.raised);

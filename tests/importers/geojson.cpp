@@ -340,9 +340,9 @@ TEST_CASE("damaged files give JSON that reads or faults, or faults of the import
 }
 
 TEST_CASE("the command imports, lists, and refuses") {
-  const fs::path folder = fs::temp_directory_path() / "ridgeward-import-command";
-  fs::remove_all(folder);
-  fs::create_directories(folder);
+  std::string own = (fs::temp_directory_path() / "import-command-XXXXXX").string();
+  REQUIRE(mkdtemp(own.data()) != nullptr);
+  const fs::path folder = own;
   const auto run = [&](const std::string& words) {
     const std::string line = std::string(RIDGEWARD_EXECUTABLE) + " " + words + " >" +
                              (folder / "out").string() + " 2>" + (folder / "err").string();

@@ -30,9 +30,10 @@ std::string code_of(const fs::path& path) {
 
 /// A folder of its own that goes away again.
 struct Folder {
-  Folder() : path(fs::temp_directory_path() / "ridgeward-importers-test") {
-    fs::remove_all(path);
-    fs::create_directories(path);
+  Folder() {
+    std::string name = (fs::temp_directory_path() / "importers-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);  // tests run at the same time
+    path = name;
   }
   ~Folder() { fs::remove_all(path); }
   void write(const std::string& name, const std::string& text) const {

@@ -85,8 +85,9 @@ TEST_CASE("a byte order mark is passed over") {
 }
 
 TEST_CASE("files that are none") {
-  const auto folder = std::filesystem::temp_directory_path() / "ridgeward-read-test";
-  std::filesystem::create_directories(folder);
+  std::string name = (std::filesystem::temp_directory_path() / "read-XXXXXX").string();
+  REQUIRE(mkdtemp(name.data()) != nullptr);
+  const std::filesystem::path folder = name;
   CHECK(model::read_file((folder / "none.json").string()).faults().front().code == "file.missing");
   CHECK(model::read_file(folder.string()).faults().front().code == "file.folder");
   CHECK(model::read_file("").faults().front().code == "file.missing");
