@@ -368,8 +368,7 @@ void import_text(std::string_view text, const Options& options, const Host& host
     throw Refused("", "there is no polygon in the file", "give footprints as polygons");
   }
   if (gatherer.passed_over > 0) {
-    host.note(std::to_string(gatherer.passed_over) +
-              " features are no polygons and are passed over");
+    host.note("passed over, being no polygons: " + std::to_string(gatherer.passed_over));
   }
   if (!host.go_on(0.5)) {
     return;
