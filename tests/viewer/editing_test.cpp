@@ -623,3 +623,26 @@ TEST_CASE("louvres are put on gable walls where one clicks, and outlines are dra
   }
   CHECK(is_put);
 }
+
+TEST_CASE("keys point where the next wall goes") {
+  panels::PlanTool tool;
+  tool.pointer_m = {0.4, 0.1};
+  tool = panels::pointed(tool, {1.0, 0.0}, 0.5);
+  CHECK(tool.is_keyed);
+  CHECK(glm::distance(tool.pointer_m, {1.0, 0.0}) < 1e-12);
+  tool = panels::redrawn(tool, {{2.0, 3.0}});
+  tool = panels::pointed(tool, {0.0, 1.0}, 0.5);
+  CHECK(glm::distance(tool.pointer_m, {2.0, 8.0}) < 1e-12);
+  tool = panels::pointed(tool, {0.0, 1.0}, 0.5);
+  CHECK(glm::distance(tool.pointer_m, {2.0, 8.5}) < 1e-12);
+  tool = panels::pointed(tool, {0.0, -1.0}, 0.5);
+  CHECK(glm::distance(tool.pointer_m, {2.0, 8.0}) < 1e-12);
+  tool = panels::pointed(tool, {-1.0, 0.0}, 0.5);
+  CHECK(glm::distance(tool.pointer_m, {-3.0, 3.0}) < 1e-12);
+  // A typed length goes the way that is pointed.
+  tool.typed = "4 m";
+  const panels::Snap snap{tool.pointer_m, panels::Snap::To::nothing, {}};
+  const auto place = panels::typed_place(tool, snap, units::LengthUnit::m);
+  REQUIRE(place);
+  CHECK(glm::distance(*place, {-2.0, 3.0}) < 1e-9);
+}

@@ -325,6 +325,25 @@ TEST_CASE("a slot pulled on the ribbon, and pulled back by undo: the model and t
   CHECK(tests::difference(again, read.value().model).empty());
 }
 
+TEST_CASE("a house drawn by keys alone") {
+  const Desktop desktop({"--units", "ft-in"});
+  desktop.xdotool({"mousemove", "5", "795"});
+  desktop.key("ctrl+n");
+  desktop.expect("state/tool", "2");
+  desktop.key("Return");
+  desktop.expect("plan/drawn", "1");
+  desktop.key("Right");
+  typed_side(desktop, "40'", "2");
+  desktop.key("Up");
+  typed_side(desktop, "28'", "3");
+  desktop.key("Left");
+  typed_side(desktop, "40'", "4");
+  desktop.key("Return");
+  desktop.expect("state/dirty", "yes");
+  desktop.key("Escape");
+  desktop.widget("totals/Attic/verdict");
+}
+
 TEST_CASE(
     "by keys alone: a run is trimmed and put back, and how the window looks outlives a kill") {
   Desktop desktop({std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/sorrel-lane.roof.json"});

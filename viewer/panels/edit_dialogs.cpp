@@ -28,10 +28,12 @@ std::string hint(const EditState& edit) {
       return "Drag corners and edges. Double-click an edge for a new corner, Del takes one out. "
              "Wheel: nearer; right drag: move. Esc: done.";
     case Tool::draw:
-      return edit.is_new ? "New house: click the corners of its walls, or point and type a length "
-                           "and Enter. Click the first corner, or Enter, to close."
-                         : "Click the corners of the part's walls, or point and type a length and "
-                           "Enter. Click the first corner, or Enter, to close.";
+      return edit.is_new
+                 ? "New house: click the corners of its walls, or point (mouse or arrow "
+                   "keys) and type a length and Enter. Click the first corner, or Enter, "
+                   "to close."
+                 : "Click the corners of the part's walls, or point (mouse or arrow keys) and "
+                   "type a length and Enter. Click the first corner, or Enter, to close.";
     case Tool::intake:
       return "Click a roof plane for a run along its whole eave, or drag along it for a part. "
              "Esc: done.";

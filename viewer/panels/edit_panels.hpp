@@ -27,6 +27,10 @@ void plan_grid(ImDrawList& list, const PlanView& view, const scene::Viewport& vi
                units::Style style);
 void plan_scale(ImDrawList& list, const PlanView& view, const scene::Viewport& viewport,
                 units::Style style);
+void mark_square(ImDrawList& list, glm::dvec2 middle, float half, ImU32 colour);
+/// An outline that is being drawn, to where the next corner would come too.
+void mark_drawn(ImDrawList& list, const PlanTool& tool, std::optional<glm::dvec2> next,
+                const PlanView& view, units::Style style);
 /// What a corner is drawn to: the line of the guide, and its words.
 void mark_snap(ImDrawList& list, const Snap& snap, const PlanView& view);
 /// The length of a side, beside it on its outer hand.

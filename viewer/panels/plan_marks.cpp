@@ -123,6 +123,12 @@ void mark_length(ImDrawList& list, glm::dvec2 a, glm::dvec2 b, const PlanView& v
   list.AddText(low, packed(draw::ink), text.c_str());
 }
 
+void mark_square(ImDrawList& list, glm::dvec2 middle, float half, ImU32 colour) {
+  const float h = half * ui_scale();
+  const ImVec2 p = at(middle);
+  list.AddRectFilled({p.x - h, p.y - h}, {p.x + h, p.y + h}, colour);
+}
+
 void mark_meeting(ImDrawList& list, const PlanTool& tool, const PlanView& view) {
   if (tool.meeting.empty()) {
     return;
@@ -141,6 +147,23 @@ void mark_meeting(ImDrawList& list, const PlanTool& tool, const PlanView& view) 
     list.AddLine(at(middle + arm * glm::dvec2(-0.7, -0.7 * way)),
                  at(middle + arm * glm::dvec2(0.7, 0.7 * way)), packed(draw::bad), 3 * ui_scale());
   }
+}
+
+void mark_drawn(ImDrawList& list, const PlanTool& tool, std::optional<glm::dvec2> next,
+                const PlanView& view, units::Style style) {
+  std::vector<glm::dvec2> corners = tool.drawn;
+  if (next && tool.meeting.empty()) {
+    corners.push_back(*next);
+  }
+  for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
+    list.AddLine(at(view.pixel(corners[i])), at(view.pixel(corners[i + 1])), packed(draw::intake),
+                 2.6F * ui_scale());
+    mark_length(list, corners[i], corners[i + 1], view, style);
+  }
+  for (const glm::dvec2 corner : corners) {
+    mark_square(list, view.pixel(corner), 4.0F, packed(draw::intake));
+  }
+  mark_meeting(list, tool, view);
 }
 
 }  // namespace ridgeward::panels

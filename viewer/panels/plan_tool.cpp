@@ -205,6 +205,23 @@ PlanTool checked(PlanTool tool) {
   return tool;
 }
 
+PlanTool pointed(PlanTool tool, glm::dvec2 way, double step_m) {
+  constexpr int first_steps = 10;
+  tool.is_keyed = true;
+  if (tool.drawn.empty()) {
+    tool.pointer_m = glm::round(tool.pointer_m / step_m + way) * step_m;
+    return tool;
+  }
+  const glm::dvec2 from = tool.drawn.back();
+  const glm::dvec2 now = tool.pointer_m - from;
+  const double along = glm::dot(now, way);
+  const bool is_in_line = std::abs(now.x * way.y - now.y * way.x) < 1e-9 && along != 0.0;
+  // Pointed against its way it comes back, and turns round where the corner is reached.
+  const bool goes_on = is_in_line && (along > 0.0 || along < -1.5 * step_m);
+  tool.pointer_m = from + (goes_on ? along + step_m : first_steps * step_m) * way;
+  return tool;
+}
+
 PlanTool redrawn(PlanTool tool, std::vector<glm::dvec2> drawn) {
   tool.drawn = std::move(drawn);
   tool.typed.clear();

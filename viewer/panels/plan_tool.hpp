@@ -50,6 +50,7 @@ struct PlanTool {
   std::vector<model::SidePair> meeting;  ///< sides of `drawn` that keep it from being closed
   PlanDrag drag;
   glm::dvec2 pointer_m{0.0};  ///< where it was last, not snapped
+  bool is_keyed = false;      ///< put there by keys; the mouse takes it when it moves
   bool has_grid = true;
 
   bool operator==(const PlanTool&) const = default;
@@ -102,6 +103,10 @@ std::string typed_trouble(const PlanTool& tool, units::LengthUnit unit);
 /// Whether what is drawn can be closed; else what meets where, and the words for it, go into the
 /// tool, and the drawing stays.
 PlanTool checked(PlanTool tool);
+/// The pointer moved by keys: before the first corner by `step_m` to the next mark of that grid;
+/// after it along `way` from the last corner, first by ten steps, then by one more or one less.
+/// REQUIRES a `way` along an axis, of length 1.
+PlanTool pointed(PlanTool tool, glm::dvec2 way, double step_m);
 /// Another drawing, and no trouble with it yet.
 PlanTool redrawn(PlanTool tool, std::vector<glm::dvec2> drawn);
 /// Where two sides of an outline meet; of sides that lie on each other, one such place.

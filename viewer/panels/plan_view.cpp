@@ -9,7 +9,9 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 namespace ridgeward::panels {
 namespace {
@@ -64,7 +66,7 @@ class Plan {
         change_tool();
       }
     } else if (edit_.tool == Tool::draw) {
-      draw_drawn(tool_.pointer_m, false);
+      draw_next();
     }
     note_corners();
     plan_scale(*list_, view_, port_, style());
@@ -104,7 +106,10 @@ class Plan {
       tool_.middle_m += glm::dvec2{-io.MouseDelta.x, io.MouseDelta.y} / view_.px_per_m;
       view_.middle_m = tool_.middle_m;
     }
-    tool_.pointer_m = view_.place(pointer());
+    if (!tool_.is_keyed || io.MouseDelta.x != 0.0F || io.MouseDelta.y != 0.0F) {
+      tool_.pointer_m = view_.place(pointer());
+      tool_.is_keyed = false;
+    }
   }
 
   // What lies there.
@@ -143,15 +148,9 @@ class Plan {
     for (std::size_t i = 0; i < count; ++i) {
       const bool is_chosen =
           edit_.corner == i && edit_.target.id == part.id && edit_.tool == Tool::plan;
-      square(view_.pixel(part.outline[i]), is_chosen ? 5.5F : 3.5F,
-             packed(is_chosen ? draw::selected : draw::ink));
+      mark_square(*list_, view_.pixel(part.outline[i]), is_chosen ? 5.5F : 3.5F,
+                  packed(is_chosen ? draw::selected : draw::ink));
     }
-  }
-
-  void square(glm::dvec2 middle, float half, ImU32 colour) {
-    const float h = half * ui_scale();
-    const ImVec2 p = at(middle);
-    list_->AddRectFilled({p.x - h, p.y - h}, {p.x + h, p.y + h}, colour);
   }
 
   // Drawing an outline.
@@ -189,15 +188,44 @@ class Plan {
     return tool_.typed.empty() ? snap : straightened(tool_, snap);
   }
 
-  void draw_outline_tool() {
+  /// What is drawn, to the pointer too where it is over the plan or was put there by keys.
+  Snap draw_next(bool has_pointer = false) {
     Snap snap = next_corner();
     if (const auto typed = typed_place(tool_, snap, unit())) {
       snap.at = *typed;
     }
-    draw_drawn(snap.at, tool_.meeting.empty());
-    mark_snap(*list_, snap, view_);
+    const bool has_next = has_pointer || tool_.is_keyed;
+    mark_drawn(*list_, tool_, has_next ? std::optional(snap.at) : std::nullopt, view_, style());
+    if (has_next) {
+      mark_snap(*list_, snap, view_);
+    }
+    return snap;
+  }
+
+  void draw_outline_tool() {
+    const Snap snap = draw_next(true);
     if (ImGui::IsItemClicked(0)) {
       add(snap);
+    }
+  }
+
+  /// Whether keys are for the drawing.
+  bool has_keys() const {
+    const std::string& focus = look_.state.focus.id;
+    return !edit_.has_palette && !edit_.browser.is_shown &&
+           (focus.empty() || focus == "plan/typed");
+  }
+
+  void point_by_keys() {
+    constexpr std::array<std::pair<ImGuiKey_, glm::dvec2>, 4> ways{
+        {{ImGuiKey_LeftArrow, {-1.0, 0.0}},
+         {ImGuiKey_RightArrow, {1.0, 0.0}},
+         {ImGuiKey_DownArrow, {0.0, -1.0}},
+         {ImGuiKey_UpArrow, {0.0, 1.0}}}};
+    for (const auto& [key, way] : ways) {
+      if (has_keys() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(key))) {
+        tool_ = pointed(tool_, way, grid_step_m(view_, style()));
+      }
     }
   }
 
@@ -235,22 +263,6 @@ class Plan {
     }
   }
 
-  void draw_drawn(glm::dvec2 next, bool has_next) {
-    std::vector<glm::dvec2> corners = tool_.drawn;
-    if (has_next) {
-      corners.push_back(next);
-    }
-    for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
-      list_->AddLine(at(view_.pixel(corners[i])), at(view_.pixel(corners[i + 1])),
-                     packed(draw::intake), 2.6F * ui_scale());
-      mark_length(*list_, corners[i], corners[i + 1], view_, style());
-    }
-    for (const glm::dvec2 corner : corners) {
-      square(view_.pixel(corner), 4.0F, packed(draw::intake));
-    }
-    mark_meeting(*list_, tool_, view_);
-  }
-
   /// A length typed while a side is drawn; Enter sets the corner, and with nothing typed closes.
   void typed_field() {
     const float s = ui_scale();
@@ -277,10 +289,10 @@ class Plan {
     if (takes_back) {
       take_back();
     }
-    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)) && !edit_.has_palette &&
-        !edit_.browser.is_shown) {
+    if (has_keys() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter))) {
       enter();
     }
+    point_by_keys();
     ImGui::SameLine();
     const Form form{look_, recorder_, intents_};
     if (button(form, "plan/close", "Close", 0.0F, tool_.drawn.size() >= 3)) {
@@ -302,7 +314,7 @@ class Plan {
 
   void enter() {
     if (tool_.typed.empty()) {
-      finish();
+      tool_.drawn.size() < 3 ? add(next_corner()) : finish();
       return;
     }
     if (const auto place = typed_place(tool_, next_corner(), unit())) {
@@ -340,7 +352,7 @@ class Plan {
     }
     const glm::dvec2 a = part->outline[grip.index];
     if (grip.what == PlanGrip::What::corner) {
-      square(view_.pixel(a), 6.0F, packed(draw::selected));
+      mark_square(*list_, view_.pixel(a), 6.0F, packed(draw::selected));
     } else {
       const glm::dvec2 b = part->outline[(grip.index + 1) % part->outline.size()];
       list_->AddLine(at(view_.pixel(a)), at(view_.pixel(b)), packed(draw::selected),
