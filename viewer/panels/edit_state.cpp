@@ -19,6 +19,20 @@ void show_browser(EditState& state, const ShowBrowser& ask) {
   state.browser.listed.clear();
 }
 
+void fold(EditState& state, const Fold& ask) {
+  if (ask.is_open) {
+    state.open_groups.insert(ask.id);
+  } else {
+    state.open_groups.erase(ask.id);
+  }
+}
+
+void forget_words(EditState& state) {
+  state.said.clear();
+  state.trouble.clear();
+  state.trouble_field.clear();
+}
+
 void type_option(EditState& state, const TypeOption& ask) {
   if (!state.import) {
     return;
@@ -40,9 +54,7 @@ void forget_house(EditState& state) {
   state.plan = {};
   state.tool = Tool::look;
   state.is_new = false;
-  state.said.clear();
-  state.trouble.clear();
-  state.trouble_field.clear();
+  forget_words(state);
   state.import.reset();
 }
 
@@ -99,18 +111,8 @@ EditState applied(EditState state, const EditIntent& intent) {
                    }
                  },
                  [&](const TypeOption& ask) { type_option(state, ask); },
-                 [&](const Fold& ask) {
-                   if (ask.is_open) {
-                     state.open_groups.insert(ask.id);
-                   } else {
-                     state.open_groups.erase(ask.id);
-                   }
-                 },
-                 [&](const Forget&) {
-                   state.said.clear();
-                   state.trouble.clear();
-                   state.trouble_field.clear();
-                 },
+                 [&](const Fold& ask) { fold(state, ask); },
+                 [&](const Forget&) { forget_words(state); },
              },
              intent);
   return state;

@@ -156,6 +156,7 @@ Intents target_thing(const Target& target, const Look& look) {
 Intents step_thing(const StepTo& ask, const Look& look) {
   const model::RoofModel& model = look.assessment.model;
   std::vector<Target> all;
+  all.reserve(model.intake.size() + model.exhaust.size() + model.obstacles.size());
   for (const auto& run : model.intake) {
     all.push_back({Target::What::intake, run.id, 0});
   }

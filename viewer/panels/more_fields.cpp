@@ -115,6 +115,28 @@ void add_of(const Form& form, const std::string& id, const char* words, model::W
   choose<model::Way>(form, id, words, {"Tight", "Dropped", "Drilled"}, now, then);
 }
 
+/// The temperature of the attic as it is typed; empty: worked out. Nothing where that stays.
+std::optional<std::optional<double>> attic_field(const Form& form, const std::string& id,
+                                                 std::optional<double> now_c) {
+  const units::Style style = form.look.state.style;
+  const std::string attic = now_c ? fmt::format("{:g}", shown_temperature(*now_c, style)) : "";
+  const std::string label = fmt::format("Attic ({})", temperature_sign(style));
+  const auto text = text_field(form, id, label.c_str(), attic);
+  if (!text || *text == attic) {
+    return std::nullopt;
+  }
+  const auto value = typed_number(*text);
+  if (!value && !trimmed(*text).empty()) {
+    say(form, id, "No number; empty: worked out.");
+    return std::nullopt;
+  }
+  std::optional<double> celsius;
+  if (value) {
+    celsius = celsius_of(*value, style);
+  }
+  return celsius;
+}
+
 /// One of the user's own weathers.
 void air_case(const Form& form, const model::Air& air, std::size_t index,
               const std::function<void(const model::Air&, const std::string&)>& then) {
@@ -150,20 +172,8 @@ void air_case(const Form& form, const model::Air& air, std::size_t index,
   };
   temperature("outside", "Outside", &model::AirCase::outside_c);
   temperature("inside", "Rooms", &model::AirCase::inside_c);
-  const units::Style style = form.look.state.style;
-  const std::string attic =
-      now.attic_c ? fmt::format("{:g}", shown_temperature(*now.attic_c, style)) : "";
-  const std::string attic_label = fmt::format("Attic ({})", temperature_sign(style));
-  if (const auto text = text_field(form, id + "/attic", attic_label.c_str(), attic);
-      text && *text != attic) {
-    const auto value = typed_number(*text);
-    if (value || trimmed(*text).empty()) {
-      set("attic", [&](model::AirCase& c) {
-        c.attic_c = value ? std::optional(celsius_of(*value, style)) : std::nullopt;
-      });
-    } else {
-      say(form, id + "/attic", "No number; empty: worked out.");
-    }
+  if (const auto attic_c = attic_field(form, id + "/attic", now.attic_c)) {
+    set("attic", [&](model::AirCase& c) { c.attic_c = *attic_c; });
   }
   if (const auto speed = speed_field(form, id + "/wind", "Wind", now.wind_ms)) {
     set("wind", [&](model::AirCase& c) { c.wind_ms = *speed; });

@@ -26,7 +26,7 @@ class Rows {
     all_.push_back({id, std::move(words), keys, std::move(asked), std::move(also), family});
   }
   void sight(const char* id, std::string words, const char* keys, SightIntent ask) {
-    add(id, std::move(words), keys, Intent(std::move(ask)));
+    add(id, std::move(words), keys, Intent(ask));
   }
   /// What makes sense without one too.
   void always(const char* id, std::string words, const char* keys, Intent ask) {
