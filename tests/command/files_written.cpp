@@ -150,8 +150,7 @@ std::string told(bool is_terminal, bool is_for_programs, std::chrono::millisecon
 
 TEST_CASE("progress is one line on a terminal, lines for programs that ask, else silence") {
   const std::chrono::milliseconds none(0);
-  CHECK(told(true, false, none) ==
-        "\r9 of 10 pages\r10 of 10 pages\r50 % read     \r         \r");
+  CHECK(told(true, false, none) == "\r9 of 10 pages\r10 of 10 pages\r50 % read     \r         \r");
   CHECK(told(true, false, std::chrono::hours(1)).empty());  // done before anybody wonders
   for (const bool is_terminal : {false, true}) {
     CHECK(told(is_terminal, true, std::chrono::hours(1)) ==
