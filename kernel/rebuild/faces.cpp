@@ -19,14 +19,6 @@ constexpr double snap_m = 0.002;
 /// Polygons whose normals differ by less may lie in one plane.
 constexpr double least_same_cosine = 0.9995;  // 1.8 degrees
 
-glm::dvec3 newell(const std::vector<glm::dvec3>& loop) {
-  glm::dvec3 sum(0.0);
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    sum += glm::cross(loop[i] - loop[0], loop[(i + 1) % loop.size()] - loop[0]);
-  }
-  return sum / 2.0;
-}
-
 glm::dvec3 middle(const std::vector<glm::dvec3>& loop) {
   return std::accumulate(loop.begin(), loop.end(), glm::dvec3(0.0)) /
          static_cast<double>(loop.size());
@@ -235,6 +227,14 @@ class Maker {
 };
 
 }  // namespace
+
+glm::dvec3 newell(const std::vector<glm::dvec3>& loop) {
+  glm::dvec3 sum(0.0);
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    sum += glm::cross(loop[i] - loop[0], loop[(i + 1) % loop.size()] - loop[0]);
+  }
+  return sum / 2.0;
+}
 
 std::ptrdiff_t Faces::across(std::uint32_t a, std::uint32_t b) const {
   const auto at = face_left_of.find({b, a});

@@ -15,6 +15,9 @@
 
 namespace ridgeward::rebuild {
 
+/// Newell: the normal of a loop, as long as its area.
+glm::dvec3 newell(const std::vector<glm::dvec3>& loop);
+
 /// z = height + dot(gradient, p).
 struct Slope {
   glm::dvec2 gradient{0.0};  ///< rise per run, uphill

@@ -2,6 +2,8 @@
 
 #include "base/polygon.hpp"
 
+#include "rebuild/faces.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <optional>
@@ -22,14 +24,6 @@ polygon::Loop plan_of(const std::vector<glm::dvec3>& loop) {
     return {plan.rbegin(), plan.rend()};
   }
   return plan;
-}
-
-double true_area_m2(const std::vector<glm::dvec3>& loop) {
-  glm::dvec3 sum(0.0);
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    sum += glm::cross(loop[i] - loop[0], loop[(i + 1) % loop.size()] - loop[0]);
-  }
-  return 0.5 * glm::length(sum);
 }
 
 /// The share of a hole that other polygons cover; nothing where it is too large for an opening.
@@ -65,7 +59,7 @@ Filled without_openings(Building building) {
           polygon[hole].size() < 3 ? std::nullopt : covered(polygon[hole], building.roof, i);
       if (share && *share < covered_share) {
         ++filled.openings;
-        filled.area_m2 += (1.0 - *share) * true_area_m2(polygon[hole]);
+        filled.area_m2 += (1.0 - *share) * glm::length(newell(polygon[hole]));
         polygon.erase(polygon.begin() + static_cast<std::ptrdiff_t>(hole));
       }
     }

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -30,6 +31,17 @@ double area_of(const Raised& raised) {
 
 std::string counted(std::size_t count, const char* noun) {
   return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+/// How the raised roof fits; adds the faces' area to the given one.
+void measure(Fit& fit, const Faces& given, const Raised& raised) {
+  Group everything(given.faces.size());
+  std::iota(everything.begin(), everything.end(), std::size_t{0});
+  fit.distance_m = distance_m(given, everything, raised);
+  for (const Face& face : given.faces) {
+    fit.area_given_m2 += face.area_m2;
+  }
+  fit.area_rebuilt_m2 = area_of(raised);
 }
 
 OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double tolerance_m) {
@@ -57,15 +69,11 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   one.fit.parts = built.understood;
   one.fit.plain = built.plain;
   // Measured on what was given: a filled plane may run on beneath others.
-  const Faces seen = filled.openings > 0 ? faces_of(given, origin, tolerance_m) : all;
-  Group everything(seen.faces.size());
-  std::iota(everything.begin(), everything.end(), std::size_t{0});
-  one.fit.distance_m = distance_m(seen, everything, *built.raised);
+  const auto holed =
+      filled.openings > 0 ? std::optional(faces_of(given, origin, tolerance_m)) : std::nullopt;
+  const Faces& seen = holed ? *holed : all;
   one.fit.area_given_m2 = filled.area_m2;
-  for (const Face& face : seen.faces) {
-    one.fit.area_given_m2 += face.area_m2;
-  }
-  one.fit.area_rebuilt_m2 = area_of(*built.raised);
+  measure(one.fit, seen, *built.raised);
   std::string text = fmt::format(
       "{} became {}; the rebuilt roof lies within {:.3f} m of what was given, its area is {:.2f} "
       "m2 "
