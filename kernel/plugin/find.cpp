@@ -8,6 +8,7 @@
 #include <array>
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <system_error>
 
 namespace ridgeward::plugin {
@@ -87,25 +88,25 @@ std::vector<fs::path> descriptions_in(const fs::path& folder) {
   return files;
 }
 
-/// Whether a JSON file means to describe an importer: others may lie in the folder too.
-bool is_meant(const fs::path& file) {
+/// The text of a JSON file that means to describe an importer: others may lie in the folder too.
+std::optional<std::string> description_in(const fs::path& file) {
   std::error_code error;
   const auto size = fs::file_size(file, error);
   if (error || size > largest_description) {
-    return false;
+    return std::nullopt;
   }
-  const Result<std::string> bytes = model::file_bytes(file.string());
-  return bytes && bytes.value().find("\"ridgeward_importer\"") != std::string::npos;
+  Result<std::string> bytes = model::file_bytes(file.string());
+  const bool is_meant = bytes && bytes.value().find("\"ridgeward_importer\"") != std::string::npos;
+  return is_meant ? std::optional(std::move(bytes).value()) : std::nullopt;
 }
 
 void add_from(const fs::path& folder, FoundAll& all) {
   for (const fs::path& file : descriptions_in(folder)) {
-    if (!is_meant(file)) {
+    const auto text = description_in(file);
+    if (!text) {
       continue;
     }
-    const Result<std::string> bytes = model::file_bytes(file.string());
-    const Result<Found> found =
-        bytes ? read_description(bytes.value(), folder) : Result<Found>(bytes.faults());
+    const Result<Found> found = read_description(*text, folder);
     if (!found) {
       const Fault& first = found.faults().front();
       all.faults.push_back({"importer.description",
