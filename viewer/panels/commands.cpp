@@ -164,8 +164,7 @@ Intents close_dialog(const EditState& edit) {
   if (!edit.asks_replace.empty()) {
     return wish(Replace{false});
   }
-  return edit.browser.is_shown ? one(ShowBrowser{false, edit.browser.what})
-                               : one(ShowPalette{false});
+  return edit.browser.is_shown ? one(CloseBrowser{}) : one(ShowPalette{false});
 }
 
 }  // namespace

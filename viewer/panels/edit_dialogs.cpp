@@ -293,7 +293,7 @@ void browser_panel(const Look& look, Recorder& recorder, Intents& intents) {
   }
   ImGui::SameLine();
   if (button(form, "browser/cancel", "Cancel (Esc)")) {
-    intents.emplace_back(EditIntent(ShowBrowser{false, browser.what}));
+    intents.emplace_back(EditIntent(CloseBrowser{}));
   }
   if (const std::string& trouble = look.state.edit.trouble; !trouble.empty()) {
     coloured(draw::bad, trouble);

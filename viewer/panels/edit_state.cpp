@@ -13,12 +13,6 @@ void set_tool(EditState& state, Tool tool) {
   state.has_add_list = false;
 }
 
-void show_browser(EditState& state, const ShowBrowser& ask) {
-  state.browser.is_shown = ask.on;
-  state.browser.what = ask.what;
-  state.browser.listed.clear();
-}
-
 void fold(EditState& state, const Fold& ask) {
   if (ask.is_open) {
     state.open_groups.insert(ask.id);
@@ -81,7 +75,7 @@ EditState applied(EditState state, const EditIntent& intent) {
                    state.palette_row = ask.row;
                  },
                  [&](const ShowAddList& ask) { state.has_add_list = ask.on; },
-                 [&](const ShowBrowser& ask) { show_browser(state, ask); },
+                 [&](const CloseBrowser&) { state.browser.is_shown = false; },
                  [&](const Browse& ask) {
                    state.browser.folder = ask.folder;
                    state.browser.name = ask.name;

@@ -198,10 +198,7 @@ struct TypePalette {
 struct ShowAddList {
   bool on;
 };
-struct ShowBrowser {
-  bool on;
-  Browser::For what = Browser::For::open;
-};
+struct CloseBrowser {};
 struct Browse {
   std::string folder;
   std::string name;
@@ -246,7 +243,7 @@ struct Forget {};  ///< what was said and the last trouble
 
 using EditIntent =
     std::variant<Wish, SetTool, SetTarget, ShowFields, ShowPalette, TypePalette, ShowAddList,
-                 ShowBrowser, Browse, ShowAllFiles, TypeField, ChooseProduct, ChooseObstacle,
+                 CloseBrowser, Browse, ShowAllFiles, TypeField, ChooseProduct, ChooseObstacle,
                  SelectCorner, MovePlan, ShowGiven, ChooseImporter, TypeOption, Fold, Forget>;
 
 /// One of them, held apart: edits are large beside what else is asked for.
