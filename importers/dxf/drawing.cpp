@@ -6,6 +6,7 @@
 #include <cmath>
 #include <dxflib/dl_creationadapter.h>
 #include <dxflib/dl_dxf.h>
+#include <map>
 #include <optional>
 #include <sstream>
 
@@ -40,24 +41,32 @@ class Listener : public DL_CreationAdapter {
       return;
     }
     count(2);
-    const std::string layer = importing::small(attributes.getLayer());
-    if (layer.starts_with("elev")) {
-      return;  // seen from the side: no part of the plan
+    add_stroke(attributes.getLayer(), {data.x1, data.y1, data.z1}, {data.x2, data.y2, data.z2});
+  }
+  void add3dFace(const DL_3dFaceData& data) override {
+    if (is_passed_over()) {
+      return;
     }
-    const auto is_for = [&](const char* word) { return layer == word; };
-    if (is_for("eave") || is_for("rake") || is_for("hip") || is_for("valley")) {
-      at(data.z1, data.z2);
-      drawing.roof.push_back({is_for("eave"),
-                              is_for("rake"),
-                              {data.x1, data.y1, data.z1},
-                              {data.x2, data.y2, data.z2}});
+    count(4);
+    Face face{attributes.getLayer(), {}};
+    for (int i = 0; i < 4; ++i) {
+      const std::array<double, 3> corner{data.x[i], data.y[i], data.z[i]};
+      at(corner[0], corner[1]);
+      at(corner[2], 0.0);
+      if (std::find(face.corners.begin(), face.corners.end(), corner) == face.corners.end()) {
+        face.corners.push_back(corner);
+      }
     }
-    drawing.strokes.push_back({attributes.getLayer(), at(data.x1, data.y1), at(data.x2, data.y2)});
+    if (face.corners.size() > 2 && !is_elevation(face.layer)) {
+      drawing.faces.push_back(std::move(face));
+    }
   }
   void addPolyline(const DL_PolylineData& data) override {
     finish();
     if (!is_passed_over()) {
       open_ = Outline{attributes.getLayer(), {}, false};
+      elevation_ = data.elevation;
+      heights_.clear();
       is_closed_ = (static_cast<unsigned>(data.flags) & 1U) != 0;
     }
   }
@@ -65,6 +74,8 @@ class Listener : public DL_CreationAdapter {
     if (open_) {
       count(1);
       open_->corners.push_back(at(data.x, data.y));
+      at(data.z, elevation_);
+      heights_.push_back(data.z != 0.0 ? data.z : elevation_);
       open_->has_arcs = open_->has_arcs || std::abs(data.bulge) > 1e-6;
     }
   }
@@ -79,7 +90,17 @@ class Listener : public DL_CreationAdapter {
     Outline outline = std::move(*open_);
     open_.reset();
     std::vector<Position>& corners = outline.corners;
+    if (is_elevation(outline.layer)) {
+      return;
+    }
     const bool returns = corners.size() > 3 && distance(corners.front(), corners.back()) < 1e-9;
+    if (roof_kind(outline.layer)) {
+      for (std::size_t i = 0; i + (is_closed_ && !returns ? 0 : 1) < corners.size(); ++i) {
+        const std::size_t k = (i + 1) % corners.size();
+        add_roof_line(outline.layer, {corners[i][0], corners[i][1], heights_[i]},
+                      {corners[k][0], corners[k][1], heights_[k]});
+      }
+    }
     if (returns) {
       corners.pop_back();
     }
@@ -111,7 +132,29 @@ class Listener : public DL_CreationAdapter {
     }
   }
 
+  /// Seen from the side: no part of the plan.
+  static bool is_elevation(const std::string& layer) {
+    return importing::small(layer).starts_with("elev");
+  }
+  void add_roof_line(const std::string& layer, const std::array<double, 3>& from,
+                     const std::array<double, 3>& to) {
+    if (const std::optional<RoofLine::Kind> kind = roof_kind(layer)) {
+      at(from[2], to[2]);
+      drawing.roof.push_back({*kind, from, to});
+    }
+  }
+  void add_stroke(const std::string& layer, const std::array<double, 3>& from,
+                  const std::array<double, 3>& to) {
+    if (is_elevation(layer)) {
+      return;
+    }
+    drawing.strokes.push_back({layer, at(from[0], from[1]), at(to[0], to[1])});
+    add_roof_line(layer, from, to);
+  }
+
   std::optional<Outline> open_;
+  double elevation_ = 0.0;
+  std::vector<double> heights_;  ///< of the corners of `open_`
   bool is_closed_ = false;
   bool is_in_block_ = false;
   std::size_t corners_ = 0;
@@ -135,6 +178,18 @@ std::optional<Position> take_next(std::vector<Stroke>& strokes, const std::strin
 }
 
 }  // namespace
+
+std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
+  using Kind = RoofLine::Kind;
+  static const std::map<std::string, Kind> kinds{
+      {"eave", Kind::eave},       {"rake", Kind::rake},       {"ridge", Kind::fold},
+      {"hip", Kind::fold},        {"valley", Kind::fold},     {"pitch_break", Kind::fold},
+      {"shed_top", Kind::border}, {"headwall", Kind::border}, {"sidewall", Kind::border},
+      {"step_wall", Kind::border}};
+  const std::string name = importing::small(layer);
+  const auto at = kinds.find(name.substr(name.find_last_of('-') + 1));
+  return at == kinds.end() ? std::nullopt : std::optional(at->second);
+}
 
 Drawing read_drawing(std::string_view bytes) {
   std::istringstream stream{std::string(bytes)};

@@ -2,6 +2,7 @@
 // What a DXF plan holds: closed outlines and single lines, by layer.
 
 #include <array>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,19 +26,33 @@ struct Stroke {
 
 /// A line of a roof in space, as plans that were drawn from a model carry them.
 struct RoofLine {
-  bool is_eave = false;
-  bool is_rake = false;
+  enum class Kind { eave, rake, fold, border };
+  Kind kind = Kind::border;  ///< fold: a ridge, hip, valley or break
   std::array<double, 3> from{0.0, 0.0, 0.0};
   std::array<double, 3> to{0.0, 0.0, 0.0};
+
+  /// Whether a plane lies on either side.
+  bool bears_two() const { return kind == Kind::fold; }
+};
+
+/// A flat piece drawn as such: three corners or four.
+struct Face {
+  std::string layer;
+  std::vector<std::array<double, 3>> corners;
 };
 
 struct Drawing {
   std::vector<Outline> outlines;
   std::vector<Stroke> strokes;  ///< lines, and the sides of open polylines
-  std::vector<RoofLine> roof;   ///< on layers named eave, rake, hip or valley, but of elevations
+  std::vector<RoofLine> roof;   ///< on layers named by the words of the trade, but of elevations
+  std::vector<Face> faces;      ///< 3DFACE
   int unit_code = 0;            ///< $INSUNITS; 0: none said
   std::size_t passed_over = 0;  ///< entities in blocks
 };
+
+/// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the
+/// program's own drawings name them ("RIDGE", "A-ROOF-RIDGE"); none where it is no line of a roof.
+std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
 
 /// Reads the entities of the model space. Throws importing::Refused for more than 100 000 corners.
 Drawing read_drawing(std::string_view bytes);

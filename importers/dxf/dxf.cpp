@@ -1,12 +1,16 @@
-// Reads plans drawn in DXF through dxflib: closed outlines become parts with an eave all round,
-// but gables where a line on a layer for gables lies along the edge.
+// Reads DXF through dxflib: roofs drawn as faces or as lines in space become planes; of plans
+// closed outlines become parts with an eave all round, but gables where a line on a layer for
+// gables lies along the edge.
 #include "plugin/importer_abi.h"
 #include "units/length.hpp"
 
 #include "dxf/drawing.hpp"
+#include "dxf/planes_between.hpp"
 #include "dxf/roof_lines.hpp"
+#include "mesh/regions.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
+#include "support/vectors.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -52,17 +56,27 @@ Unit unit_named(const std::string& name) {
 }
 
 double widest(const Drawing& drawing) {
-  double least = 0.0;
-  double most = 0.0;
-  bool is_first = true;
+  double least = HUGE_VAL;
+  double most = -HUGE_VAL;
+  const auto add = [&](double x) {
+    least = std::min(least, x);
+    most = std::max(most, x);
+  };
   for (const Outline& outline : drawing.outlines) {
     for (const Position& p : outline.corners) {
-      least = is_first ? p[0] : std::min(least, p[0]);
-      most = is_first ? p[0] : std::max(most, p[0]);
-      is_first = false;
+      add(p[0]);
     }
   }
-  return most - least;
+  for (const RoofLine& line : drawing.roof) {
+    add(line.from[0]);
+    add(line.to[0]);
+  }
+  for (const Face& face : drawing.faces) {
+    for (const auto& corner : face.corners) {
+      add(corner[0]);
+    }
+  }
+  return std::max(most - least, 0.0);
 }
 
 /// By option, by $INSUNITS (1 in, 2 ft, 4 mm, 5 cm, 6 m), or by the size of the drawing.
@@ -266,9 +280,122 @@ void join_lines(Drawing& drawing, const Host& host) {
   drawing.strokes.insert(drawing.strokes.end(), gables.begin(), gables.end());
 }
 
-void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
-  Drawing drawing = read_drawing(bytes);
-  join_lines(drawing, host);
+constexpr double planes_tolerance_m = 0.005;
+
+double metres_in(const Unit& unit) {
+  return units::metres_in(*units::unit_named(unit.name)) * unit.factor;
+}
+
+/// Outlines on layers for walls, in metres.
+std::vector<std::vector<Position>> walls_of(const Drawing& drawing, double scale) {
+  std::vector<std::vector<Position>> walls;
+  for (const Outline& outline : drawing.outlines) {
+    if (has(outline.layer, "wall") && !roof_kind(outline.layer)) {
+      walls.push_back(outline.corners);
+      for (Position& p : walls.back()) {
+        p = {p[0] * scale, p[1] * scale};
+      }
+    }
+  }
+  return walls;
+}
+
+void give(std::vector<importing::Polygon> roof, const Drawing& drawing, const Unit& unit,
+          const Host& host) {
+  host.emit(importing::planes_json(
+      "", {{"drawing", 0.0, std::move(roof), walls_of(drawing, metres_in(unit))}},
+      planes_tolerance_m, unit.name));
+}
+
+/// Faces as planes: those on layers for roofs, or all.
+void give_faces(const Drawing& drawing, const Unit& unit, const Host& host) {
+  const bool has_roof_layer = std::any_of(drawing.faces.begin(), drawing.faces.end(),
+                                          [](const Face& face) { return has(face.layer, "roof"); });
+  const double scale = metres_in(unit);
+  mesh::Triangles mesh;
+  for (const Face& face : drawing.faces) {
+    if (has_roof_layer && !has(face.layer, "roof")) {
+      continue;
+    }
+    importing::Ring ring;
+    for (const auto& corner : face.corners) {
+      ring.push_back(importing::scaled(corner, scale));
+    }
+    if (importing::newell(ring)[2] < 0.0) {
+      std::reverse(ring.begin(), ring.end());  // either side may have been drawn as the front
+    }
+    const auto first = static_cast<std::uint32_t>(mesh.points.size());
+    mesh.points.insert(mesh.points.end(), ring.begin(), ring.end());
+    for (std::uint32_t k = 1; k + 1 < ring.size(); ++k) {
+      mesh.corners.push_back({first, first + k, first + k + 1});
+    }
+  }
+  const std::size_t count = mesh.corners.size();
+  mesh::weld(mesh, planes_tolerance_m / 10.0);
+  mesh::Flat flat = mesh::flat_regions(std::move(mesh), planes_tolerance_m);
+  if (flat.up.empty()) {
+    throw Refused("", "none of its faces in space is a roof", "give the option from=outlines");
+  }
+  host.note(std::to_string(count) + " triangles of faces (3DFACE" +
+            (has_roof_layer ? ", on layers with \"roof\" in their name" : "") + ") are " +
+            std::to_string(flat.up.size()) + " planes; " + std::to_string(flat.hidden) +
+            " hidden ones are left out");
+  give(std::move(flat.up), drawing, unit, host);
+}
+
+/// The planes between the roof's lines in space. Whether they were given: unless they have to be,
+/// only where every line bears those it should.
+bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Host& host) {
+  const double scale = metres_in(unit);
+  std::vector<RoofLine> lines = drawing.roof;
+  for (RoofLine& line : lines) {
+    line.from = importing::scaled(line.from, scale);
+    line.to = importing::scaled(line.to, scale);
+  }
+  Between between = planes_between(lines);
+  const std::string count = std::to_string(lines.size());
+  if (between.planes.empty() || (between.open > 0 && !has_to)) {
+    if (has_to) {
+      throw Refused("", "its " + count + " roof lines in space bound no planes",
+                    "draw eaves, rakes, ridges, hips and valleys end to end in space, on layers "
+                    "of those names, 4000 at most");
+    }
+    if (!between.planes.empty()) {
+      host.note("of the planes beside its " + count + " roof lines in space " +
+                std::to_string(between.open) + " of " + std::to_string(between.sides) +
+                " were not found; give the option from=lines to take those that were");
+    }
+    return false;
+  }
+  host.note("its " + count + " roof lines in space bound " + std::to_string(between.planes.size()) +
+            " planes" +
+            (between.open == 0 ? ""
+                               : "; of the planes beside them " + std::to_string(between.open) +
+                                     " of " + std::to_string(between.sides) + " were not found"));
+  give(std::move(between.planes), drawing, unit, host);
+  return true;
+}
+
+/// A roof that is drawn in space. Whether it was given.
+bool give_roof(const Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
+  const std::string from = option(options, "from", "");
+  if (!from.empty() && from != "faces" && from != "lines" && from != "outlines") {
+    throw Refused("", "from=" + from + " is not known", "give from=faces, lines or outlines");
+  }
+  const bool is_about_outlines = std::any_of(options.begin(), options.end(), [](const auto& one) {
+    return one.first != "from" && one.first != "unit";
+  });
+  if (from == "outlines" || (from.empty() && is_about_outlines)) {
+    return false;
+  }
+  if (from == "faces" || (from.empty() && !drawing.faces.empty())) {
+    give_faces(drawing, unit, host);
+    return true;
+  }
+  return give_lines(drawing, unit, from == "lines", host);
+}
+
+void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
   const std::string drawn_to = pick(drawing, options, host);
   if (drawing.outlines.size() > most_outlines) {
     throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
@@ -278,10 +405,6 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (has_arcs) {
     host.note("arcs in outlines are taken as straight");
   }
-  if (drawing.passed_over > 0) {
-    host.note(std::to_string(drawing.passed_over) + " things in blocks are passed over");
-  }
-  const Unit unit = unit_of(drawing, options, host);
   Writer writer(drawing, options, unit, drawn_to);
   const std::string model = writer.model();
   host.note(std::to_string(writer.gables()) +
@@ -296,6 +419,22 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
             ", plates the height " + option(options, "plate", "2.5 m") + ", overhangs " +
             option(options, "overhang", "0 m"));
   host.emit(model);
+}
+
+void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
+  Drawing drawing = read_drawing(bytes);
+  join_lines(drawing, host);
+  if (drawing.passed_over > 0) {
+    host.note(std::to_string(drawing.passed_over) + " things in blocks are passed over");
+  }
+  if (drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty()) {
+    throw Refused("", "there is no closed outline, and no roof drawn in space",
+                  "draw walls or roofs as closed polylines, or as lines that join");
+  }
+  const Unit unit = unit_of(drawing, options, host);
+  if (!give_roof(drawing, unit, options, host)) {
+    give_outlines(drawing, unit, options, host);
+  }
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {
@@ -314,7 +453,7 @@ constexpr ridgeward_importer_table table{
     RIDGEWARD_IMPORTER_ABI,
     sizeof(ridgeward_importer_table),
     "dxf",
-    "plans drawn in DXF: outlines of walls or roofs by layer, gables marked by lines",
+    "DXF: roofs drawn in space, as faces or lines by layer; plans with outlines of walls or roofs",
     ".dxf",
     sniff,
     importing::read_with<import_bytes>};

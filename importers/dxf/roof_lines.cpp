@@ -35,13 +35,13 @@ struct Beside {
   std::vector<const RoofLine*> lines;
 };
 
-Beside nearest(const std::vector<RoofLine>& roof, bool RoofLine::*kind, const Frame& frame,
+Beside nearest(const std::vector<RoofLine>& roof, RoofLine::Kind kind, const Frame& frame,
                double most_overhang) {
   const double reach = 0.005 * frame.length();
   Beside best;
   for (const RoofLine& line : roof) {
     const double out = frame.outward(line.from);
-    const bool runs_along = line.*kind && std::abs(out - frame.outward(line.to)) <= reach &&
+    const bool runs_along = line.kind == kind && std::abs(out - frame.outward(line.to)) <= reach &&
                             out >= -reach && out <= most_overhang;
     const double low = std::min(frame.along(line.from), frame.along(line.to));
     const double high = std::max(frame.along(line.from), frame.along(line.to));
@@ -70,7 +70,7 @@ std::optional<double> slope_from(const std::vector<RoofLine>& roof, const RoofLi
   for (const Place& end : {eave.from, eave.to}) {
     for (const RoofLine& line : roof) {
       const bool is_forward = distance(line.from, end) <= near;
-      if (line.is_eave || (!is_forward && distance(line.to, end) > near)) {
+      if (line.kind == RoofLine::Kind::eave || (!is_forward && distance(line.to, end) > near)) {
         continue;
       }
       const Place& other = is_forward ? line.to : line.from;
@@ -93,8 +93,8 @@ SideSaid side_said(const std::vector<RoofLine>& roof, const Position& a, const P
   if (roof.empty() || !(frame.length() > 0.0)) {
     return said;
   }
-  const Beside rakes = nearest(roof, &RoofLine::is_rake, frame, most_overhang);
-  const Beside eaves = nearest(roof, &RoofLine::is_eave, frame, most_overhang);
+  const Beside rakes = nearest(roof, RoofLine::Kind::rake, frame, most_overhang);
+  const Beside eaves = nearest(roof, RoofLine::Kind::eave, frame, most_overhang);
   const Beside& more = rakes.covered > eaves.covered ? rakes : eaves;
   if (more.covered < 0.5 * frame.length()) {
     return said;

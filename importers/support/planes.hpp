@@ -23,6 +23,8 @@ struct Building {
   std::string id;
   double ground_m = 0.0;
   std::vector<Polygon> roof;
+  /// Outer faces of walls in plan; none where the format has none.
+  std::vector<std::vector<std::array<double, 2>>> walls{};
 };
 
 /// Twice the area of a loop as a vector: its normal by Newell's sum.
@@ -96,15 +98,24 @@ inline std::string polygon_json(const Polygon& polygon) {
   return listed(polygon, [&](const Ring& ring) { return listed(ring, point); });
 }
 
+/// `units` are those of the model that the program makes: "ft", "in", "mm" or "m".
 inline std::string planes_json(const std::string& name, const std::vector<Building>& buildings,
-                               double tolerance_m) {
+                               double tolerance_m, const std::string& units = "m") {
+  const auto corner = [](const std::array<double, 2>& p) {
+    return "[" + number(p[0]) + "," + number(p[1]) + "]";
+  };
+  const auto wall = [&](const auto& loop) { return listed(loop, corner); };
   return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
-         ", \"tolerance\": " + number(tolerance_m) + ", \"buildings\": " +
+         ", \"tolerance\": " + number(tolerance_m) + ", \"units\": " + quoted(units) +
+         ", \"buildings\": " +
          listed(buildings,
-                [](const Building& building) {
+                [&](const Building& building) {
                   return "\n{\"id\": " + quoted(building.id) +
                          ", \"ground\": " + number(building.ground_m) +
-                         ", \"roof\": " + listed(building.roof, polygon_json) + "}";
+                         ", \"roof\": " + listed(building.roof, polygon_json) +
+                         (building.walls.empty() ? ""
+                                                 : ", \"walls\": " + listed(building.walls, wall)) +
+                         "}";
                 }) +
          "}";
 }

@@ -16,9 +16,10 @@ constexpr std::size_t most_corners = 200000;
 constexpr std::size_t most_buildings = 5000;
 constexpr double farthest_m = 1.0e8;  // grids of whole countries
 
-constexpr std::array<Words, 4> file_names{"ridgeward_planes", "name", "tolerance", "buildings"};
+constexpr std::array<Words, 5> file_names{"ridgeward_planes", "name", "tolerance", "units",
+                                          "buildings"};
 constinit const model::ObjectKeys file_keys{"file of planes", file_names};
-constexpr std::array<Words, 3> building_names{"id", "ground", "roof"};
+constexpr std::array<Words, 4> building_names{"id", "ground", "roof", "walls"};
 constinit const model::ObjectKeys building_keys{"building", building_names};
 
 class Reader {
@@ -29,7 +30,7 @@ class Reader {
       const model::Cursor corners = loops.item(i);
       std::vector<glm::dvec3> loop;
       for (std::size_t k = 0; corners.open_list() && k < corners.size() && !is_full_; ++k) {
-        loop.push_back(corner(corners.item(k)));
+        loop.push_back(corner<3>(corners.item(k)));
       }
       polygon.push_back(std::move(loop));
     }
@@ -47,23 +48,34 @@ class Reader {
     for (std::size_t i = 0; roof.open_list() && i < roof.size() && !is_full_; ++i) {
       building.roof.push_back(polygon(roof.item(i)));
     }
+    const model::Cursor walls = cursor.key("walls");
+    for (std::size_t i = 0; walls.is_there() && walls.open_list() && i < walls.size(); ++i) {
+      const model::Cursor corners = walls.item(i);
+      std::vector<glm::dvec2> loop;
+      for (std::size_t k = 0; corners.open_list() && k < corners.size() && !is_full_; ++k) {
+        loop.push_back(corner<2>(corners.item(k)));
+      }
+      building.walls.push_back(std::move(loop));
+    }
     return building;
   }
 
  private:
-  glm::dvec3 corner(const model::Cursor& cursor) {
-    glm::dvec3 p(0.0);
+  template <int n>
+  glm::vec<n, double> corner(const model::Cursor& cursor) {
+    glm::vec<n, double> p(0.0);
     if (++corners_ > most_corners) {
       cursor.fault("planes.too_many", fmt::format("there are more than {} corners", most_corners),
                    "import a part of the file");
       is_full_ = true;
       return p;
     }
-    if (!cursor.open_list() || cursor.size() != 3) {
-      cursor.fault("field.type", "a corner is three numbers", "give [x, y, z] in metres");
+    if (!cursor.open_list() || cursor.size() != n) {
+      cursor.fault("field.type", n == 3 ? "a corner is three numbers" : "a corner is two numbers",
+                   n == 3 ? "give [x, y, z] in metres" : "give [x, y] in metres");
       return p;
     }
-    for (int i = 0; i < 3; ++i) {
+    for (int i = 0; i < n; ++i) {
       model::take(p[i], cursor.item(static_cast<std::size_t>(i)).number({-farthest_m, farthest_m}));
     }
     return p;
@@ -90,6 +102,7 @@ Result<RoofPlanes> read_planes(std::string_view json) {
   if (root.open_object(file_keys)) {
     root.key("ridgeward_planes").required("write \"ridgeward_planes\": 1").whole(1, 1);
     model::take(planes.name, root.key("name").text());
+    model::take(planes.unit, model::read_unit(root.key("units")));
     model::take(planes.tolerance_m, root.key("tolerance").number({0.0005, 5.0}));
     const model::Cursor buildings = root.key("buildings").required("list the buildings");
     Reader reader;

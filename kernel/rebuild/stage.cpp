@@ -2,14 +2,17 @@
 
 #include "rebuild/builder.hpp"
 #include "rebuild/openings.hpp"
+#include "rebuild/overhangs.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numeric>
 #include <optional>
 #include <set>
+#include <span>
 #include <utility>
 
 namespace ridgeward::rebuild {
@@ -42,6 +45,33 @@ void measure(Fit& fit, const Faces& given, const Raised& raised) {
     fit.area_given_m2 += face.area_m2;
   }
   fit.area_rebuilt_m2 = area_of(raised);
+}
+
+/// Overhangs by the walls, where the whole roof stays as near to what was given.
+std::string hang_over_walls(OneBuilding& one, const Building& given, const Faces& seen,
+                            glm::dvec2 origin, double tolerance_m) {
+  std::vector<std::vector<glm::dvec2>> walls = given.walls;
+  for (std::vector<glm::dvec2>& wall : walls) {
+    for (glm::dvec2& corner : wall) {
+      corner -= origin;
+    }
+  }
+  std::vector<model::Part> parts = one.parts;
+  const Overhangs taken = take_overhangs(std::span(parts).first(one.fit.parts), walls);
+  const std::optional<Raised> raised = taken.parts > 0 ? raise_parts(parts) : std::nullopt;
+  Group everything(seen.faces.size());
+  std::iota(everything.begin(), everything.end(), std::size_t{0});
+  if (!raised || distance_m(seen, everything, *raised) > one.fit.distance_m + tolerance_m / 10.0) {
+    return "; its walls tell no overhangs";
+  }
+  one.parts = std::move(parts);
+  one.fit.has_overhangs = taken.parts == one.fit.parts;
+  return fmt::format("; walls tell the overhangs of {} and the plates of {}",
+                     counted(taken.edges, "edge"), counted(taken.parts, "part")) +
+         (taken.uneven == 0
+              ? ""
+              : fmt::format("; at {} the wall stands elsewhere than drawn, as a part has one plate",
+                            counted(taken.uneven, "eave")));
 }
 
 OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double tolerance_m) {
@@ -94,6 +124,9 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
     text += fmt::format(
         "; filled: {}, {:.2f} m2: give chimneys, skylights and pipes in the model as obstacles",
         counted(filled.openings, "opening"), filled.area_m2);
+  }
+  if (!given.walls.empty()) {
+    text += hang_over_walls(one, given, seen, origin, tolerance_m);
   }
   if (all.unevenness_m > tolerance_m) {
     text += fmt::format("; its polygons are flat to {:.3f} m only", all.unevenness_m);
@@ -153,7 +186,7 @@ std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dve
 Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
   Rebuilt rebuilt;
   rebuilt.model.name = given.name;
-  rebuilt.model.unit = units::LengthUnit::m;
+  rebuilt.model.unit = given.unit;
   const glm::dvec2 origin = origin_of(given);
   rebuilt.origin = origin;
   std::set<std::string> ids;
@@ -181,10 +214,12 @@ Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
   }
   rebuilt.notes.push_back(
       fmt::format("the plan is moved by {:.3f}, {:.3f} m so that its lower left corner is 0, 0",
-                  -origin.x, -origin.y));
-  rebuilt.notes.emplace_back(
-      "the edges of the planes are taken as drip lines; overhangs, heels and thicknesses are not "
-      "in the file: give them in the model");
+                  0.0 - origin.x, 0.0 - origin.y));
+  const bool has_overhangs = std::all_of(rebuilt.fits.begin(), rebuilt.fits.end(),
+                                         [](const Fit& fit) { return fit.has_overhangs; });
+  rebuilt.notes.emplace_back(std::string("the edges of the planes are taken as drip lines; ") +
+                             (has_overhangs ? "" : "overhangs, ") +
+                             "heels and thicknesses are not in the file: give them in the model");
   return rebuilt;
 }
 

@@ -26,6 +26,7 @@ struct Fit {
   double distance_m = 0.0;       ///< largest, from the given planes to the rebuilt roof
   double area_given_m2 = 0.0;
   double area_rebuilt_m2 = 0.0;
+  bool has_overhangs = false;  ///< walls that were given told them, of all parts
 };
 
 struct Rebuilt {
@@ -42,7 +43,8 @@ struct Rebuilt {
 /// Eaves that other roofs hide are told from those that are seen, where all planes of the group
 /// then come back. What is left over is tried again by itself, then cut at its valleys, then by the
 /// height of its eaves, and last kept as plain planes: parts of one plane each. Outlines are drip
-/// lines; walls stand beneath them, inward where a plane's eave hangs lower. Faults: planes.nothing
+/// lines; walls stand beneath them, inward where a plane's eave hangs lower or where walls were
+/// given (overhangs.hpp). Faults: planes.nothing
 /// when no building could be rebuilt. Laws: (1) no rebuilt plane lies above the given ones by more
 /// than the tolerance; (2) every part is checked by raising it; (3) planes.distance of a fit is
 /// measured on the united roof. `tell` counts buildings.

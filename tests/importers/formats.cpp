@@ -4,6 +4,7 @@
 #include "plugin/guard.hpp"
 #include "surface/stage.hpp"
 
+#include "importers/drawn.hpp"
 #include "importers/imported.hpp"
 #include "rebuild/stage.hpp"
 #include "support/plans.hpp"
@@ -95,28 +96,6 @@ std::string as_stl() {
   return bytes;
 }
 
-using Place = std::array<double, 2>;
-
-/// A DXF file of entities; `unit` is its $INSUNITS.
-std::string in_dxf(int unit, const std::string& entities) {
-  return fmt::format(
-      "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n{}\n0\nENDSEC\n0\nSECTION\n2\n"
-      "ENTITIES\n{}0\nENDSEC\n0\nEOF\n",
-      unit, entities);
-}
-
-std::string closed(const std::string& layer, const std::vector<Place>& places) {
-  std::string text = fmt::format("0\nLWPOLYLINE\n8\n{}\n90\n{}\n70\n1\n", layer, places.size());
-  for (const Place& p : places) {
-    text += fmt::format("10\n{}\n20\n{}\n", p[0], p[1]);
-  }
-  return text;
-}
-
-std::string line(const std::string& layer, double x1, double y1, double x2, double y2) {
-  return fmt::format("0\nLINE\n8\n{}\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", layer, x1, y1, x2, y2);
-}
-
 std::string kinds_of(const model::Part& part) {
   std::string kinds;
   for (const model::Edge& edge : part.edges) {
@@ -202,51 +181,6 @@ TEST_CASE("what damaged files point at or call things harms nobody") {
   INFO(tests::words(given));
   REQUIRE(given.ok());
   CHECK(given.value().notes.front().find(": R?o???f? (") != std::string::npos);
-}
-
-TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
-  const auto drawn = [](const std::string& dxf, const std::string& options = "") {
-    const auto given = plugin::read_apart(library("dxf"), {dxf, options, ""});
-    INFO(tests::words(given));
-    REQUIRE(given.ok());
-    const auto read = model::read(given.value().json);
-    INFO(tests::words(read));
-    REQUIRE(read.ok());
-    CHECK(read.value().warnings.empty());
-    return read.value().model;
-  };
-  // 1 ft = 0.3048 m exactly (international foot); the drawing is in inches: 480 by 336.
-  const std::string house =
-      in_dxf(1, closed("A-WALL", {{100, 50}, {580, 50}, {580, 386}, {100, 386}}) +
-                    closed("FURNITURE", {{0, 0}, {9, 0}, {9, 9}}) +
-                    line("GABLES", 580, 50, 580, 386) + line("GABLES", 100, 386, 100, 50));
-  const model::RoofModel roof = drawn(house, "pitch=8/12\nplate=9 ft\noverhang=18 in");
-  REQUIRE(roof.parts.size() == 1);
-  const model::Part& part = roof.parts[0];
-  CHECK(part.outline[2].x == Approx(40 * 12 * 0.0254));
-  CHECK(part.outline[2].y == Approx(28 * 12 * 0.0254));
-  CHECK(kinds_of(part) == "eave gable eave gable");
-  CHECK(part.plate_m == Approx(9 * 0.3048));
-  CHECK(part.edges[0].pitch.in_12() == Approx(8.0));
-  CHECK(part.edges[0].overhang_m == Approx(1.5 * 0.3048));
-  CHECK(part.drawn_to == model::DrawnTo::wall);
-  REQUIRE(surface::raise(roof).ok());
-  // Lines that join serve as well as a polyline, clockwise too; a courtyard is a hole.
-  const std::string joined =
-      in_dxf(6, line("Roof", 0, 0, 0, 9) + line("Roof", 14, 9, 0, 9) + line("Roof", 14, 0, 14, 9) +
-                    line("Roof", 14, 0, 0, 0) + closed("Roof", {{5, 3}, {8, 3}, {8, 6}, {5, 6}}));
-  const model::RoofModel second = drawn(joined);
-  REQUIRE(second.parts.size() == 1);
-  CHECK(second.parts[0].outline.size() == 4);
-  CHECK(second.parts[0].holes.size() == 1);
-  CHECK(second.parts[0].drawn_to == model::DrawnTo::drip);
-  CHECK(drawn(joined, "unit=cm\ndrawn_to=wall").parts[0].holes[0].outline[0].x == Approx(0.05));
-  refused("dxf", "");
-  refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 9)));
-  refused("dxf", joined, "layer=walls");
-  refused("dxf", joined, "unit=furlong");
-  refused("dxf", joined, "drawn_to=moon");
-  refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
 }
 
 TEST_CASE("walls measured with a tape close, and what is missing is shared out") {
@@ -386,12 +320,12 @@ TEST_CASE("damaged files are refused or read, whatever they do to the importer")
 }
 
 TEST_CASE("every demo house comes back whole through exports and imports") {
-  // One format a house, another with each seed; RIDGEWARD_CASES=48 tries each with each.
+  // One format a house, another with each seed; RIDGEWARD_CASES=60 tries each with each.
   // docs/importers.md states these bounds.
   const std::vector<std::string> houses{
       "bramble-end", "finch-corner", "heron-court", "larch-hall",  "mill-row",     "otter-barn",
       "plain-gable", "plover-hall",  "quarry-rise", "sorrel-lane", "tern-cottage", "wren-cape"};
-  const std::vector<std::string> formats{"glb", "obj", "step", "ifc"};
+  const std::vector<std::string> formats{"glb", "obj", "step", "ifc", "dxf"};
   const support::Folder folder;
   for (std::size_t i = 0; i < support::cases_or(houses.size()); ++i) {
     const std::string& name = houses[i % houses.size()];

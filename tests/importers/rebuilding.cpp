@@ -15,6 +15,7 @@
 #include <filesystem>
 #include <map>
 #include <random>
+#include <set>
 #include <string>
 
 using namespace ridgeward;
@@ -205,6 +206,85 @@ TEST_CASE("every demo house comes back from its bare planes") {
   CHECK(houses >= 12);
 }
 
+TEST_CASE("walls that are given tell overhangs and plates, and no plane moves") {
+  // As drawn: plates 3 m, overhangs by edge. What comes back is what was drawn, heels being none.
+  struct Case {
+    const char* name;
+    const char* part;
+    const char* note;
+  };
+  const std::string start = R"({"id": "a", "heel": 0, "fascia": "as_given", "plate": 3, )";
+  const std::string outline = R"("outline": [[0,0],[12,0],[12,8],[0,8]], )";
+  const std::string ends = R"({"kind":"gable","overhang":0.3})";
+  const std::vector<Case> cases{
+      {"gable",
+       R"("edges": [{"pitch":"8/12","overhang":0.5},END,{"pitch":"8/12","overhang":0.5},END]})",
+       "the overhangs of 4 edges and the plates of 1 part"},
+      {"saltbox",
+       R"("edges": [{"pitch":"9/12","overhang":1.5},END,{"pitch":"9/12","overhang":0.5},END]})",
+       "the overhangs of 4 edges"},
+      {"half hip", R"("edges": [{"pitch":"12/12","overhang":0.4},{"kind":"half_hip","pitch":"10/12",
+        "from_height":2,"overhang":0.6},{"pitch":"12/12","overhang":0.4},END]})",
+       "the overhangs of 4 edges"},
+      {"gambrel",
+       R"("edges": [{"pitch":"20/12","overhang":0.3,"breaks":[{"height":2,"pitch":"6/12"}]},
+        END,{"pitch":"20/12","overhang":0.3,"breaks":[{"height":2,"pitch":"6/12"}]},END]})",
+       "the overhangs of 4 edges"},
+      {"flat top", R"("flat_top": 2, "edges": [{"pitch":"18/12","overhang":0.3},
+        {"pitch":"18/12","overhang":0.3},{"pitch":"18/12","overhang":0.3},
+        {"pitch":"18/12","overhang":0.3}]})",
+       "the overhangs of 4 edges"},
+      {"flush",
+       R"("edges": [{"pitch":"8/12","overhang":0},END,{"pitch":"8/12","overhang":0},END]})",
+       "the overhangs of 4 edges"}};
+  const auto with_ends = [&](std::string part) {
+    for (std::size_t at = part.find("END"); at != std::string::npos; at = part.find("END")) {
+      part.replace(at, 3, ends);
+    }
+    return part;
+  };
+  for (const Case& one : cases) {
+    INFO(one.name);
+    const model::RoofModel drawn = house_of(start + outline + with_ends(one.part));
+    const surface::Surface before = raised(drawn);
+    rebuild::RoofPlanes planes = planes_of(polygons_of(before));
+    planes.buildings[0].walls = before.wall_outlines[0];
+    const rebuild::Rebuilt house = rebuilt(planes);
+    INFO(house.notes[0]);
+    CHECK(house.notes[0].find(one.note) != std::string::npos);
+    CHECK(house.notes.back().find("overhangs") == std::string::npos);
+    REQUIRE(house.model.parts.size() == 1);
+    const model::Part& part = house.model.parts[0];
+    CHECK(part.plate_m == Approx(3.0).margin(1e-6));
+    CHECK(part.flat_top_m.value_or(0.0) == Approx(drawn.parts[0].flat_top_m.value_or(0.0)));
+    // Edges may start at another corner: each has a fellow, and as often.
+    const auto told = [](const model::Part& all) {
+      std::multiset<std::string> edges;
+      for (const model::Edge& edge : all.edges) {
+        std::string text = fmt::format("{} {:.4f} {:.4f}", static_cast<int>(edge.kind),
+                                       edge.overhang_m, edge.from_height_m);
+        for (const model::Break& bend : edge.breaks) {
+          text += fmt::format(" {:.4f} {:.4f}", bend.height_m, bend.pitch.in_12());
+        }
+        edges.insert(text);
+      }
+      return edges;
+    };
+    CHECK(told(part) == told(drawn.parts[0]));
+    CHECK(area_of(raised(house.model)) == Approx(area_of(before)).epsilon(1e-6));
+  }
+  // A wall 3 m in is no wall of this eave; walls that disagree on the plate leave it to the longer.
+  rebuild::RoofPlanes far = planes_of(gable());
+  far.buildings[0].walls = {{{3, 3}, {9, 3}, {9, 5}, {3, 5}}};
+  CHECK(rebuilt(far).notes[0].find("tell no overhangs") != std::string::npos);
+  rebuild::RoofPlanes lean = planes_of(gable());
+  lean.buildings[0].walls = {{{0.3, 0.5}, {11.7, 0.5}, {11.7, 7.0}, {0.3, 7.0}}};
+  const rebuild::Rebuilt leaning = rebuilt(lean);
+  INFO(leaning.notes[0]);
+  CHECK(leaning.notes[0].find("at 1 eave the wall stands elsewhere") != std::string::npos);
+  CHECK(area_of(raised(leaning.model)) == Approx(2 * 12 * 4 * std::sqrt(2.0)));
+}
+
 TEST_CASE("a cricket whose eaves the main roof hides becomes a part with two eaves") {
   for (const char* name : {"sorrel-lane", "bramble-end"}) {
     INFO(name);
@@ -284,6 +364,9 @@ TEST_CASE("files of planes are read or refused with the place") {
   CHECK(code(R"({"ridgeward_planes": 1})") == "field.missing /buildings");
   CHECK(code(file("3")) == "field.type /buildings/0/roof");
   CHECK(code(file("[[[[0,0]]]]")) == "field.type /buildings/0/roof/0/0/0");
+  CHECK(code(R"({"ridgeward_planes": 1, "units": "furlong", "buildings": []})") ==
+        "field.unknown_word /units");
+  CHECK(code(file(R"([], "walls": [[[0,0,0]]])")) == "field.type /buildings/0/walls/0/0");
   CHECK(code(file("[[[[0,0,1e300]]]]")) == "field.range /buildings/0/roof/0/0/0/2");
   std::string many = "[[[[0,0,0]";
   for (int i = 0; i < 200000; ++i) {
