@@ -274,4 +274,28 @@ std::vector<Joint> joints_of(const Faces& all, double tolerance_m) {
   return joints;
 }
 
+std::size_t overlaps(const Faces& all, std::size_t most) {
+  std::vector<polygon::Box> boxes;
+  std::vector<std::vector<glm::dvec2>> middles;
+  for (const Face& face : all.faces) {
+    boxes.push_back(polygon::box_of(face.plan.front()));
+    middles.emplace_back();
+    for (const polygon::Loop& piece : polygon::convex_pieces(face.plan)) {
+      middles.back().push_back(polygon::centroid(piece));
+    }
+  }
+  const auto lies_over = [&](std::size_t one, std::size_t other) {
+    return std::any_of(middles[other].begin(), middles[other].end(), [&](glm::dvec2 middle) {
+      return polygon::contains(all.faces[one].plan, middle);
+    });
+  };
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < boxes.size(); ++i) {
+    for (std::size_t k = 0; k < i && count <= most; ++k) {
+      count += boxes[i].touches(boxes[k]) && (lies_over(i, k) || lies_over(k, i)) ? 1U : 0U;
+    }
+  }
+  return count;
+}
+
 }  // namespace ridgeward::rebuild

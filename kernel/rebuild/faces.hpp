@@ -55,6 +55,9 @@ struct Faces {
 
 Faces faces_of(const Building& building, glm::dvec2 origin, double tolerance_m);
 
+/// Pairs of faces of which one lies over the middle of the other. Stops counting past `most`.
+std::size_t overlaps(const Faces& all, std::size_t most);
+
 /// Where two faces meet.
 struct Joint {
   std::uint32_t a = 0;  ///< the first face lies on the left of a -> b

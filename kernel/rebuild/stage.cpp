@@ -20,6 +20,8 @@ namespace ridgeward::rebuild {
 namespace {
 
 constexpr std::size_t most_polygons = 1500;
+/// More than one for each polygon: uniting what is hidden many times over takes hours.
+constexpr std::size_t most_overlaps = 1000;
 
 struct OneBuilding {
   std::vector<model::Part> parts;
@@ -87,6 +89,13 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   const Faces all = faces_of(filled.building, origin, tolerance_m);
   if (all.faces.empty()) {
     one.notes.push_back(who + "left out: it has no roof planes");
+    return one;
+  }
+  const std::size_t bearable = most_overlaps + all.faces.size();
+  if (overlaps(all, bearable) > bearable) {
+    one.notes.push_back(who + fmt::format("left out: more than {} pairs of its polygons lie over "
+                                          "one another, as no roof's do",
+                                          bearable));
     return one;
   }
   Built built = build(all, tolerance_m);
@@ -209,7 +218,9 @@ Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
     }
   }
   if (rebuilt.model.parts.empty()) {
-    return Fault{"planes.nothing", "", "no roof could be rebuilt from the planes of the file",
+    return Fault{"planes.nothing", "",
+                 "no roof could be rebuilt from the planes of the file" +
+                     (rebuilt.notes.empty() ? "" : ": " + rebuilt.notes.front()),
                  "check that it holds roofs in metres, z up; a wider tolerance may help"};
   }
   rebuilt.notes.push_back(

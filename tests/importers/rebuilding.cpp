@@ -345,6 +345,16 @@ TEST_CASE("what is no house is kept as planes, and said") {
   const auto none = rebuild::rebuild(planes_of({{{{0, 0, 0}, {5, 0, 0}, {5, 0, 3}, {0, 0, 3}}}}));
   REQUIRE_FALSE(none.ok());
   CHECK(none.faults()[0].code == "planes.nothing");
+  CHECK(none.faults()[0].what.find("it has no roof planes") != std::string::npos);
+  // What lies over one another hundreds of times is no roof, and would take hours to unite.
+  std::vector<RoofPolygon> heap;
+  for (int i = 0; i < 60; ++i) {
+    const double z = 3 + 0.1 * i;
+    heap.push_back({{{0, 0, z}, {6 + 0.01 * i, 0, z}, {6, 6 + 0.01 * i, z + 1}, {0, 6, z + 1}}});
+  }
+  const auto heaped = rebuild::rebuild(planes_of(heap));
+  REQUIRE_FALSE(heaped.ok());
+  CHECK(heaped.faults()[0].what.find("lie over one another") != std::string::npos);
 }
 
 TEST_CASE("files of planes are read or refused with the place") {
