@@ -72,7 +72,7 @@ rebuild::RoofPlanes planes_in(const std::string& bytes, const std::string& optio
   return planes.value();
 }
 
-double area_of(const rebuild::RoofPolygon& polygon) {
+double area_between(const rebuild::RoofPolygon& polygon) {
   double area_m2 = 0.0;
   for (const std::vector<glm::dvec3>& loop : polygon) {
     glm::dvec3 sum(0.0);
@@ -154,7 +154,7 @@ TEST_CASE("planes lie between the lines of a roof in space, however cut up it is
     const rebuild::RoofPlanes planes = planes_in(in_dxf(6, in_space(surface.value(), "A-ROOF-")));
     double area_m2 = 0.0;
     for (const rebuild::RoofPolygon& polygon : planes.buildings[0].roof) {
-      area_m2 += area_of(polygon);
+      area_m2 += area_between(polygon);
     }
     CHECK(area_m2 == Approx(area_of(surface.value())).epsilon(1e-5));
     ++roofs;
