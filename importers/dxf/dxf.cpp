@@ -3,14 +3,13 @@
 // gables lies along the edge.
 #include "plugin/importer_abi.h"
 #include "units/length.hpp"
+#include "units/pitch.hpp"
 
 #include "dxf/drawing.hpp"
-#include "dxf/planes_between.hpp"
+#include "dxf/in_space.hpp"
 #include "dxf/roof_lines.hpp"
-#include "mesh/regions.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
-#include "support/vectors.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -22,28 +21,12 @@ namespace {
 
 using importing::Host;
 using importing::Refused;
-using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_outlines = 500;
 constexpr std::size_t most_lines = 4000;
 constexpr double most_overhang_m = 2.0;
 
-bool has(const std::string& layer, const std::string& word) {
-  return importing::small(layer).find(word) != std::string::npos;
-}
-
 bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
-
-std::string option(const Options& options, const char* key, const std::string& otherwise) {
-  const auto at = options.find(key);
-  return at == options.end() ? otherwise : at->second;
-}
-
-/// A unit of the model file, and how many of it one unit of the drawing is.
-struct Unit {
-  std::string name;
-  double factor = 1.0;
-};
 
 Unit unit_named(const std::string& name) {
   if (name == "cm") {
@@ -280,121 +263,6 @@ void join_lines(Drawing& drawing, const Host& host) {
   drawing.strokes.insert(drawing.strokes.end(), gables.begin(), gables.end());
 }
 
-constexpr double planes_tolerance_m = 0.005;
-
-double metres_in(const Unit& unit) {
-  return units::metres_in(*units::unit_named(unit.name)) * unit.factor;
-}
-
-/// Outlines on layers for walls, in metres.
-std::vector<std::vector<Position>> walls_of(const Drawing& drawing, double scale) {
-  std::vector<std::vector<Position>> walls;
-  for (const Outline& outline : drawing.outlines) {
-    if (has(outline.layer, "wall") && !roof_kind(outline.layer)) {
-      walls.push_back(outline.corners);
-      for (Position& p : walls.back()) {
-        p = {p[0] * scale, p[1] * scale};
-      }
-    }
-  }
-  return walls;
-}
-
-void give(std::vector<importing::Polygon> roof, const Drawing& drawing, const Unit& unit,
-          const Host& host) {
-  host.emit(importing::planes_json(
-      "", {{"drawing", 0.0, std::move(roof), walls_of(drawing, metres_in(unit))}},
-      planes_tolerance_m, unit.name));
-}
-
-/// Faces as planes: those on layers for roofs, or all.
-void give_faces(const Drawing& drawing, const Unit& unit, const Host& host) {
-  const bool has_roof_layer = std::any_of(drawing.faces.begin(), drawing.faces.end(),
-                                          [](const Face& face) { return has(face.layer, "roof"); });
-  const double scale = metres_in(unit);
-  mesh::Triangles mesh;
-  for (const Face& face : drawing.faces) {
-    if (has_roof_layer && !has(face.layer, "roof")) {
-      continue;
-    }
-    importing::Ring ring;
-    for (const auto& corner : face.corners) {
-      ring.push_back(importing::scaled(corner, scale));
-    }
-    if (importing::newell(ring)[2] < 0.0) {
-      std::reverse(ring.begin(), ring.end());  // either side may have been drawn as the front
-    }
-    const auto first = static_cast<std::uint32_t>(mesh.points.size());
-    mesh.points.insert(mesh.points.end(), ring.begin(), ring.end());
-    for (std::uint32_t k = 1; k + 1 < ring.size(); ++k) {
-      mesh.corners.push_back({first, first + k, first + k + 1});
-    }
-  }
-  const std::size_t count = mesh.corners.size();
-  mesh::weld(mesh, planes_tolerance_m / 10.0);
-  mesh::Flat flat = mesh::flat_regions(std::move(mesh), planes_tolerance_m);
-  if (flat.up.empty()) {
-    throw Refused("", "none of its faces in space is a roof", "give the option from=outlines");
-  }
-  host.note(std::to_string(count) + " triangles of faces (3DFACE" +
-            (has_roof_layer ? ", on layers with \"roof\" in their name" : "") + ") are " +
-            std::to_string(flat.up.size()) + " planes; " + std::to_string(flat.hidden) +
-            " hidden ones are left out");
-  give(std::move(flat.up), drawing, unit, host);
-}
-
-/// The planes between the roof's lines in space. Whether they were given: unless they have to be,
-/// only where every line bears those it should.
-bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Host& host) {
-  const double scale = metres_in(unit);
-  std::vector<RoofLine> lines = drawing.roof;
-  for (RoofLine& line : lines) {
-    line.from = importing::scaled(line.from, scale);
-    line.to = importing::scaled(line.to, scale);
-  }
-  Between between = planes_between(lines);
-  const std::string count = std::to_string(lines.size());
-  if (between.planes.empty() || (between.open > 0 && !has_to)) {
-    if (has_to) {
-      throw Refused("", "its " + count + " roof lines in space bound no planes",
-                    "draw eaves, rakes, ridges, hips and valleys end to end in space, on layers "
-                    "of those names, 4000 at most");
-    }
-    if (!between.planes.empty()) {
-      host.note("of the planes beside its " + count + " roof lines in space " +
-                std::to_string(between.open) + " of " + std::to_string(between.sides) +
-                " were not found; give the option from=lines to take those that were");
-    }
-    return false;
-  }
-  host.note("its " + count + " roof lines in space bound " + std::to_string(between.planes.size()) +
-            " planes" +
-            (between.open == 0 ? ""
-                               : "; of the planes beside them " + std::to_string(between.open) +
-                                     " of " + std::to_string(between.sides) + " were not found"));
-  give(std::move(between.planes), drawing, unit, host);
-  return true;
-}
-
-/// A roof that is drawn in space. Whether it was given.
-bool give_roof(const Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
-  const std::string from = option(options, "from", "");
-  if (!from.empty() && from != "faces" && from != "lines" && from != "outlines") {
-    throw Refused("", "from=" + from + " is not known", "give from=faces, lines or outlines");
-  }
-  const bool is_about_outlines = std::any_of(options.begin(), options.end(), [](const auto& one) {
-    return one.first != "from" && one.first != "unit";
-  });
-  if (from == "outlines" || (from.empty() && is_about_outlines)) {
-    return false;
-  }
-  if (from == "faces" || (from.empty() && !drawing.faces.empty())) {
-    give_faces(drawing, unit, host);
-    return true;
-  }
-  return give_lines(drawing, unit, from == "lines", host);
-}
-
 void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
   const std::string drawn_to = pick(drawing, options, host);
   if (drawing.outlines.size() > most_outlines) {
@@ -421,7 +289,24 @@ void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, c
   host.emit(model);
 }
 
+/// Options that go into the model as they stand.
+void check_values(const Options& options) {
+  const std::string pitch = option(options, "pitch", "30 deg");
+  if (!units::parse_pitch(pitch)) {
+    throw Refused("", "the option pitch=" + pitch + " is no pitch",
+                  "give a text such as 8/12, 33.7 deg or 66.7 %");
+  }
+  for (const char* key : {"plate", "overhang"}) {
+    const std::string length = option(options, key, "0 m");
+    if (!units::parse_length(length, units::LengthUnit::m)) {
+      throw Refused("", std::string("the option ") + key + "=" + length + " is no length",
+                    "give a text such as 9 ft, 2.5 m or 450 mm");
+    }
+  }
+}
+
 void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
+  check_values(options);
   Drawing drawing = read_drawing(bytes);
   join_lines(drawing, host);
   if (drawing.passed_over > 0) {

@@ -2,6 +2,7 @@
 // (RFC 4180; semicolons and tabs serve too).
 #include "plugin/importer_abi.h"
 #include "units/length.hpp"
+#include "units/pitch.hpp"
 
 #include "support/importing.hpp"
 #include "support/planes.hpp"
@@ -28,6 +29,8 @@ constexpr std::size_t most_walls = 2000;
 /// Walls whose ends lie farther apart than this share of their length were not measured so.
 constexpr double worst_closing = 0.02;
 
+/// Half hips and gablets need heights that the table has no column for.
+constexpr std::array<std::string_view, 4> kinds{"eave", "gable", "shed_top", "wall"};
 constexpr std::array<const char*, 9> columns{"part",     "length", "turn", "kind", "pitch",
                                              "overhang", "plate",  "x",    "y"};
 constexpr const char* known_columns =
@@ -155,8 +158,8 @@ class Table {
     }
     wall.length_m = *length;
     wall.turn_rad = turn(row["turn"]);
-    wall.kind = row["kind"].empty() ? "eave" : row["kind"];
-    wall.pitch = row["pitch"];
+    wall.kind = kind(row["kind"]);
+    wall.pitch = pitch(row["pitch"], wall.kind);
     wall.overhang = row["overhang"];
     const std::string id =
         row["part"].empty() ? (parts.empty() ? "main" : parts.back().id) : row["part"];
@@ -174,6 +177,24 @@ class Table {
       throw Refused(where(column), "\"" + text + "\" is no place", "write 12' 6\", or 3.8 m");
     }
     return *at;
+  }
+  std::string kind(const std::string& text) const {
+    if (!text.empty() && std::find(kinds.begin(), kinds.end(), text) == kinds.end()) {
+      throw Refused(where("kind"), "\"" + text + "\" is no kind of edge",
+                    "write eave, gable, shed_top or wall, or leave it empty for an eave");
+    }
+    return text.empty() ? "eave" : text;
+  }
+  std::string pitch(const std::string& text, const std::string& kind) const {
+    if (text.empty() && kind == "eave") {
+      throw Refused(where("pitch"), "there is no pitch for the plane that rises from this eave",
+                    "write 8/12 or 33.7 deg, or call the edge a gable in the column kind");
+    }
+    if (!text.empty() && !units::parse_pitch(text)) {
+      throw Refused(where("pitch"), "\"" + text + "\" is no pitch",
+                    "write 8/12, 33.7 deg or 66.7 %");
+    }
+    return text;
   }
   /// "left", "right", or degrees to the left.
   double turn(const std::string& text) const {

@@ -5,6 +5,7 @@
 #include "rebuild/overhangs.hpp"
 
 #include <fmt/format.h>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -190,6 +191,23 @@ std::vector<std::vector<glm::dvec3>> loops_of(const RoofPlanes& planes, glm::dve
   return loops;
 }
 
+/// Faults that point into a list of parts name the part: nobody has seen the list.
+Faults with_parts(Faults faults, std::string_view json) {
+  const nlohmann::json model = nlohmann::json::parse(json, nullptr, false);
+  for (Fault& fault : faults) {
+    constexpr std::string_view parts = "/parts/";
+    if (!fault.where.starts_with(parts) || !model.is_object()) {
+      continue;
+    }
+    const std::size_t end = fault.where.find('/', parts.size());
+    const nlohmann::json::json_pointer id(fault.where.substr(0, end) + "/id");
+    if (model.contains(id) && model[id].is_string()) {
+      fault.what = "part \"" + model[id].get<std::string>() + "\": " + fault.what;
+    }
+  }
+  return faults;
+}
+
 }  // namespace
 
 Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
@@ -238,7 +256,7 @@ Result<Modelled> modelled(std::string_view json, const Tell& tell) {
   if (!holds_planes(json)) {
     Result<model::ReadModel> read = model::read(json);
     if (!read) {
-      return read.faults();
+      return with_parts(read.faults(), json);
     }
     return Modelled{std::move(read).value(), {}, std::nullopt, {}, {}};
   }

@@ -136,6 +136,8 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   refused("dxf", joined, "layer=walls");
   refused("dxf", joined, "unit=furlong");
   refused("dxf", joined, "drawn_to=moon");
+  CHECK(refused("dxf", joined, "pitch=200").what == "the option pitch=200 is no pitch");
+  CHECK(refused("dxf", joined, "plate=tall").what == "the option plate=tall is no length");
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
 }
 

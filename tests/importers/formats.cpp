@@ -221,12 +221,17 @@ TEST_CASE("walls measured with a tape close, and what is missing is shared out")
   REQUIRE(second.parts.size() == 2);
   CHECK(second.parts[0].outline.size() == 5);
   CHECK(second.parts[1].outline[0] == glm::dvec2(2.0, -2.0));
-  CHECK(refused("tape", "length\n40\n").where == "line 2");
-  CHECK(refused("tape", "length,turn\n40,left\n28,left\n40,left\n20,left\n").what.find("8'") !=
-        std::string::npos);
-  CHECK(refused("tape", "length,turn\n40,right\n28,right\n40,right\n28,right\n")
+  CHECK(refused("tape", "length,kind\n40,gable\n").where == "line 2");
+  CHECK(
+      refused("tape", "length,turn,pitch\n40,left,6/12\n28,left,6/12\n40,left,6/12\n20,left,6/12\n")
+          .what.find("8'") != std::string::npos);
+  CHECK(refused("tape",
+                "length,turn,pitch\n40,right,6/12\n28,right,6/12\n40,right,6/12\n28,right,6/12\n")
             .what.find("clockwise") != std::string::npos);
-  CHECK(refused("tape", "length,turn\n40,up\n").where == "line 2, column turn");
+  CHECK(refused("tape", "length,turn,pitch\n40,up,8/12\n").where == "line 2, column turn");
+  CHECK(refused("tape", "length,turn\n40,left\n").where == "line 2, column pitch");
+  CHECK(refused("tape", "length,pitch\n40,8/12\n40,steep\n").where == "line 3, column pitch");
+  CHECK(refused("tape", "length,kind\n40,hip\n").where == "line 2, column kind");
   CHECK(refused("tape", "length\nlong\n").where == "line 2, column length");
   CHECK(refused("tape", "wall\n4\n").where == "line 1");
   refused("tape", "");
