@@ -188,5 +188,23 @@ TEST_CASE("what can't be divided is a fault with its place") {
   CHECK(fault_of(house) == "ceiling.above_roof /ceilings/0");
   house.model.ceilings = {flat("a", 0, 0, 20, 24, 8), flat("b", 200, 0, 240, 24, 8)};
   house.model.ceilings[1].kind = model::CeilingKind::sloped;
-  CHECK(fault_of(house) == "ceiling.above_roof /ceilings/1");
+  CHECK(fault_of(house) == "ceiling.outside /ceilings/1/outline");
+  house.model.ceilings = {flat("yard", 100, 100, 120, 110, 8)};
+  CHECK(fault_of(house) == "ceiling.outside /ceilings/0/outline");
+}
+
+TEST_CASE("a ceiling drawn past the walls is floor within them only") {
+  // Walls of 40 by 24 ft: what is drawn 4 ft farther out on each side has no attic over it.
+  House house = hip(40, 24, 6);
+  house.model.ceilings = {flat("loft", -4, -4, 44, 28, 8)};
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const Result<attic::Attic> divided = attic::divide(house.model, house.surface, framing);
+  REQUIRE(divided.ok());
+  REQUIRE(divided.value().compartments.size() == 1);
+  CHECK(divided.value().compartments.begin()->floor_area_m2 == near(40.0 * 24.0 * ft * ft));
+  const std::vector<std::string>& said = divided.value().assumptions;
+  CHECK(std::any_of(said.begin(), said.end(), [](const std::string& text) {
+    return text.find("drawn past the walls by") != std::string::npos &&
+           text.find("(576 ft2)") != std::string::npos;
+  }));
 }
