@@ -193,6 +193,37 @@ TEST_CASE("what can't be divided is a fault with its place") {
   CHECK(fault_of(house) == "ceiling.outside /ceilings/0/outline");
 }
 
+TEST_CASE("rooms under another part's overhang are measured to their own roof") {
+  // A lean-to of 20 by 8 ft against a wall 18 ft high: 3/12 over its plate at 8 ft, heel 0. Its
+  // attic is a wedge 8 ft deep and 2 ft high at the wall, whatever hangs out above: 20 x 8 x 2 / 2.
+  for (const double overhang_ft : {0.0, 1.0, 2.0}) {
+    INFO(overhang_ft);
+    model::RoofModel house = support::house({{0, 0}, {30, 0}, {30, 24}, {0, 24}},
+                                            {support::eave(6, overhang_ft * ft), support::gable(),
+                                             support::eave(6, overhang_ft * ft), support::gable()});
+    house.parts[0].plate_m = 18 * ft;
+    model::Part lean = house.parts[0];
+    lean.id = "lean";
+    lean.plate_m = 8 * ft;
+    lean.outline = {{5 * ft, -8 * ft}, {25 * ft, -8 * ft}, {25 * ft, 0}, {5 * ft, 0}};
+    lean.edges = {support::eave(3, 0.0), support::gable(), support::gable(), support::gable()};
+    house.parts.push_back(lean);
+    const surface::Surface surface = tests::value_of(surface::raise(house));
+    const attic::Attic attic =
+        tests::value_of(attic::divide(house, surface, framing::frame(house, surface)));
+    bool is_found = false;
+    for (const attic::Compartment& one : attic.compartments) {
+      if (one.id == "attic-lean") {
+        is_found = true;
+        CHECK(one.floor_area_m2 == near(20 * 8 * ft * ft));
+        CHECK(one.volume_m3 == near(20 * 8 * 2 / 2.0 * ft * ft * ft));
+        CHECK(one.top_m == near(10 * ft));
+      }
+    }
+    CHECK(is_found);
+  }
+}
+
 TEST_CASE("a ceiling drawn past the walls is floor within them only") {
   // Walls of 40 by 24 ft: what is drawn 4 ft farther out on each side has no attic over it.
   House house = hip(40, 24, 6);
