@@ -234,7 +234,7 @@ TEST_CASE("a porch roof goes on to the wall beneath the overhang above it") {
   const Finding finding = required(judged(model), "deck_under_overhang", Severity::note);
   CHECK(finding.message.find("porch/0") != std::string::npos);
   CHECK(finding.measured.find("1' 0\"") != std::string::npos);
-  CHECK(finding.remedy.find("1' 0 3/8\" longer") != std::string::npos);
+  CHECK(finding.remedy.find("1' 0 3/8\" up the slope over 21' 0\" at main") != std::string::npos);
   // Flush with the wall nothing is hidden; where roofs meet in valleys neither.
   model.parts[0].edges[0].overhang_m = 0.0;
   model.parts[0].fascia = model::Fascia::as_given;

@@ -2,10 +2,16 @@
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
+#include <fmt/format.h>
 #include <glm/geometric.hpp>
 #include <glm/vec2.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <map>
+#include <set>
+#include <string>
+#include <utility>
 
 namespace ridgeward::conflicts {
 
@@ -73,10 +79,27 @@ double gap_m(const Roof& roof, const surface::Line& line) {
   return least < HUGE_VAL ? least : 0.0;
 }
 
-std::vector<Finding> find_deck_under_overhang(const Roof& roof) {
-  std::vector<Finding> found;
-  for (const LineId id : roof.surface.lines.ids()) {
-    const surface::Line& line = roof.surface.lines[id];
+/// What of one plane goes on beneath overhangs.
+struct Hidden {
+  std::set<std::string> above;  ///< parts that hang over it
+  double level_m = 0.0;         ///< the most of all its lines
+  double longest_m = 0.0;       ///< line, where the finding stands
+  glm::dvec3 at{0.0};
+  std::vector<std::string> remedies;
+};
+
+std::string remedy(const Roof& roof, const surface::Line& line, const AtWall& at, double level_m) {
+  const std::string where =
+      " over " + length_words(roof, line.length_m) + " at " + roof.model.parts[at.part].id;
+  return line.kind == surface::LineKind::headwall
+             ? length_words(roof, level_m * at.plane->pitch.slope_factor()) + " up the slope" +
+                   where
+             : length_words(roof, level_m) + " to the side" + where;
+}
+
+std::map<PlaneId, Hidden> hidden_of(const Roof& roof) {
+  std::map<PlaneId, Hidden> all;
+  for (const surface::Line& line : roof.surface.lines) {
     AtWall at;
     if (!ends_at_wall(roof, line, at)) {
       continue;
@@ -85,25 +108,36 @@ std::vector<Finding> find_deck_under_overhang(const Roof& roof) {
     if (level_m <= least_m || gap_m(roof, line) < least_gap_m) {
       continue;
     }
-    const bool is_head = line.kind == surface::LineKind::headwall;
-    const double factor = is_head ? at.plane->pitch.slope_factor() : 1.0;
+    Hidden& hidden = all[at.id];
+    hidden.above.insert(roof.model.parts[at.part].id);
+    hidden.level_m = std::max(hidden.level_m, level_m);
+    if (line.length_m > hidden.longest_m) {
+      hidden.longest_m = line.length_m;
+      hidden.at = 0.5 * (roof.surface.nodes[line.from] + roof.surface.nodes[line.to]);
+    }
+    hidden.remedies.push_back(remedy(roof, line, at, level_m));
+  }
+  return all;
+}
+
+/// One for each plane: a dormer alone has three such lines.
+std::vector<Finding> find_deck_under_overhang(const Roof& roof) {
+  std::vector<Finding> found;
+  for (const auto& [plane, hidden] : hidden_of(roof)) {
     Finding finding;
     finding.kind = "deck_under_overhang";
     finding.severity = Severity::note;
-    finding.plane = at.id;
-    finding.at = 0.5 * (roof.surface.nodes[line.from] + roof.surface.nodes[line.to]);
-    finding.measured = length_words(roof, level_m) + " level from the drip line to the wall";
+    finding.plane = plane;
+    finding.at = hidden.at;
+    finding.measured =
+        "up to " + length_words(roof, hidden.level_m) + " level from drip line to wall";
     finding.needed = "deck and roofing up to the wall";
-    finding.message =
-        "Plane " + at.plane->id + " is drawn and counted up to the drip line of part " +
-        roof.model.parts[at.part].id + " above it, and goes on beneath that overhang.";
-    finding.remedy =
-        is_head ? "Cut the rafters that end there " + length_words(roof, level_m * factor) +
-                      " longer than the cut list says, and add as much deck and roofing up the "
-                      "slope over " +
-                      length_words(roof, line.length_m) + " of wall."
-                : "Add " + length_words(roof, level_m) + " of deck and roofing to the side along " +
-                      length_words(roof, line.length_m) + " of wall, with the rafters beneath.";
+    finding.message = fmt::format(
+        "Plane {} is drawn and counted up to the drip line of {} above it, and goes on beneath.",
+        roof.surface.planes[plane].id, fmt::join(hidden.above, ", "));
+    finding.remedy = fmt::format(
+        "Make deck, roofing and the rafters that end there longer than the lists say: {}.",
+        fmt::join(hidden.remedies, "; "));
     found.push_back(std::move(finding));
   }
   return found;
