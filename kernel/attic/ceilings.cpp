@@ -3,7 +3,7 @@
 #include "attic/groups.hpp"
 #include "base/polygon.hpp"
 #include "base/regions.hpp"
-#include "units/length.hpp"
+#include "units/area.hpp"
 
 #include <fmt/format.h>
 
@@ -92,7 +92,6 @@ void take_courtyards_out(const polygon::Loops& courtyards, Space& space) {
 void cut_at_walls(const polygon::Loops& walls, Floor& floor, Faults& faults,
                   std::vector<std::string>& assumptions) {
   constexpr double least_m2 = 0.005;
-  constexpr double foot_m = 12 * units::inch_m;
   Space& space = floor.space;
   const double outside_m2 = space.floor_area_m2 - polygon::overlap_area(space.outline, walls);
   if (outside_m2 <= least_m2) {
@@ -109,7 +108,7 @@ void cut_at_walls(const polygon::Loops& walls, Floor& floor, Faults& faults,
   assumptions.push_back(fmt::format(
       "Ceiling {} is drawn past the walls by {:.2f} m2 ({:.0f} ft2): only what lies within them is "
       "taken as floor.",
-      space.id, outside_m2, outside_m2 / (foot_m * foot_m)));
+      space.id, outside_m2, outside_m2 / units::square_foot_m2));
   space.outline = std::move(inside);
   space.floor_area_m2 = inside_m2;
 }
