@@ -198,6 +198,7 @@ Json exhausts(const Assessment& a) {
                    {"from", point(e.from)},
                    {"to", point(e.to)},
                    {"marks", marks_json(a, e)},
+                   {"tape", tape_json(a, e)},
                    {"shares", shares(a, e)}});
   }
   return all;

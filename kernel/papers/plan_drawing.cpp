@@ -30,6 +30,16 @@ polygon::Box plan_box(const surface::Surface& s) {
 
 constexpr int most_side_by_side = 12;
 
+/// The sign of a vent that stands alone.
+Path vent_box(glm::dvec2 middle) {
+  constexpr double half = 1.2;
+  Path box = area_of({{middle + glm::dvec2{-half, -half}, middle + glm::dvec2{half, -half},
+                       middle + glm::dvec2{half, half}, middle + glm::dvec2{-half, half}}},
+                     1.0);
+  box.stroke = {0.4, 0.0, {}};
+  return box;
+}
+
 class PlanPen {
  public:
   PlanPen(const Assessment& a, const PlanScale& scale, units::Style style, Page& page)
@@ -106,12 +116,7 @@ void PlanPen::openings() {
       page_.paths.push_back(segment(from, to, {0.9, 1.0, {}}));
       continue;
     }
-    const double half = 1.2;
-    Path box = area_of({{from + glm::dvec2{-half, -half}, from + glm::dvec2{half, -half},
-                         from + glm::dvec2{half, half}, from + glm::dvec2{-half, half}}},
-                       1.0);
-    box.stroke = {0.4, 0.0, {}};
-    page_.paths.push_back(std::move(box));
+    page_.paths.push_back(vent_box(from));
   }
 }
 
@@ -190,20 +195,7 @@ void draw_north_and_bar(const Assessment& a, const PlanScale& scale, const Frame
                         units::Style style, Page& page) {
   const double turned = a.model.site.north_deg * std::numbers::pi / 180;
   const glm::dvec2 north{std::sin(turned), -std::cos(turned)};
-  const glm::dvec2 middle = frame.low + glm::dvec2{7.0, 7.0};
-  const glm::dvec2 side{-north.y, north.x};
-  Path arrow = area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,
-                         middle - 2.5 * north, middle - 4.0 * north - 2.0 * side}},
-                       0.0);
-  page.paths.push_back(std::move(arrow));
-  Text letter;
-  letter.text = "N";
-  letter.size_mm = 3.2;
-  letter.is_bold = true;
-  letter.align = Align::middle;
-  letter.at = middle + 7.4 * north + glm::dvec2{0.0, 1.1};
-  page.texts.push_back(letter);
-
+  draw_north(page, frame.low + glm::dvec2{7.0, 7.0}, north);
   const bool in_feet = style == units::Style::feet_inches;
   const double unit_m = in_feet ? units::foot_m : 1.0;
   double count = in_feet ? 20 : 5;
@@ -269,10 +261,11 @@ void draw_numbered_plan(const Assessment& assessment, const PlanScale& scale, un
 }
 
 double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_mm, Page& page) {
+  enum class Sign { line, along, box };
   struct Entry {
     const char* words;
     Stroke stroke;
-    bool is_exhaust = false;
+    Sign sign = Sign::line;
   };
   std::vector<Entry> entries;
   const std::array<std::pair<LineKind, const char*>, 10> kinds{
@@ -295,7 +288,17 @@ double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_m
     }
   }
   entries.push_back({"intake slot", {1.3, 0.0, {}}});
-  entries.push_back({"exhaust", {1.6, 0.0, {}}, true});
+  const auto has_vent = [&](bool is_along) {
+    return std::any_of(assessment.vents.exhausts.begin(), assessment.vents.exhausts.end(),
+                       [&](const vents::Exhaust& vent) { return vent.line.is_none() != is_along; });
+  };
+  const bool has_single = has_vent(false);
+  if (has_vent(true) || !has_single) {
+    entries.push_back({"exhaust", {1.6, 0.0, {}}, Sign::along});
+  }
+  if (has_single) {
+    entries.push_back({"single vent or louvre", {0.0, 0.0, {}}, Sign::box});
+  }
   double x = 0.0;
   double y = 0.0;
   for (const Entry& entry : entries) {
@@ -307,8 +310,12 @@ double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_m
       y += 4.5;
     }
     const glm::dvec2 left = at + glm::dvec2{x, y};
-    page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, entry.stroke));
-    if (entry.is_exhaust) {
+    if (entry.sign == Sign::box) {
+      page.paths.push_back(vent_box(left + glm::dvec2{0.5 * sample, 0.0}));
+    } else {
+      page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, entry.stroke));
+    }
+    if (entry.sign == Sign::along) {
       page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, {0.9, 1.0, {}}));
     }
     Text text;

@@ -16,6 +16,7 @@ using json_schema::list;
 using json_schema::number;
 using json_schema::number_or_none;
 using json_schema::object;
+using json_schema::or_none;
 using json_schema::word;
 using json_schema::word_or_none;
 
@@ -190,11 +191,6 @@ Json bay() {
 }
 
 /// The object or null.
-Json or_none(Json schema) {
-  schema["type"] = {"object", "null"};
-  return schema;
-}
-
 Json mitre() {
   return or_none(object({{"line", word_or_none("hip or valley")},
                          {"at", {{"enum", {"valley", "hip"}}}},
@@ -272,6 +268,7 @@ Json exhaust() {
                  {"from", point()},
                  {"to", point()},
                  {"marks", ridge_marks_schema()},
+                 {"tape", tape_schema()},
                  {"shares", list(object({{"bay", word_or_none("null for an attic")},
                                          {"compartment", word_or_none("id")},
                                          {"open_length_m", number("along its line")},

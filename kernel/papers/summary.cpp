@@ -3,6 +3,7 @@
 #include "base/polygon.hpp"
 #include "papers/air.hpp"
 #include "papers/compartments.hpp"
+#include "papers/marks.hpp"
 #include "papers/text_table.hpp"
 #include "units/area.hpp"
 
@@ -140,13 +141,15 @@ void Writer::slot(const vents::Slot& s) {
   const std::string plane = a.surface.planes[s.plane].id;
   entry(fmt::format("  {:<10} {}, plane {}: free area {}", s.id, s.product, plane,
                     opening(s.free_area_m2)));
-  wrapped(
-      fmt::format(
-          "slot {} long, from {} to {} along the eave from the plane's left end; its lower line {} "
-          "up the slope from the drip edge, {} wide",
-          length(s.end_m - s.start_m), length(s.start_m), length(s.end_m), length(s.lower_line_m),
-          length(s.width_m)),
-      13);
+  const std::optional<SoffitMarks> soffit = marks_of(a, s).soffit;
+  const std::string across =
+      soffit ? fmt::format("cut level in the soffit, {} from the eave's outer edge, {} wide",
+                           length(soffit->from_edge_m), length(soffit->wide_m))
+             : fmt::format("its lower line {} up the slope from the drip edge, {} wide",
+                           length(s.lower_line_m), length(s.width_m));
+  wrapped(fmt::format("slot {} long, from {} to {} along the eave from the plane's left end; {}",
+                      length(s.end_m - s.start_m), length(s.start_m), length(s.end_m), across),
+          13);
   wrapped(fmt::format("opens onto {} bays, {} live, {} clear between {} rafters: {}", s.bays.size(),
                       live, length(open), s.crossings.size(), bays_in_words(*this, s)),
           13);
@@ -168,10 +171,10 @@ void Writer::exhaust() {
     out += "  none\n";
   }
   for (const vents::Exhaust& e : a.vents.exhausts) {
-    const std::string place =
-        !e.line.is_none()
-            ? fmt::format("{} along {}", length(e.length_m), a.surface.lines[e.line].id)
-            : "on plane " + (e.plane.is_none() ? std::string("?") : a.surface.planes[e.plane].id);
+    const std::string place = !e.line.is_none()   ? fmt::format("{} along {}", length(e.length_m),
+                                                                a.surface.lines[e.line].id)
+                              : e.plane.is_none() ? "in gable wall " + e.wall
+                                                  : "on plane " + a.surface.planes[e.plane].id;
     entry(fmt::format("  {:<10} {}, {}: free area {}", e.id, e.product, place,
                       opening(e.free_area_m2)));
   }
