@@ -58,6 +58,13 @@ Result<Assessment> with_vents(Assessment a, const model::Catalogue& catalogue, D
   gather(a.assumptions, a.attic);
   gather(a.assumptions, a.vents);
   gather(a.assumptions, a.airflow);
+  if (std::string words = codes::proviso(a.code, a.model.site.climate_zone, a.tests);
+      !words.empty()) {
+    a.assumptions.push_back(std::move(words));
+  }
+  for (const std::string& note : a.code.notes) {
+    a.assumptions.push_back("Code set " + a.code.id + ": " + note);
+  }
   return a;
 }
 

@@ -160,7 +160,7 @@ bool is_beyond_gable_wall(const Place& place, const framing::Bay& bay) {
 
 /// What lies under a bay that lies over no ceiling.
 Under outside(const Place& place, const framing::Bay& bay, const Pieces& plan) {
-  if (polygon::box_of(bay.outline).high.y <= place.plane.wall_line_v_m + near_m) {
+  if (polygon::box_of(bay.outline).high.y <= bay.wall.v_m + near_m) {
     return Under::overhang;
   }
   if (is_beyond_gable_wall(place, bay)) {

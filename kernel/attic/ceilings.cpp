@@ -51,11 +51,13 @@ Floor floor_of_ceiling(const model::Ceiling& ceiling, std::size_t index) {
   return floor;
 }
 
+polygon::Loops walls_of(const surface::Surface& surface) {
+  return surface.wall_outlines.size() == 1 ? surface.wall_outlines.front()
+                                           : regions::united(surface.wall_outlines);
+}
+
 /// Courtyards of the house: of its one part, or what the walls of all parts leave open.
-polygon::Loops courtyards_of(const surface::Surface& surface) {
-  const polygon::Loops walls = surface.wall_outlines.size() == 1
-                                   ? surface.wall_outlines.front()
-                                   : regions::united(surface.wall_outlines);
+polygon::Loops courtyards_of(const polygon::Loops& walls) {
   polygon::Loops courts;
   for (const polygon::Loop& loop : walls) {
     if (polygon::area(loop) < 0.0) {
@@ -82,6 +84,32 @@ void take_courtyards_out(const polygon::Loops& courtyards, Space& space) {
     }
   }
   space.floor_area_m2 = polygon::area(space.outline);
+}
+
+/// What reaches out past the walls is under eaves or in the open, and no floor. Outlines drawn a
+/// hair past the walls keep as they are.
+void cut_at_walls(const polygon::Loops& walls, Floor& floor, Faults& faults,
+                  std::vector<std::string>& assumptions) {
+  constexpr double least_m2 = 0.005;
+  Space& space = floor.space;
+  const double outside_m2 = space.floor_area_m2 - polygon::overlap_area(space.outline, walls);
+  if (outside_m2 <= least_m2) {
+    return;
+  }
+  polygon::Loops inside = regions::common(space.outline, walls);
+  const double inside_m2 = polygon::area(inside);
+  if (inside_m2 <= least_m2) {
+    faults.push_back({"ceiling.outside", floor.where + "/outline",
+                      "Ceiling " + space.id + " lies outside the walls.",
+                      "Draw it within the walls of a part."});
+    return;
+  }
+  assumptions.push_back(fmt::format(
+      "Ceiling {} is drawn past the walls by {:.2f} m2 ({:.0f} ft2): only what lies within them is "
+      "taken as floor.",
+      space.id, outside_m2, outside_m2 / (0.3048 * 0.3048)));
+  space.outline = std::move(inside);
+  space.floor_area_m2 = inside_m2;
 }
 
 /// A ceiling without an outline lies over the walls of all parts.
@@ -136,7 +164,8 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
     return floors;
   }
   Faults faults;
-  const polygon::Loops courtyards = courtyards_of(surface);
+  const polygon::Loops walls = walls_of(surface);
+  const polygon::Loops courtyards = courtyards_of(walls);
   for (std::size_t i = 0; i < model.ceilings.size(); ++i) {
     const model::Ceiling& ceiling = model.ceilings[i];
     if (ceiling.outline.size() < 3) {
@@ -147,6 +176,7 @@ Result<std::vector<Floor>> floors_of(const model::RoofModel& model, const surfac
     } else {
       floors.push_back(floor_of_ceiling(ceiling, i));
       take_courtyards_out(courtyards, floors.back().space);
+      cut_at_walls(walls, floors.back(), faults, assumptions);
     }
   }
   check_overlaps(floors, faults);

@@ -24,19 +24,14 @@ namespace ridgeward::attic {
 /// ones left out; those of attics taken over walls sum to the union of the walls; (2) each space
 /// but overhangs belongs to one compartment, and no open join but those over plates leads out of
 /// it; (3) volumes of attics are exact prisms between ceiling and deck top.
-/// Faults: ceiling.above_roof, ceiling.overlaps, divider.not_yet (one that does not cut a ceiling
-/// in exactly two).
-/// Cost: bays times the floors whose boxes touch theirs.
+/// Ceilings drawn past the walls are cut at them, which is said.
+/// Faults: ceiling.above_roof, ceiling.outside, ceiling.overlaps, divider.not_yet (one that does
+/// not cut a ceiling in exactly two). Cost: bays times the floors whose boxes touch theirs.
 Result<Attic> divide(const model::RoofModel& model, const surface::Surface& surface,
                      const framing::Framing& framing);
 
 /// Broken laws, in words; empty when sound.
 std::vector<std::string> verify(const framing::Framing& framing, const Attic& attic);
-
-/// Where, up the slope, the outer face of the wall stands under a plane, from the drip edge upward:
-/// that of whichever part stands there. Of one part it is that part's own.
-double wall_line_v_m(const surface::Surface& surface, const surface::Plane& plane,
-                     glm::dvec2 drip_uv);
 
 /// Clear between insulation and deck, square to the deck, at a place of a plane over a space; under
 /// nothing where the insulation comes up to the deck and no baffles hold it off.

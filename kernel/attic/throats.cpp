@@ -23,7 +23,7 @@ class Plates {
 
  private:
   SpaceId overhang(PlaneId plane, LineId eave, double plate_v_m);
-  double throat_m(const surface::Plane& plane, SpaceId space, glm::dvec2 plate_uv) const;
+  double throat_m(const framing::Bay& bay, SpaceId space) const;
 
   const Plan& plan_;
   Attic& attic_;
@@ -48,10 +48,12 @@ SpaceId Plates::overhang(PlaneId plane, LineId eave, double plate_v_m) {
 
 /// The least of the space over the insulation at the plate's inner face and, where the heel is
 /// known, of that over the plate at its outer face.
-double Plates::throat_m(const surface::Plane& plane, SpaceId space, glm::dvec2 plate_uv) const {
-  const model::Part& part = plan_.model.parts[plane.part];
+double Plates::throat_m(const framing::Bay& bay, SpaceId space) const {
+  const surface::Plane& plane = plan_.surface.planes[bay.plane];
+  const model::Part& part = plan_.model.parts[bay.wall.part];
   const double cosine = std::cos(plane.pitch.radians());
-  const glm::dvec2 inner{plate_uv.x, plate_uv.y + part.wall_thickness_m / cosine};
+  const glm::dvec2 inner{0.5 * (bay.from_u_m + bay.to_u_m),
+                         bay.wall.v_m + part.wall_thickness_m / cosine};
   const double over_insulation =
       clear_over_insulation_m(plan_.model, plane, attic_.spaces[space], inner);
   const double over_plate =
@@ -70,9 +72,9 @@ void Plates::open(BayId id) {
   const surface::Line& eave = plan_.surface.lines[bay.foot];
   const double middle_u = 0.5 * (bay.from_u_m + bay.to_u_m);
   const double drip_v = plane.frame.uv(plan_.surface.nodes[eave.from]).y;
-  const double plate_v = wall_line_v_m(plan_.surface, plane, {middle_u, drip_v});
-  place.throat_m = throat_m(plane, place.space, {middle_u, plate_v});
-  place.is_blocked = plan_.model.parts[plane.part].framing.blocking == model::Blocking::solid;
+  const double plate_v = bay.wall.v_m;
+  place.throat_m = throat_m(bay, place.space);
+  place.is_blocked = plan_.model.parts[bay.wall.part].framing.blocking == model::Blocking::solid;
   if (plate_v - drip_v <= near_m) {
     return;  // no overhang: a slot at the eave is inside already
   }
@@ -89,23 +91,6 @@ void Plates::open(BayId id) {
 }
 
 }  // namespace
-
-double wall_line_v_m(const surface::Surface& surface, const surface::Plane& plane,
-                     glm::dvec2 drip_uv) {
-  if (surface.wall_outlines.size() < 2) {
-    return plane.wall_line_v_m;
-  }
-  const glm::dvec2 start{plane.frame.at(drip_uv)};
-  const glm::dvec2 up{plane.frame.up};
-  double nearest = HUGE_VAL;
-  for (const polygon::Loops& walls : surface.wall_outlines) {
-    if (polygon::contains(walls, start + near_m * up)) {
-      return drip_uv.y;
-    }
-    nearest = std::min(nearest, polygon::nearest_side(walls, start, up));
-  }
-  return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
-}
 
 double clear_over_insulation_m(const model::RoofModel& model, const surface::Plane& plane,
                                const Space& space, glm::dvec2 uv) {

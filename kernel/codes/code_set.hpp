@@ -63,8 +63,12 @@ struct CodeSet {
   double reduced_ratio = 300.0;  ///< 0: none
   std::string reduced_section;
   std::string reduced_words;
-  bool reduced_needs_all = true;   ///< all of `conditions`, or one or more of them
-  std::vector<Rule> conditions;    ///< of the reduced ratio
+  bool reduced_needs_all = true;  ///< all of `conditions`, or one or more of them
+  std::vector<Rule> conditions;   ///< of the reduced ratio
+  /// Climate zones, by their first figures, in which the reduced ratio also asks for what no model
+  /// tells, and that in words; empty: nowhere.
+  std::string proviso_zones;
+  std::string proviso_words;
   std::vector<Rule> rules;         ///< that always apply
   std::vector<std::string> notes;  ///< switches and doubts a user must know
   Faults warnings;                 ///< unknown keys and the like: the set serves

@@ -166,6 +166,12 @@ void read_reduced(Cursor cursor, CodeSet& code, model::Ids& ids) {
   take(code.reduced_section, cursor.key("section").required("give the section").text());
   take(code.reduced_words, cursor.key("words").required("say it in plain words").text(2000));
   take(code.reduced_needs_all, cursor.key("needs").one_of<bool>({{"all", true}, {"any", false}}));
+  Cursor proviso = cursor.key("proviso");
+  if (proviso.is_there() && proviso.open_object(keys::proviso)) {
+    take(code.proviso_zones,
+         proviso.key("zones").required("give the first figures of the zones: \"678\"").text(20));
+    take(code.proviso_words, proviso.key("words").required("say what is asked for").text(2000));
+  }
   const Cursor conditions = cursor.key("conditions").required("give the conditions");
   read_rules(conditions, code.conditions, ids);
 }

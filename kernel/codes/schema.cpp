@@ -36,7 +36,11 @@ constexpr std::string_view text =
       "section": {"type": "string"},
       "words": {"type": "string", "maxLength": 2000},
       "needs": {"enum": ["all", "any"], "default": "all"},
-      "conditions": {"type": "array", "items": {"$ref": "#/$defs/rule"}}}},
+      "conditions": {"type": "array", "items": {"$ref": "#/$defs/rule"}},
+      "proviso": {"$ref": "#/$defs/proviso"}}},
+    "proviso": {"type": "object", "additionalProperties": false, "required": ["zones", "words"], "properties": {
+      "zones": {"type": "string", "maxLength": 20, "description": "first figures of the climate zones: 678"},
+      "words": {"type": "string", "maxLength": 2000, "description": "what the reduced ratio asks for there and no model tells"}}},
     "rule": {"type": "object", "additionalProperties": false, "required": ["id", "section", "words", "measure"], "anyOf": [{"required": ["least"]}, {"required": ["most"]}], "properties": {
       "id": {"type": "string", "minLength": 1, "maxLength": 100, "pattern": "^[^/|#:]+$"},
       "section": {"type": "string", "description": "of the code, or: common practice"},

@@ -118,4 +118,21 @@ Tests test(const CodeSet& code, const surface::Surface& surface, const framing::
   return all;
 }
 
+std::string proviso(const CodeSet& code, const std::string& climate_zone, const Tests& tests) {
+  const bool is_asked =
+      climate_zone.empty() || code.proviso_zones.find(climate_zone.front()) != std::string::npos;
+  const bool is_reduced =
+      std::any_of(tests.required.begin(), tests.required.end(),
+                  [&](const Requirement& one) { return one.ratio == code.reduced_ratio; });
+  if (code.proviso_words.empty() || !is_asked || !is_reduced) {
+    return {};
+  }
+  const std::string where =
+      climate_zone.empty()
+          ? "No climate zone is given. In zones that start with one of " + code.proviso_zones + ","
+          : "In climate zone " + climate_zone;
+  return fmt::format("{} 1/{:g} also asks for this, which no model tells: {} ({}).", where,
+                     code.reduced_ratio, code.proviso_words, code.reduced_section);
+}
+
 }  // namespace ridgeward::codes

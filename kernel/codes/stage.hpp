@@ -42,6 +42,10 @@ struct Tests {
   IndexedVector<CompartmentId, Requirement> required;
 };
 
+/// What the reduced ratio hangs on that no model tells, where a space takes it in such a climate
+/// zone or in one that is not given; empty for none. A sentence.
+std::string proviso(const CodeSet& code, const std::string& climate_zone, const Tests& tests);
+
 /// Height of the upper line of a slot, or of a vent in the soffit.
 double top_of(const surface::Surface& surface, const vents::Slot& slot);
 

@@ -194,21 +194,35 @@ void find_beyond_openings(Framing& framing) {
   }
 }
 
+namespace {
+
+/// The wall beneath the middle of a bay from an eave.
+surface::WallLine wall_of(const surface::Surface& surface, const Bay& bay) {
+  const surface::Plane& plane = surface.planes[bay.plane];
+  if (bay.foot.is_none() || surface.lines[bay.foot].kind != surface::LineKind::eave) {
+    return {plane.wall_line_v_m, plane.part};
+  }
+  const double drip_v = plane.frame.uv(surface.nodes[surface.lines[bay.foot].from]).y;
+  return surface::wall_line_at(surface, plane, {0.5 * (bay.from_u_m + bay.to_u_m), drip_v});
+}
+
+}  // namespace
+
 void find_plates(const model::RoofModel& model, const surface::Surface& surface, Framing& framing) {
   for (const PlaneId id : surface.planes.ids()) {
     const surface::Plane& plane = surface.planes[id];
     const PlaneFraming& own = framing.planes[id];
     const std::vector<GableEnd> gables = gable_ends(model, surface, plane);
-    const AtPlate state = at_plate(model.parts[plane.part].framing.blocking);
     for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
       Bay& bay = framing.bays[BayId(i)];
+      bay.wall = wall_of(surface, bay);
       if (bay.foot.is_none() || surface.lines[bay.foot].kind != surface::LineKind::eave ||
           is_beyond_gable(gables, bay)) {
         continue;
       }
       const polygon::Box box = polygon::box_of(bay.outline);
-      if (box.low.y <= plane.wall_line_v_m + least_m && box.high.y > plane.wall_line_v_m) {
-        bay.at_plate = state;
+      if (box.low.y <= bay.wall.v_m + least_m && box.high.y > bay.wall.v_m) {
+        bay.at_plate = at_plate(model.parts[bay.wall.part].framing.blocking);
       }
     }
   }

@@ -15,7 +15,7 @@ void find_across(const surface::Surface& surface, Framing& framing);
 /// Fills `beyond_opening`: bays cut at headers of the same opening that overlap along the eave.
 void find_beyond_openings(Framing& framing);
 
-/// Fills `at_plate` from the blocking of each part.
+/// Fills `wall`, and `at_plate` from the blocking of the part whose wall that is.
 void find_plates(const model::RoofModel& model, const surface::Surface& surface, Framing& framing);
 
 }  // namespace ridgeward::framing

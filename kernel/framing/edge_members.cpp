@@ -166,15 +166,16 @@ void RakeFramer::frame(const GableEnd& end) {
   add_lookouts(end);
 }
 
-/// One piece of blocking, face to face at height `v` of its plane.
-Member block(const Building& building, PlaneId id, const polygon::Chord& clear, double v) {
+/// One piece of blocking of `part`, face to face at height `v` of its plane.
+Member block(const Building& building, PlaneId id, std::size_t part, const polygon::Chord& clear,
+             double v) {
   const surface::Plane& plane = building.surface.planes[id];
-  const model::Framing& wanted = building.model.parts[plane.part].framing;
-  const PartStock& timber = building.stock[plane.part];
+  const model::Framing& wanted = building.model.parts[part].framing;
+  const PartStock& timber = building.stock[part];
   Member member;
   member.kind = wanted.blocking == model::Blocking::solid ? MemberKind::blocking
                                                           : MemberKind::vented_blocking;
-  member.part = plane.part;
+  member.part = part;
   member.plane = id;
   member.from = plane.frame.at({clear.from, v});
   member.to = plane.frame.at({clear.to, v});
@@ -191,9 +192,6 @@ Member block(const Building& building, PlaneId id, const polygon::Chord& clear, 
 
 void block_plane(const Building& building, PlaneId id, Framing& framing) {
   const surface::Plane& plane = building.surface.planes[id];
-  // Its outer face stands over that of the wall.
-  const double v = plane.wall_line_v_m +
-                   0.5 * building.stock[plane.part].rafter_m / std::cos(plane.pitch.radians());
   std::size_t count = 0;
   const PlaneFraming own = framing.planes[id];
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
@@ -201,9 +199,12 @@ void block_plane(const Building& building, PlaneId id, Framing& framing) {
     if (bay.at_plate == AtPlate::none) {
       continue;
     }
+    // Its outer face stands over that of the wall.
+    const double v = bay.wall.v_m +
+                     0.5 * building.stock[bay.wall.part].rafter_m / std::cos(plane.pitch.radians());
     for (const polygon::Chord& clear : polygon::chords_at({bay.outline}, v)) {
       if (clear.to - clear.from >= least_m) {
-        Member one = block(building, id, clear, v);
+        Member one = block(building, id, bay.wall.part, clear, v);
         one.id = plane.id + "/k" + std::to_string(++count);
         framing.members.push_back(std::move(one));
       }

@@ -132,6 +132,7 @@ struct Bay {
   double foot_width_m = 0.0;  ///< clear along its foot line or header, true length
   double head_width_m = 0.0;  ///< the same along its head line or header
   AtPlate at_plate = AtPlate::none;
+  surface::WallLine wall;      ///< that carries it: beneath its eave, else its plane's
   std::vector<Across> across;  ///< bays of other planes, by line
   /// Bays on the far side of an opening that cuts this one short, along the eave.
   std::vector<BayId> beyond_opening;

@@ -137,18 +137,21 @@ Member PlaneFramer::rafter(PlaneId id, const CentreLine& line) const {
   return member;
 }
 
-/// Where a rafter from an eave passes over the plate of its plane's wall.
+/// Where a rafter from an eave passes over the plate of the wall that carries it.
 void PlaneFramer::seat(const surface::Plane& plane, const CentreLine& line, Member& member) const {
   const LineId foot = chosen(line.feet);
-  const bool passes =
-      !is_kept(foot) && (foot.is_none() || surface_.lines[foot].kind == surface::LineKind::eave) &&
-      line.foot_v_m <= plane.wall_line_v_m + near_m && line.head_v_m > plane.wall_line_v_m;
-  if (!passes) {
+  if (is_kept(foot) || (!foot.is_none() && surface_.lines[foot].kind != surface::LineKind::eave)) {
     return;
   }
-  const model::Part& part = model_.parts[plane.part];
-  set_seat(member, {plane.pitch.radians(), plane.wall_line_v_m - line.foot_v_m,
-                    plane.frame.at({line.at_m, plane.wall_line_v_m}).z - part.plate_m,
+  const surface::WallLine wall =
+      foot.is_none() ? surface::WallLine{plane.wall_line_v_m, plane.part}
+                     : surface::wall_line_at(surface_, plane, {line.at_m, line.foot_v_m});
+  if (line.foot_v_m > wall.v_m + near_m || line.head_v_m <= wall.v_m) {
+    return;
+  }
+  const model::Part& part = model_.parts[wall.part];
+  set_seat(member, {plane.pitch.radians(), wall.v_m - line.foot_v_m,
+                    plane.frame.at({line.at_m, wall.v_m}).z - part.plate_m,
                     part.deck_m / std::cos(plane.pitch.radians()), part.wall_thickness_m});
 }
 

@@ -250,6 +250,7 @@ Surface assemble(const model::RoofModel& model, const std::vector<Drip>& drips, 
     }
     surface.wall_outlines.push_back(split_loops(drip.walls.corners, drip.walls.loop_ends));
     surface.drip_outlines.push_back(split_loops(starts, drip.plan.loop_ends));
+    surface.wall_tops_m.push_back(drip.wall_height_m);
     surface.base_m = std::min(surface.base_m, drip.base_m);
     surface.assumptions.insert(surface.assumptions.end(), drip.assumptions.begin(),
                                drip.assumptions.end());

@@ -1,8 +1,12 @@
 #include "surface/surface.hpp"
 
+#include "base/polygon.hpp"
+#include "base/rays.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::surface {
 
@@ -108,6 +112,32 @@ std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, c
     points.push_back(frame.uv(p));
   }
   return points;
+}
+
+WallLine wall_line_at(const Surface& surface, const Plane& plane, glm::dvec2 drip_uv) {
+  constexpr double near_m = 1e-6;
+  constexpr double reaches_m = 0.05;  // a wall's top within this of the deck carries it
+  WallLine found{plane.wall_line_v_m, plane.part};
+  if (surface.wall_outlines.size() < 2) {
+    return found;
+  }
+  const glm::dvec2 start{plane.frame.at(drip_uv)};
+  const glm::dvec2 up{plane.frame.up};
+  double nearest = HUGE_VAL;
+  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
+    const polygon::Loops& walls = surface.wall_outlines[part];
+    const bool is_inside = polygon::contains(walls, start + near_m * up);
+    const double way = is_inside ? 0.0 : polygon::nearest_side(walls, start, up);
+    if (way >= nearest) {
+      continue;
+    }
+    const double deck_m = plane.frame.at({drip_uv.x, drip_uv.y + way}).z;
+    if (part == plane.part || surface.wall_tops_m[part] >= deck_m - reaches_m) {
+      nearest = way;
+      found = {drip_uv.y + way, part};
+    }
+  }
+  return found;
 }
 
 std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane) {

@@ -145,6 +145,8 @@ struct Surface {
   /// In plan, outer loop counter-clockwise first, then holes clockwise; per part.
   std::vector<std::vector<std::vector<glm::dvec2>>> wall_outlines;
   std::vector<std::vector<std::vector<glm::dvec2>>> drip_outlines;
+  /// How high each part's walls reach where eaves pass over them: plate and heel.
+  std::vector<double> wall_tops_m;
   double base_m = 0.0;  ///< height of the underside of the solid: the lowest eave
   std::vector<std::string> assumptions;
 
@@ -157,6 +159,17 @@ struct Surface {
 std::vector<glm::dvec3> corners(const Surface& surface, const Loop& loop);
 /// The same in plane coordinates.
 std::vector<glm::dvec2> corners_uv(const Surface& surface, const Frame& frame, const Loop& loop);
+/// Where a plane passes over the outer face of a wall, and whose wall that is.
+struct WallLine {
+  double v_m = 0.0;
+  std::size_t part = 0;  ///< index into RoofModel::parts
+};
+/// The wall that carries a plane up the slope from `drip_uv` on one of its eaves: the nearest of
+/// its own part, or of another whose walls reach up to the plane there. A lower wing or porch
+/// beneath the eave carries nothing. At the drip itself where that lies within such walls; the
+/// plane's own line where no wall is met.
+WallLine wall_line_at(const Surface& surface, const Plane& plane, glm::dvec2 drip_uv);
+
 /// The loops of a plane seen from above.
 std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane);
 

@@ -159,10 +159,11 @@ void OrderWriter::ice_barrier() {
     constexpr double wide_m = 1e4;
     double area_m2 = 0.0;
     for (const vents::EaveLine& eave : eaves) {
-      const double overhang_m =
-          std::max(0.0, plane.wall_line_v_m - eave.v_m) / plane.pitch.slope_factor();
+      const surface::WallLine wall =
+          surface::wall_line_at(surface_, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m});
+      const double overhang_m = std::max(0.0, wall.v_m - eave.v_m) / plane.pitch.slope_factor();
       const double reach_m =
-          vents::ice_barrier_reach_m(model_, model_.parts[plane.part], plane.pitch, overhang_m);
+          vents::ice_barrier_reach_m(model_, model_.parts[wall.part], plane.pitch, overhang_m);
       const double from_m = is_one_level ? -wide_m : eave.from_u_m;
       const double to_m = is_one_level ? wide_m : eave.to_u_m;
       const polygon::Loops band{{{from_m, eave.v_m},

@@ -136,8 +136,8 @@ bool RunSetter::is_usable(const model::IntakeRun& run, const model::Product& pro
 /// What solid blocking or a closed soffit shuts off; insulation is judged with the bays.
 void RunSetter::find_block(Slot& slot) const {
   const surface::Plane& plane = site_.surface.planes[slot.plane];
-  const model::Part& part = site_.model.parts[plane.part];
-  const model::Soffit soffit = part.edge(plane.edge).soffit;
+  const model::Part& part = site_.model.parts[slot.wall_part];
+  const model::Soffit soffit = site_.model.parts[plane.part].edge(plane.edge).soffit;
   if (model::is_in_soffit(slot.kind) &&
       (soffit == model::Soffit::closed || soffit == model::Soffit::none)) {
     slot.block = Block::closed_soffit;
@@ -246,11 +246,12 @@ void RunSetter::cut_slots(const model::IntakeRun& run, const model::Product& pro
       // A soffit is level, at the height of the drip edge.
       slot.from.z = slot.to.z = plane.frame.at({0.0, slot.drip_v_m}).z;
     }
-    const model::Part& part = site_.model.parts[plane.part];
+    const surface::WallLine wall = surface::wall_line_at(
+        site_.surface, plane, {0.5 * (slot.start_m + slot.end_m), band.drip_v_m});
+    const model::Part& part = site_.model.parts[wall.part];
+    slot.wall_part = wall.part;
     if (!band.is_over_break) {
-      slot.wall_line_m =
-          wall_line_v_m(site_, plane, {0.5 * (slot.start_m + slot.end_m), band.drip_v_m}) -
-          band.drip_v_m;
+      slot.wall_line_m = wall.v_m - band.drip_v_m;
       slot.inner_face_m = slot.wall_line_m + part.wall_thickness_m * plane.pitch.slope_factor();
     }
     if (has_ice_barrier(site_.model) && !band.is_over_break) {

@@ -20,6 +20,12 @@ struct Wanted {
   double to_u_m = HUGE_VAL;
 };
 
+/// From an eave up the slope to the wall that carries the plane.
+double wall_over_eave_m(const Site& site, const surface::Plane& plane, const EaveLine& eave) {
+  const glm::dvec2 middle{0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m};
+  return surface::wall_line_at(site.surface, plane, middle).v_m - eave.v_m;
+}
+
 /// The band of the eave position, or of a vent in the middle of the soffit.
 std::optional<IntakeBand> eave_band(const Site& site, const surface::Plane& plane,
                                     const EaveLine& eave, const model::Product& product) {
@@ -30,8 +36,7 @@ std::optional<IntakeBand> eave_band(const Site& site, const surface::Plane& plan
     band.high_m = band.low_m + product.slot.width_m;
     return band;
   }
-  const double wall_m =
-      wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) - eave.v_m;
+  const double wall_m = wall_over_eave_m(site, plane, eave);
   const double depth_m = product.depth_m * plane.pitch.slope_factor();
   if (wall_m < depth_m + near_m) {
     return std::nullopt;
@@ -65,11 +70,7 @@ std::vector<Wanted> up_the_slope(const Site& site, const surface::Plane& plane,
   std::vector<double> walls;
   for (const EaveLine& eave : eaves) {
     // Over a break all of the slope is inside the walls: the rows are counted from the break.
-    const double wall_m =
-        eave.is_break
-            ? 0.0
-            : wall_line_v_m(site, plane, {0.5 * (eave.from_u_m + eave.to_u_m), eave.v_m}) -
-                  eave.v_m;
+    const double wall_m = eave.is_break ? 0.0 : wall_over_eave_m(site, plane, eave);
     walls.push_back(wall_m);
     Wanted wanted;
     wanted.band.is_over_break = eave.is_break;
@@ -107,22 +108,6 @@ std::vector<Wanted> up_the_slope(const Site& site, const surface::Plane& plane,
 }
 
 }  // namespace
-
-double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv) {
-  if (site.surface.wall_outlines.size() < 2) {
-    return plane.wall_line_v_m;
-  }
-  const glm::dvec2 start{plane.frame.at(drip_uv)};
-  const glm::dvec2 up{plane.frame.up};
-  double nearest = HUGE_VAL;
-  for (const polygon::Loops& walls : site.surface.wall_outlines) {
-    if (polygon::contains(walls, start + near_m * up)) {
-      return drip_uv.y;
-    }
-    nearest = std::min(nearest, polygon::nearest_side(walls, start, up));
-  }
-  return nearest < HUGE_VAL ? drip_uv.y + nearest : plane.wall_line_v_m;
-}
 
 std::vector<IntakeBand> intake_bands(const Site& site, const surface::Plane& plane,
                                      const std::vector<EaveLine>& eaves,

@@ -26,8 +26,4 @@ std::vector<IntakeBand> intake_bands(const Site& site, const surface::Plane& pla
                                      const std::vector<EaveLine>& eaves,
                                      const model::Product& product, model::Position position);
 
-/// Where, up the slope in plane coordinates, the outer face of the wall stands under a plane: over
-/// the parts' walls from the drip edge at `drip_uv` upward. Of one part it is that part's own.
-double wall_line_v_m(const Site& site, const surface::Plane& plane, glm::dvec2 drip_uv);
-
 }  // namespace ridgeward::vents

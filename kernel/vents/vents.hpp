@@ -72,6 +72,7 @@ struct Slot {
   /// The drip edge below it in plane coordinates: not 0 where a plane's eaves lie at two heights.
   double drip_v_m = 0.0;
   double wall_line_m = 0.0;    ///< of the wall beneath, up the slope from the drip edge
+  std::size_t wall_part = 0;   ///< whose wall that is, index into RoofModel::parts
   double inner_face_m = 0.0;   ///< of that wall's plate, likewise
   double ice_barrier_m = 0.0;  ///< how far up the ice barrier reaches; 0 where none is asked for
   double width_m = 0.0;

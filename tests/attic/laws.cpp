@@ -122,11 +122,12 @@ bool has_bay_over(const tests::Worked& w, PlaneId plane, const std::string& ceil
   });
 }
 
-/// A ceiling less the courtyards that the walls leave wholly within it: they are no floor, though
-/// eaves may hang over them.
+/// What of a ceiling lies within the walls, less the courtyards that they leave wholly within it:
+/// they are no floor, though eaves may hang over them.
 polygon::Loops floor_of(const tests::Worked& w, const model::Ceiling& ceiling) {
-  polygon::Loops outline{ceiling.outline};
-  for (const polygon::Loop& loop : regions::united(w.surface.wall_outlines)) {
+  const polygon::Loops walls = regions::united(w.surface.wall_outlines);
+  polygon::Loops outline = regions::common({ceiling.outline}, walls);
+  for (const polygon::Loop& loop : walls) {
     const double court_m2 = -polygon::area(loop);
     if (court_m2 > 0.0 &&
         polygon::area(regions::without({{loop.rbegin(), loop.rend()}}, outline)) < 1e-9) {

@@ -188,5 +188,54 @@ TEST_CASE("what can't be divided is a fault with its place") {
   CHECK(fault_of(house) == "ceiling.above_roof /ceilings/0");
   house.model.ceilings = {flat("a", 0, 0, 20, 24, 8), flat("b", 200, 0, 240, 24, 8)};
   house.model.ceilings[1].kind = model::CeilingKind::sloped;
-  CHECK(fault_of(house) == "ceiling.above_roof /ceilings/1");
+  CHECK(fault_of(house) == "ceiling.outside /ceilings/1/outline");
+  house.model.ceilings = {flat("yard", 100, 100, 120, 110, 8)};
+  CHECK(fault_of(house) == "ceiling.outside /ceilings/0/outline");
+}
+
+TEST_CASE("rooms under another part's overhang are measured to their own roof") {
+  // A lean-to of 20 by 8 ft against a wall 18 ft high: 3/12 over its plate at 8 ft, heel 0. Its
+  // attic is a wedge 8 ft deep and 2 ft high at the wall, whatever hangs out above: 20 x 8 x 2 / 2.
+  for (const double overhang_ft : {0.0, 1.0, 2.0}) {
+    INFO(overhang_ft);
+    model::RoofModel house = support::house({{0, 0}, {30, 0}, {30, 24}, {0, 24}},
+                                            {support::eave(6, overhang_ft * ft), support::gable(),
+                                             support::eave(6, overhang_ft * ft), support::gable()});
+    house.parts[0].plate_m = 18 * ft;
+    model::Part lean = house.parts[0];
+    lean.id = "lean";
+    lean.plate_m = 8 * ft;
+    lean.outline = {{5 * ft, -8 * ft}, {25 * ft, -8 * ft}, {25 * ft, 0}, {5 * ft, 0}};
+    lean.edges = {support::eave(3, 0.0), support::gable(), support::gable(), support::gable()};
+    house.parts.push_back(lean);
+    const surface::Surface surface = tests::value_of(surface::raise(house));
+    const attic::Attic attic =
+        tests::value_of(attic::divide(house, surface, framing::frame(house, surface)));
+    bool is_found = false;
+    for (const attic::Compartment& one : attic.compartments) {
+      if (one.id == "attic-lean") {
+        is_found = true;
+        CHECK(one.floor_area_m2 == near(20 * 8 * ft * ft));
+        CHECK(one.volume_m3 == near(20 * 8 * 2 / 2.0 * ft * ft * ft));
+        CHECK(one.top_m == near(10 * ft));
+      }
+    }
+    CHECK(is_found);
+  }
+}
+
+TEST_CASE("a ceiling drawn past the walls is floor within them only") {
+  // Walls of 40 by 24 ft: what is drawn 4 ft farther out on each side has no attic over it.
+  House house = hip(40, 24, 6);
+  house.model.ceilings = {flat("loft", -4, -4, 44, 28, 8)};
+  const framing::Framing framing = framing::frame(house.model, house.surface);
+  const Result<attic::Attic> divided = attic::divide(house.model, house.surface, framing);
+  REQUIRE(divided.ok());
+  REQUIRE(divided.value().compartments.size() == 1);
+  CHECK(divided.value().compartments.begin()->floor_area_m2 == near(40.0 * 24.0 * ft * ft));
+  const std::vector<std::string>& said = divided.value().assumptions;
+  CHECK(std::any_of(said.begin(), said.end(), [](const std::string& text) {
+    return text.find("drawn past the walls by") != std::string::npos &&
+           text.find("(576 ft2)") != std::string::npos;
+  }));
 }

@@ -219,6 +219,50 @@ TEST_CASE("a slot over an overhang that is blocked off") {
   CHECK(judged(model).finding("slot_over_blocked_overhang") == nullptr);
 }
 
+TEST_CASE("a porch roof goes on to the wall beneath the overhang above it") {
+  // Plates 9 ft apart, overhang 1 ft: 1 ft level is 12 in x root(1 + 1/16) = 12.37 in up 3/12.
+  model::RoofModel model = sound_house();
+  model.parts[0].plate_m = 9 * ft;
+  model::Part porch = model.parts[0];
+  porch.id = "porch";
+  porch.plate_m = 0.0;
+  porch.heel_m = 0.0;
+  porch.outline = {{10 * ft, -8 * ft}, {30 * ft, -8 * ft}, {30 * ft, 0.0}, {10 * ft, 0.0}};
+  porch.edges = {support::eave(3, 0.5 * ft), support::gable(0.5 * ft), support::gable(),
+                 support::gable(0.5 * ft)};
+  model.parts.push_back(porch);
+  const Finding finding = required(judged(model), "deck_under_overhang", Severity::note);
+  CHECK(finding.message.find("porch/0") != std::string::npos);
+  CHECK(finding.measured.find("1' 0\"") != std::string::npos);
+  CHECK(finding.remedy.find("1' 0 3/8\" up the slope over 21' 0\" at main") != std::string::npos);
+  // Flush with the wall nothing is hidden; where roofs meet in valleys neither.
+  model.parts[0].edges[0].overhang_m = 0.0;
+  model.parts[0].fascia = model::Fascia::as_given;
+  CHECK(judged(model).finding("deck_under_overhang") == nullptr);
+  model.parts[0] = sound_house().parts[0];
+  model.parts[1].plate_m = model.parts[0].plate_m;
+  model.parts[1].heel_m = model.parts[0].heel_m;
+  model.parts[1].edges[1] = model.parts[1].edges[3] = support::eave(8, 1.0 * ft);
+  model.parts[1].edges[0] = model.parts[1].edges[2] = support::gable();
+  CHECK(judged(model).finding("deck_under_overhang") == nullptr);
+}
+
+TEST_CASE("a slot beneath a ceiling that is drawn above the deck") {
+  model::RoofModel model = sound_house();
+  REQUIRE(judged(model).finding("slot_below_ceiling") == nullptr);
+  // Plates at 0, heels 12 in, walls 6 in: the deck lies 16 in over the plate at its inner face.
+  model::Ceiling loft;
+  loft.id = "loft";
+  loft.outline = model.parts[0].outline;
+  loft.baffles = true;      // else the heel is full and the slot blocked
+  loft.height_m = 18 * in;  // 2 in above the deck there: a matter of heels
+  model.ceilings = {loft};
+  CHECK(judged(model).finding("slot_below_ceiling") == nullptr);
+  model.ceilings[0].height_m = 24 * in;
+  const Finding finding = required(judged(model), "slot_below_ceiling", Severity::error);
+  CHECK(finding.message.find("into the room") != std::string::npos);
+}
+
 TEST_CASE("fascias that do not meet where pitches differ") {
   // 6/12 sides and 12/12 ends, 2 ft overhangs as given: drops of 1 ft and 2 ft.
   model::RoofModel model = support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}},
@@ -365,6 +409,7 @@ TEST_CASE("every kind has a test with a house that draws it and a twin that does
                                      "compartment_without_openings",
                                      "cut_into_unvented",
                                      "dead_bay_slot",
+                                     "deck_under_overhang",
                                      "exhaust_above_intake",
                                      "exhaust_fed_by_exhaust",
                                      "exhaust_kinds_mixed",
@@ -382,6 +427,7 @@ TEST_CASE("every kind has a test with a house that draws it and a twin that does
                                      "opens_on_nothing",
                                      "pitch_outside_vent_range",
                                      "ridge_too_short",
+                                     "slot_below_ceiling",
                                      "slot_in_ice_barrier",
                                      "slot_near_hip_or_valley",
                                      "slot_onto_blind_deck",

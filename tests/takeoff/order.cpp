@@ -153,6 +153,60 @@ TEST_CASE("the order of a gable, line by line") {
   CHECK(w.takeoff.price.without_price == static_cast<int>(w.takeoff.order.size()) - 3);
 }
 
+TEST_CASE("an eave over a porch is measured to its own wall, over a lean-to to the lean-to's") {
+  // Main walls 40 by 28 ft, plates 17 ft, 8/12, overhang 1 ft. South of them a porch, plate 8 ft:
+  // its walls end far below the eave. To the north the roof runs on over a lean-to 9 ft deep,
+  // whose plate lies 6 ft lower: its wall carries it.
+  model::RoofModel model = gable_40_28();
+  model.site.snow = true;
+  model::Part& main = model.parts[0];
+  main.plate_m = 17 * ft;
+  for (model::Edge& edge : main.edges) {
+    edge.overhang_m = 1 * ft;
+  }
+  const model::Part like = main;
+  const auto beside = [&](const char* id, double y0, double y1, double plate, std::size_t eave) {
+    model::Part part = like;
+    part.id = id;
+    part.plate_m = plate * ft;
+    part.outline = {{0, y0 * ft}, {40 * ft, y0 * ft}, {40 * ft, y1 * ft}, {0, y1 * ft}};
+    part.edges = {support::gable(), like.edges[1], support::gable(), like.edges[3]};
+    part.edges[eave] = like.edges[0];
+    return part;
+  };
+  model.parts.push_back(beside("porch", -8, 0, 8, 0));
+  model.parts.back().edges[0].pitch = units::Pitch::from_rise_run(3, 12);
+  model.parts.push_back(beside("back", 20, 37, 11, 2));
+  model.parts[0].framing.blocking = model::Blocking::solid;
+  model.intake = {small_roofs::whole_eave("south", "main/0"),
+                  small_roofs::whole_eave("north", "main/2")};
+  const Worked w = tests::worked(model, small_roofs::catalogue());
+  const double slope = std::hypot(12.0, 8.0) / 12.0;
+  const double wall_ft = like.wall_thickness_m / ft;
+  REQUIRE(w.vents.slots.size() == 2);
+  for (const vents::Slot& slot : w.vents.slots) {
+    INFO(slot.id);
+    CHECK(slot.wall_line_m == Approx(1 * ft * slope));
+    CHECK(slot.inner_face_m == Approx((1 + wall_ft) * ft * slope));
+    // The order and the crew's sheet say the same of the ice barrier.
+    CHECK(slot.ice_barrier_m == Approx((1 + wall_ft + 2) * ft * slope));
+    const std::string plane = w.surface.planes[slot.plane].id;
+    CHECK(quantity(w, "ice barrier", plane) == Approx(42 * ft * slot.ice_barrier_m));
+    // Blocking is that of the part whose wall it stands on.
+    CHECK(slot.is_blocked == (plane == "main/0"));
+  }
+  // Tails: 1 ft of overhang, also where the plane belongs to main and the wall to the lean-to.
+  std::size_t tails = 0;
+  for (const framing::Member& member : w.framing.members) {
+    if (member.kind == framing::MemberKind::common && member.tail_m > 0.0 &&
+        w.surface.planes[member.plane].id.starts_with("main/")) {
+      CHECK(member.tail_m == Approx(1 * ft * slope).epsilon(1e-6));
+      ++tails;
+    }
+  }
+  CHECK(tails > 30);
+}
+
 TEST_CASE("upslope: face nails of the course, and a starter over the vent") {
   model::RoofModel model = gable_40_28();
   model.intake = {small_roofs::whole_eave("south", "main/0")};

@@ -46,7 +46,7 @@ void add_headers(const Roof& roof, SlotId id, std::vector<Finding>& found) {
 
 void add_blocking(const Roof& roof, SlotId id, std::vector<Finding>& found) {
   const vents::Slot& slot = roof.vents.slots[id];
-  const model::Part& part = roof.model.parts[roof.surface.planes[slot.plane].part];
+  const model::Part& part = roof.model.parts[slot.wall_part];
   const double over =
       common(slot.lower_line_m, slot.upper_line_m(), slot.wall_line_m,
              slot.wall_line_m + blocking_m * roof.surface.planes[slot.plane].pitch.slope_factor());
