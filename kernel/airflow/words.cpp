@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <map>
 
 namespace ridgeward::airflow {
 
@@ -28,6 +30,32 @@ bool has_fan(const Airflow& air) {
 bool has_vents(const Airflow& air) {
   return std::any_of(air.openings.begin(), air.openings.end(),
                      [](const Way& way) { return way.role != Role::leak; });
+}
+
+/// Winds of one vent, which may pass air at several places.
+struct Counts {
+  int least = std::numeric_limits<int>::max();
+  int most = 0;
+  void add(int count) {
+    least = std::min(least, count);
+    most = std::max(most, count);
+  }
+};
+
+/// "front 8 to 9, back 7", each once, in the order of the openings.
+std::string counts_in_words(const Airflow& air, std::map<std::string, Counts> counts) {
+  std::string words;
+  for (const Way& way : air.openings) {
+    const auto found = counts.find(way.id);
+    if (found == counts.end()) {
+      continue;
+    }
+    const auto [least, most] = found->second;
+    words += fmt::format("{}{} {}", words.empty() ? "" : ", ", way.id, least) +
+             (most > least ? fmt::format(" to {}", most) : std::string());
+    counts.erase(found);
+  }
+  return words;
 }
 
 struct Speaker {
@@ -87,17 +115,19 @@ void Speaker::say_winds(std::vector<std::string>& all) const {
       "Under {} winds, from eight sides at {} and {}, the air changes {:.1f} to {:.1f} times an "
       "hour.",
       count, speed_words(slow, style), speed_words(fast, style), least, most));
-  std::string record;
-  std::string unsure;
+  std::map<std::string, Counts> kept;
+  std::map<std::string, Counts> in_doubt;
   for (std::size_t i = 0; i < air.winds.size(); ++i) {
     const std::string& id = air.openings[i].id;
     if (air.openings[i].role == Role::intake) {
-      record += fmt::format("{}{} {}", record.empty() ? "" : ", ", id, air.winds[i].kept);
+      kept[id].add(air.winds[i].kept);
     }
     if (air.winds[i].unsure > 0) {
-      unsure += fmt::format("{}{} {}", unsure.empty() ? "" : ", ", id, air.winds[i].unsure);
+      in_doubt[id].add(air.winds[i].unsure);
     }
   }
+  const std::string record = counts_in_words(air, kept);
+  const std::string unsure = counts_in_words(air, in_doubt);
   if (!record.empty()) {
     all.push_back(fmt::format(
         "Each intake takes air in under so many of the {}: {}. On the lee side it blows out; that "
@@ -207,12 +237,33 @@ void say_cautions(const Site& site, Airflow& air) {
 
 void say_assumptions(const Site& site, Airflow& air) {
   const model::Air& given = site.model.air;
+  const bool in_feet =
+      site.model.unit == units::LengthUnit::ft || site.model.unit == units::LengthUnit::in;
+  const auto both = [&](double celsius) {
+    const std::string si = temperature_words(celsius, units::Style::metric);
+    return in_feet
+               ? fmt::format("{} ({})", temperature_words(celsius, units::Style::feet_inches), si)
+               : si;
+  };
+  const double ceiling = given.ceiling_leakage_cm2_m2;
+  const double house = given.house_leakage_cm2_m2;
+  // 1 cm2 for each m2 is 1e-4 of the area.
+  constexpr double in2_ft2 = 1e-4 * units::foot_m * units::foot_m / (units::inch_m * units::inch_m);
+  const std::string leaks =
+      in_feet ? fmt::format(
+                    "ceiling leaks {:.2g} and house leaks {:.2g} in2 for each ft2 of ceiling "
+                    "at 4 Pa ({:g} and {:g} cm2 for each m2)",
+                    in2_ft2 * ceiling, in2_ft2 * house, ceiling, house)
+              : fmt::format(
+                    "ceiling leaks {:g} and house leaks {:g} cm2 for each m2 of ceiling (at "
+                    "4 Pa)",
+                    ceiling, house);
   air.assumptions.push_back(fmt::format(
-      "Airflow: ceiling leaks {:g} and house leaks {:g} cm2 for each m2 of ceiling (at 4 Pa), "
-      "rooms {:g} C in winter and {:g} C in summer, sun on a roofing that takes in {:.0f} % of it, "
-      "shelter factor {:g} on the wind, heights counted from the model's zero as the ground.",
-      given.ceiling_leakage_cm2_m2, given.house_leakage_cm2_m2, given.inside_winter_c,
-      given.inside_summer_c, 100.0 * given.absorptance, shelter_of(site.model)));
+      "Airflow: {}, rooms {} in winter and {} in summer, sun on a roofing that takes in {:.0f} % "
+      "of "
+      "it, shelter factor {:g} on the wind, heights counted from the model's zero as the ground.",
+      leaks, both(given.inside_winter_c), both(given.inside_summer_c), 100.0 * given.absorptance,
+      shelter_of(site.model)));
   const bool lacks_insulation =
       std::any_of(site.attic.compartments.begin(), site.attic.compartments.end(),
                   [](const attic::Compartment& one) { return one.insulation_m <= 0.0; });

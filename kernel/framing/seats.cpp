@@ -81,7 +81,7 @@ std::vector<std::string> seat_notes(const model::RoofModel& model, const Framing
       const Member& member = *worst[i].notched;
       notes.push_back("The birdsmouths of part " + id + " would be up to " +
                       units::show(notch_m(member), style) + " deep in " + member.stock +
-                      ", more than a quarter of it (IRC R802.7.1 as trade papers quote it): give "
+                      ", more than a quarter of it (the limit as US practice has it): give "
                       "the roof a higher heel or deeper rafters.");
     }
   }

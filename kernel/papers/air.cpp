@@ -274,6 +274,30 @@ std::vector<std::string> air_words(const Assessment& a, units::Style style) {
   return airflow::in_words(a.airflow, compartment_ids(a), style);
 }
 
+std::string balance_words(const airflow::CaseAir& one, const airflow::Airflow& air,
+                          units::Style style) {
+  double vents = 0.0;
+  double rooms = 0.0;
+  double out = 0.0;
+  for (std::size_t i = 0; i < one.openings.size(); ++i) {
+    const double flow = one.openings[i].flow_m3s;
+    if (flow < 0.0) {
+      out -= flow;
+    } else if (air.openings[i].role == airflow::Role::leak) {
+      rooms += flow;
+    } else {
+      vents += flow;
+    }
+  }
+  const auto flow = [&](double m3s) { return airflow::flow_words(m3s, style); };
+  return fmt::format(
+      "In by vents {}, in from the rooms {}, out {}: in and out weigh the same. Air swells as it "
+      "warms, here from {} outside to {} in the attic.",
+      flow(vents), flow(rooms), flow(out),
+      airflow::temperature_words(one.conditions.outside_c, style),
+      airflow::temperature_words(one.attic_c, style));
+}
+
 std::string air_text(const Assessment& a, units::Style style, std::size_t columns) {
   if (a.airflow.cases.empty()) {
     return {};

@@ -22,6 +22,11 @@ std::vector<std::vector<std::string>> air_rows(const Assessment& assessment, uni
 /// The same and more in sentences.
 std::vector<std::string> air_words(const Assessment& assessment, units::Style style);
 
+/// In one sentence how much comes in and goes out, and that both weigh the same: volumes differ,
+/// since air swells as it warms.
+std::string balance_words(const airflow::CaseAir& one, const airflow::Airflow& air,
+                          units::Style style);
+
 /// The summary's part about air: a table of cases and a few sentences. Empty without cases.
 std::string air_text(const Assessment& assessment, units::Style style, std::size_t columns);
 

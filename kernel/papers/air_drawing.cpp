@@ -1,6 +1,7 @@
 #include "papers/air_drawing.hpp"
 
 #include "airflow/words.hpp"
+#include "papers/plan_names.hpp"
 
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
@@ -9,6 +10,8 @@
 #include <cmath>
 #include <map>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace ridgeward::papers {
 
@@ -22,22 +25,12 @@ constexpr double wrong_mm = 0.6;
 constexpr double head_room_mm = 2.4;  ///< for the arrow's head on the last stretch
 constexpr double grey = 0.45;
 
-/// Pushes a label sideways so that it lies between two places on the paper.
-void keep_within(Text& label, glm::dvec2 from_to) {
-  double left = from_to.y;
-  double right = from_to.x;
-  for (const glm::dvec2& corner : box_of(label)) {
-    left = std::min(left, corner.x);
-    right = std::max(right, corner.x);
-  }
-  label.at.x += std::max(0.0, from_to.x - left) - std::max(0.0, right - from_to.y);
-}
-
 class AirPen {
  public:
-  AirPen(const Assessment& a, const airflow::CaseAir& one, const AirPlan& plan, Page& page)
-      : a_(a), one_(one), scale_(plan.scale), within_(plan.left_to_right_mm), page_(page) {}
+  AirPen(const Assessment& a, const airflow::CaseAir& one, const PlanScale& scale, Page& page)
+      : a_(a), one_(one), scale_(scale), page_(page), room_(page, scale.frame) {}
 
+  void surroundings(units::Style style);
   void roof();
   void paths();
   void names(units::Style style);
@@ -45,14 +38,17 @@ class AirPen {
  private:
   glm::dvec2 at(glm::dvec3 p) const { return scale_.at(glm::dvec2(p)); }
   bool is_wrong(const airflow::Path& path) const;
+  bool crosses_another(const airflow::Path& path) const;
+  double flow_of(const std::vector<std::string>& vents) const;
   void arrow(const airflow::Path& path);
   void ring(const airflow::Path& path);
 
   const Assessment& a_;
   const airflow::CaseAir& one_;
   const PlanScale& scale_;
-  glm::dvec2 within_;
   Page& page_;
+  LabelRoom room_;
+  std::vector<std::pair<glm::dvec2, glm::dvec2>> drawn_;  ///< stretches of arrows
   std::map<Kind, glm::dvec2> last_;
 };
 
@@ -62,8 +58,10 @@ void AirPen::roof() {
       Stroke thin = stroke_of(line.kind);
       thin.width_mm = std::min(thin.width_mm, 0.2);
       thin.shade = grey;
-      page_.paths.push_back(
-          segment(at(a_.surface.nodes[line.from]), at(a_.surface.nodes[line.to]), thin));
+      const glm::dvec2 from = at(a_.surface.nodes[line.from]);
+      const glm::dvec2 to = at(a_.surface.nodes[line.to]);
+      page_.paths.push_back(segment(from, to, thin));
+      room_.cross(from, to, 0.2);
     }
   }
 }
@@ -77,6 +75,25 @@ bool AirPen::is_wrong(const airflow::Path& path) const {
          (path.kind == Kind::comes_in) != (role == airflow::Role::intake);
 }
 
+bool AirPen::crosses_another(const airflow::Path& path) const {
+  const auto side = [](glm::dvec2 a, glm::dvec2 b, glm::dvec2 p) {
+    const double twice = (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+    return std::abs(twice) < 1e-6 ? 0 : twice > 0.0 ? 1 : -1;
+  };
+  for (std::size_t i = 1; i < path.points.size(); ++i) {
+    const glm::dvec2 from = at(path.points[i - 1]);
+    const glm::dvec2 to = at(path.points[i]);
+    const bool is_hit = std::any_of(drawn_.begin(), drawn_.end(), [&](const auto& other) {
+      const auto& [a, b] = other;
+      return side(a, b, from) * side(a, b, to) < 0 && side(from, to, a) * side(from, to, b) < 0;
+    });
+    if (is_hit) {
+      return true;
+    }
+  }
+  return false;
+}
+
 void AirPen::arrow(const airflow::Path& path) {
   const glm::dvec2 from = at(path.points.front());
   const glm::dvec2 to = at(path.points.back());
@@ -86,7 +103,14 @@ void AirPen::arrow(const airflow::Path& path) {
       (last != last_.end() && glm::length(last->second - middle) < apart_mm)) {
     return;
   }
+  if (crosses_another(path)) {
+    return;  // at a corner, where a neighbour stands for it
+  }
   last_[path.kind] = middle;
+  for (std::size_t i = 1; i < path.points.size(); ++i) {
+    drawn_.emplace_back(at(path.points[i - 1]), at(path.points[i]));
+    room_.block(at(path.points[i - 1]), at(path.points[i]), 0.8);
+  }
   const Stroke pen{is_wrong(path) ? wrong_mm : 0.25, 0.0, {}};
   glm::dvec2 start = from;
   for (std::size_t i = 1; i < path.points.size(); ++i) {
@@ -106,6 +130,7 @@ void AirPen::ring(const airflow::Path& path) {
   Path circle = ring_about(middle, ring_mm);
   circle.stroke.width_mm = is_wrong(path) ? wrong_mm : 0.25;
   page_.paths.push_back(std::move(circle));
+  room_.block(middle - glm::dvec2{ring_mm, 0.0}, middle + glm::dvec2{ring_mm, 0.0}, ring_mm);
   if (is_out) {
     page_.paths.push_back(area_of({ring_about(middle, 0.45).loops.front()}, 0.0));
     return;
@@ -131,43 +156,49 @@ void AirPen::paths() {
   }
 }
 
-/// Each vent once, with all that it passes.
-void AirPen::names(units::Style style) {
-  std::map<std::string, double> flow;
-  std::map<std::string, glm::dvec3> place;
-  std::map<std::string, glm::dvec2> outward;
+/// What all openings of these vents pass together.
+double AirPen::flow_of(const std::vector<std::string>& vents) const {
+  double sum = 0.0;
   for (std::size_t i = 0; i < a_.airflow.openings.size(); ++i) {
     const airflow::Way& way = a_.airflow.openings[i];
-    if (way.role != airflow::Role::leak) {
-      flow[way.id] += one_.openings[i].flow_m3s;
-      place.try_emplace(way.id, way.at);
-      glm::dvec2 out{0.0, -0.7};
-      if (!way.slot.is_none()) {
-        out = glm::dvec2{a_.surface.planes[a_.vents.slots[way.slot].plane].frame.normal};
-        out = glm::length(out) > 0.0 ? glm::normalize(out) : out;
-      }
-      outward.try_emplace(way.id, out);
+    if (way.role != airflow::Role::leak &&
+        std::find(vents.begin(), vents.end(), way.id) != vents.end()) {
+      sum += one_.openings[i].flow_m3s;
     }
   }
-  for (const auto& [id, sum] : flow) {
-    // Beside an eave on its outer side, clear of the arrows.
-    const glm::dvec2 out = outward.at(id);
-    const Align align = out.x > 0.5 ? Align::left : out.x < -0.5 ? Align::right : Align::middle;
-    Text label = label_at(at(place.at(id)) + glm::dvec2{5.0 * out.x, -5.0 * out.y + 1.2},
-                          fmt::format("{}: {} {}", id, airflow::flow_words(std::abs(sum), style),
-                                      sum >= 0.0 ? "in" : "out"),
-                          align);
-    label.has_halo = true;
-    keep_within(label, within_);
-    add_label(page_, std::move(label));
+  return sum;
+}
+
+/// Each vent, or row of vents, once with all that it passes.
+void AirPen::names(units::Style style) {
+  for (const OpeningName& name : opening_names(a_)) {
+    const double sum = flow_of(name.ids);
+    const Text label =
+        label_at({}, fmt::format("{}: {} {}", name.text, airflow::flow_words(std::abs(sum), style),
+                                 sum >= 0.0 ? "in" : "out"));
+    for (const double farthest_mm : {16.0, 60.0}) {
+      const bool is_placed =
+          std::any_of(name.at.begin(), name.at.end(), [&](const glm::dvec3& place) {
+            return room_.place_with_leader(at(place), label, farthest_mm);
+          });
+      if (is_placed) {
+        break;
+      }
+    }
   }
+}
+
+void AirPen::surroundings(units::Style style) {
+  draw_north_and_bar(a_, scale_, style, page_);
+  room_.block(scale_.arrow - glm::dvec2{6.0, 0.0}, scale_.arrow + glm::dvec2{6.0, 0.0}, 6.0);
 }
 
 }  // namespace
 
-void draw_air_plan(const Assessment& assessment, const airflow::CaseAir& one, const AirPlan& plan,
-                   units::Style style, Page& page) {
-  AirPen pen(assessment, one, plan, page);
+void draw_air_plan(const Assessment& assessment, const airflow::CaseAir& one,
+                   const PlanScale& scale, units::Style style, Page& page) {
+  AirPen pen(assessment, one, scale, page);
+  pen.surroundings(style);
   pen.roof();
   pen.paths();
   pen.names(style);

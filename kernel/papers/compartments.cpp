@@ -2,6 +2,7 @@
 
 #include "attic/names.hpp"
 #include "papers/text_table.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -109,19 +110,17 @@ void Writer::tests(const Group& group) {
       low = test->measured < low->measured ? test : low;
       high = test->measured > high->measured ? test : high;
     }
-    const char* verdict = low->holds ? "holds" : (low->is_advice ? "ADVICE" : "FAILS");
-    if (!low->holds && low->is_condition) {
-      verdict = "not met";
-    }
-    const std::string measured = low->measured_text == high->measured_text
-                                     ? low->measured_text
-                                     : low->measured_text + " to " + high->measured_text;
+    const ToldTest least = told(a_, *low, style_);
+    const ToldTest most = told(a_, *high, style_);
+    const std::string verdict =
+        low->is_advice && !low->holds ? std::string("ADVICE") : std::string(least.verdict);
+    const std::string measured =
+        least.measured == most.measured ? least.measured : least.measured + " to " + most.measured;
     const std::string needed =
-        low->needed == high->needed ? low->needed : "what its own floor asks for";
-    out_ += wrap(
-        fmt::format("{:<8} {:<16} {} Measured {}, needed {}.{}", verdict, low->section, low->words,
-                    measured, needed, low->from_memory ? " (Figure from memory.)" : ""),
-        4, columns_);
+        least.needed == most.needed ? least.needed : "what its own floor asks for";
+    out_ += wrap(fmt::format("{:<8} {:<16} {} Measured: {}; needed: {}.", verdict, least.section,
+                             least.asks, measured, needed),
+                 4, columns_);
   }
 }
 

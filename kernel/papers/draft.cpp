@@ -78,21 +78,40 @@ UsualScale largest_fitting(std::span<const UsualScale> scales, glm::dvec2 size_m
 Stroke stroke_of(LineKind kind) {
   switch (kind) {
     case LineKind::eave:
-      return {0.6, 0.0, {}};
+      return {0.65, 0.0, {}};
     case LineKind::ridge:
-      return {0.5, 0.0, {}};
+      return {0.4, 0.0, {}};
     case LineKind::hip:
       return {0.3, 0.0, {4.0, 1.2}};
     case LineKind::valley:
       return {0.35, 0.0, {1.4, 1.0}};
     case LineKind::rake:
+      return {0.25, 0.0, {}};
     case LineKind::shed_top:
-      return {0.3, 0.0, {}};
+      return {0.3, 0.0, {6.0, 0.7, 0.7, 0.7, 0.7, 0.7}};
     case LineKind::pitch_break:
       return {0.25, 0.0, {4.0, 1.0, 0.6, 1.0}};
+    case LineKind::headwall:
+      return {0.6, 0.45, {0.5, 0.5}};
+    case LineKind::sidewall:
+      return {0.6, 0.45, {2.0, 0.6}};
     default:
-      return {0.45, 0.45, {}};
+      return {0.6, 0.45, {}};
   }
+}
+
+void draw_roof_line(Page& page, LineKind kind, glm::dvec2 from, glm::dvec2 to) {
+  if (kind != LineKind::ridge) {
+    page.paths.push_back(segment(from, to, stroke_of(kind)));
+    return;
+  }
+  page.paths.push_back(segment(from, to, {1.1, 0.0, {}}));
+  page.paths.push_back(segment(from, to, {0.55, 1.0, {}}));
+}
+
+void draw_vent_band(Page& page, glm::dvec2 from, glm::dvec2 to) {
+  page.paths.push_back(segment(from, to, {1.7, 0.0, {}}));
+  page.paths.push_back(segment(from, to, {1.1, 1.0, {1.3, 0.7}}));
 }
 
 Path segment(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke) {

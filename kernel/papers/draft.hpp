@@ -33,6 +33,10 @@ UsualScale largest_fitting(std::span<const UsualScale> scales, glm::dvec2 size_m
 
 /// How lines of each kind are drawn; told apart by width and dashes.
 Stroke stroke_of(surface::LineKind kind);
+/// A line of the roof in plan; ridges as two thin lines.
+void draw_roof_line(Page& page, surface::LineKind kind, glm::dvec2 from, glm::dvec2 to);
+/// A vent along a line: a band of black and white pieces.
+void draw_vent_band(Page& page, glm::dvec2 from, glm::dvec2 to);
 
 Path segment(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke);
 /// Filled, without a border.

@@ -1,6 +1,8 @@
 #include "papers/estimator_sheet.hpp"
 
+#include "papers/plan_names.hpp"
 #include "papers/sheet.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -15,22 +17,21 @@ namespace {
 constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
 constexpr double nothing_m = 1e-9;
 
-std::string pitch_of(const surface::Plane& plane) {
-  return plane.pitch.tangent() > 0.0 ? units::show_pitch(plane.pitch) : std::string("flat");
-}
-
 class EstimatorSheet {
  public:
   EstimatorSheet(const Assessment& a, units::Style style, Paper paper)
       : a_(a),
         style_(style),
-        sheet_((a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) +
-                   ": for the estimator",
-               "Measured on the model given; true lengths and areas, openings not taken off. The "
-               "order is for the vents of the model.",
-               paper) {}
+        sheet_(
+            (a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) +
+                ": for the estimator",
+            "Measured on the model given; true lengths and areas. Areas and lines by plane go over "
+            "chimneys and other openings; shingles leave them out. The order is for the vents "
+            "of the model.",
+            paper) {}
 
   Drawing run() {
+    together();
     areas();
     lines();
     order();
@@ -42,12 +43,19 @@ class EstimatorSheet {
  private:
   bool in_feet() const { return style_ == units::Style::feet_inches; }
   std::string dash_or_length(double m) const {
-    return m > nothing_m ? units::show(m, style_) : std::string("-");
+    return m > nothing_m ? column_length(m) : std::string("-");
+  }
+  /// A column keeps one unit: metres in metric.
+  std::string column_length(double m) const {
+    return in_feet() ? units::show(m, style_) : fmt::format("{:.3f} m", m);
   }
   std::string squares(double m2) const { return fmt::format("{:.2f}", m2 / square_m2); }
   void areas();
   void lines();
+  void together();
   void order();
+  /// Rows of the order, priced or not; the last one sums what has a price.
+  void order_table(const std::vector<takeoff::OrderLine>& lines, bool has_for);
   void sections();
   void shingles();
 
@@ -73,7 +81,8 @@ void EstimatorSheet::areas() {
     }
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
-    add(a_.surface.planes[id].id, pitch_of(a_.surface.planes[id]), a_.takeoff.planes[id]);
+    add(a_.surface.planes[id].id, pitch_words(a_.surface.planes[id].pitch, style_),
+        a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
   sheet_.table(columns, rows);
@@ -102,37 +111,57 @@ void EstimatorSheet::lines() {
   sheet_.paragraph("Ridges, hips and valleys stand with both of their planes and once in \"all\".");
 }
 
-void EstimatorSheet::order() {
-  sheet_.heading("Order");
+void EstimatorSheet::together() {
+  sheet_.heading("Order, all together");
   if (a_.takeoff.order.empty()) {
     sheet_.paragraph("Nothing: the model has no vents.");
     return;
   }
-  std::vector<std::vector<std::string>> rows;
-  bool is_priced = false;
-  for (const takeoff::OrderLine& line : by_item(a_.takeoff.order)) {
-    is_priced = is_priced || line.total_price.has_value();
-    rows.push_back(
-        {line.item, quantity_words(line, style_), line.for_what,
-         line.unit_price ? fmt::format("{:.2f} a {}", *line.unit_price, line.unit)
-                         : std::string("-"),
-         line.total_price ? fmt::format("{:.2f}", *line.total_price) : std::string("-")});
+  if (a_.takeoff.price.without_price > 0 && a_.takeoff.price.sum > 0.0) {
+    const auto without = static_cast<std::size_t>(a_.takeoff.price.without_price);
+    sheet_.paragraph(counted(without, "line of the order has", "lines of the order have") +
+                     " no price and " + (without == 1 ? "is" : "are") + " not in the sum.");
   }
-  std::vector<Column> columns{{"item", 2.1}, {"how much", 1.4, true}, {"for", 2.0}};
+  sheet_.paragraph("Lengths and areas are net, without laps. " + std::string(nail_words()));
+  order_table(together_of(a_.takeoff.order), false);
+}
+
+void EstimatorSheet::order() {
+  if (a_.takeoff.order.empty()) {
+    return;
+  }
+  sheet_.heading("Order, by what it is for");
+  order_table(by_item(a_.takeoff.order), true);
+}
+
+void EstimatorSheet::order_table(const std::vector<takeoff::OrderLine>& lines, bool has_for) {
+  const bool is_priced = std::any_of(lines.begin(), lines.end(),
+                                     [](const auto& line) { return line.total_price.has_value(); });
+  std::vector<Column> columns{{"item", 2.1}, {"how much", 1.4, true}};
+  if (has_for) {
+    columns.push_back({"for", 2.0});
+  }
   if (is_priced) {
     columns.push_back({"price", 1.4, true});
     columns.push_back({"sum", 1.1, true});
-    rows.push_back({"all priced lines", "", "", "", fmt::format("{:.2f}", a_.takeoff.price.sum)});
   }
-  for (std::vector<std::string>& row : rows) {
-    row.resize(columns.size());
+  std::vector<std::vector<std::string>> rows;
+  for (const takeoff::OrderLine& line : lines) {
+    rows.push_back({item_words(line.item, style_), quantity_words(line, style_)});
+    if (has_for) {
+      rows.back().push_back(line.for_what);
+    }
+    if (is_priced) {
+      rows.back().push_back(unit_price_words(line, style_));
+      rows.back().push_back(line.total_price ? fmt::format("{:.2f}", *line.total_price) : "-");
+    }
+  }
+  if (is_priced) {
+    rows.emplace_back(columns.size());
+    rows.back().front() = "all that has a price";
+    rows.back().back() = fmt::format("{:.2f}", a_.takeoff.price.sum);
   }
   sheet_.table(columns, rows);
-  if (is_priced && a_.takeoff.price.without_price > 0) {
-    sheet_.paragraph(fmt::format("{} lines have no price and are not in the sum.",
-                                 a_.takeoff.price.without_price));
-  }
-  sheet_.paragraph("Lengths and areas are net, without laps.");
 }
 
 void EstimatorSheet::sections() {
@@ -143,9 +172,9 @@ void EstimatorSheet::sections() {
   std::vector<std::vector<std::string>> rows;
   rows.reserve(a_.takeoff.purchases.size());
   for (const takeoff::Purchase& one : a_.takeoff.purchases) {
-    rows.push_back({one.product, units::show(one.section_m, style_), fmt::format("{}", one.bought),
-                    one.is_least ? "proven" : "not proven", units::show(one.laid_m, style_),
-                    units::show(one.waste_m, style_)});
+    rows.push_back({one.product, column_length(one.section_m), fmt::format("{}", one.bought),
+                    one.is_least ? "proven" : "not proven", column_length(one.laid_m),
+                    column_length(one.waste_m)});
   }
   sheet_.table({{"product", 2.0},
                 {"section", 1.2, true},
@@ -162,13 +191,23 @@ void EstimatorSheet::shingles() {
   }
   sheet_.heading("Shingles, laid course by course");
   std::vector<std::vector<std::string>> rows;
-  rows.reserve(a_.takeoff.shingles.size());
+  takeoff::ShingledPlane all;
   for (const takeoff::ShingledPlane& one : a_.takeoff.shingles) {
     rows.push_back({a_.surface.planes[one.plane].id, fmt::format("{}", one.courses),
                     fmt::format("{}", one.whole), fmt::format("{}", one.cut),
                     fmt::format("{}", one.bought), units::show_area(one.laid_m2, style_),
                     fmt::format("{:.1f} %", one.waste_share * 100)});
+    all.courses += one.courses;
+    all.whole += one.whole;
+    all.cut += one.cut;
+    all.bought += one.bought;
+    all.laid_m2 += one.laid_m2;
+    all.waste_share += one.waste_share * one.laid_m2;
   }
+  rows.push_back({"all", fmt::format("{}", all.courses), fmt::format("{}", all.whole),
+                  fmt::format("{}", all.cut), fmt::format("{}", all.bought),
+                  units::show_area(all.laid_m2, style_),
+                  fmt::format("{:.1f} %", 100 * all.waste_share / std::max(all.laid_m2, 1e-9))});
   sheet_.table({{"plane", 1.8},
                 {"courses", 1.0, true},
                 {"whole", 0.9, true},
@@ -241,10 +280,10 @@ class Csv {
     out += "\r\n";
   }
   /// Metres and square metres in the table's own unit, and so the price of one.
-  void add_order(const takeoff::OrderLine& line) {
+  void add_order(const takeoff::OrderLine& line, const char* record) {
     double unit = 1.0;
     Row row;
-    row.record = "order";
+    row.record = record;
     row.for_what = line.for_what;
     row.item = line.item;
     row.unit = line.unit;
@@ -307,6 +346,35 @@ std::string quantity_words(const takeoff::OrderLine& line, units::Style style) {
   return fmt::format("{:.0f} {}{}", line.quantity, line.unit, line.quantity == 1.0 ? "" : "s");
 }
 
+std::string item_words(const std::string& item, units::Style style) {
+  if (style == units::Style::metric && item.ends_with(" in")) {
+    const std::size_t number = item.rfind(' ', item.size() - 4) + 1;
+    if (const auto length_m = units::parse_length(item.substr(number), units::LengthUnit::in)) {
+      return item.substr(0, number) + units::show(*length_m, style);
+    }
+  }
+  return item;
+}
+
+std::string unit_price_words(const takeoff::OrderLine& line, units::Style style) {
+  if (!line.unit_price) {
+    return "-";
+  }
+  const bool in_feet = style == units::Style::feet_inches;
+  if (in_feet && line.unit == "m") {
+    return fmt::format("{:.2f} a ft", *line.unit_price * units::foot_m);
+  }
+  if (in_feet && line.unit == "m2") {
+    return fmt::format("{:.2f} a ft2", *line.unit_price * units::square_foot_m2);
+  }
+  return fmt::format("{:.2f} a {}", *line.unit_price, line.unit);
+}
+
+const char* nail_words() {
+  return "Nails of no given size: long enough to go 3/4 in into the deck, or through one "
+         "that is thinner (IRC R905.2.5, from memory).";
+}
+
 std::string to_csv(const Assessment& assessment, units::Style style) {
   Csv csv(style);
   for (const PlaneId id : assessment.surface.planes.ids()) {
@@ -318,7 +386,16 @@ std::string to_csv(const Assessment& assessment, units::Style style) {
   }
   add_lines(assessment.surface, csv);
   for (const takeoff::OrderLine& line : assessment.takeoff.order) {
-    csv.add_order(line);
+    csv.add_order(line, "order");
+  }
+  for (const takeoff::OrderLine& line : together_of(assessment.takeoff.order)) {
+    csv.add_order(line, "order_total");
+  }
+  if (assessment.takeoff.price.sum > 0.0) {
+    Row money;
+    money.record = "price_total";
+    money.price = fmt::format("{:.2f}", assessment.takeoff.price.sum);
+    csv.add(std::move(money));
   }
   Row total;
   total.record = "total";
@@ -334,6 +411,25 @@ std::vector<takeoff::OrderLine> by_item(const std::vector<takeoff::OrderLine>& o
     grouped.insert(last == grouped.rend() ? grouped.end() : last.base(), line);
   }
   return grouped;
+}
+
+std::vector<takeoff::OrderLine> together_of(const std::vector<takeoff::OrderLine>& order) {
+  std::vector<takeoff::OrderLine> sums;
+  for (const takeoff::OrderLine& line : order) {
+    const auto same = std::find_if(sums.begin(), sums.end(), [&](const auto& there) {
+      return there.item == line.item && there.unit == line.unit;
+    });
+    if (same == sums.end()) {
+      sums.push_back(line);
+      sums.back().for_what.clear();
+      continue;
+    }
+    same->quantity += line.quantity;
+    if (same->total_price && line.total_price) {
+      *same->total_price += *line.total_price;
+    }
+  }
+  return sums;
 }
 
 Drawing estimator_sheet(const Assessment& assessment, units::Style style, Paper paper) {

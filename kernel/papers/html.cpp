@@ -5,7 +5,9 @@
 #include "papers/estimator_sheet.hpp"
 #include "papers/inspector_sheet.hpp"
 #include "papers/plan_drawing.hpp"
+#include "papers/plan_names.hpp"
 #include "papers/ridge_drawing.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -76,6 +78,7 @@ class Report {
   void planes();
   void openings();
   void order();
+  void order_table(const std::vector<takeoff::OrderLine>& lines, bool has_for);
   void runs();
   void air();
   void closing();
@@ -230,14 +233,14 @@ void Report::tests(CompartmentId id) {
     if (test.compartment != id) {
       continue;
     }
-    const std::string verdict = verdict_word(test);
+    const ToldTest told = papers::told(a_, test, style_);
+    const std::string verdict = told.verdict;
     all_hold = all_hold && verdict != "FAILS";
-    rows.push_back({{(test.holds           ? "✓ "
+    rows.push_back({{(verdict == "holds"   ? "✓ "
                       : verdict == "FAILS" ? "✕ "
                                            : "! ") +
                          verdict,
-                     test.section, test.words + (test.from_memory ? " (Figure from memory.)" : ""),
-                     test.measured_text, test.needed},
+                     told.section, told.asks, told.measured, told.needed},
                     "",
                     verdict == "FAILS" ? "error" : ""});
   }
@@ -246,8 +249,7 @@ void Report::tests(CompartmentId id) {
   }
   const bool is_open = !all_hold || a_.attic.compartments.size() < 4;
   say(fmt::format("<details{}><summary>{}</summary>", is_open ? " open" : "",
-                  fmt::format("{} tests of the code: {}", rows.size(),
-                              all_hold ? "none fails" : "✕ not all hold")));
+                  (all_hold ? "" : "✕ ") + count_words(count_tests(a_, id))));
   table(heads("verdict|section|asks|measured|needed"), rows);
   say("</details>");
 }
@@ -304,8 +306,7 @@ void Report::planes() {
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
     const surface::Plane& plane = a_.surface.planes[id];
-    add(plane.id, plane.pitch.tangent() > 0.0 ? units::show_pitch(plane.pitch) : "flat",
-        a_.takeoff.planes[id]);
+    add(plane.id, pitch_words(plane.pitch, style_), a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
   table(heads("plane|pitch|area>|eave>|rake>|ridge>|hip>|valley>|wall>"), rows);
@@ -337,35 +338,45 @@ void Report::order() {
     say("</section>");
     return;
   }
+  note("Lengths and areas are net, without laps. " + std::string(nail_words()));
+  const auto without = static_cast<std::size_t>(a_.takeoff.price.without_price);
+  if (without > 0 && a_.takeoff.price.sum > 0.0) {
+    note(counted(without, "line of the order has", "lines of the order have") + " no price and " +
+         (without == 1 ? "is" : "are") + " not in the sum.");
+  }
+  say("<h3>All together</h3>");
+  order_table(together_of(a_.takeoff.order), false);
   const std::vector<takeoff::OrderLine> lines = by_item(a_.takeoff.order);
+  say(fmt::format("<details{}><summary>By what it is for: {}</summary>",
+                  lines.size() > 40 ? "" : " open", counted(lines.size(), "line", "lines")));
+  order_table(lines, true);
+  say("</details>\n</section>");
+}
+
+void Report::order_table(const std::vector<takeoff::OrderLine>& lines, bool has_for) {
   const bool is_priced = std::any_of(lines.begin(), lines.end(),
                                      [](const auto& line) { return line.total_price.has_value(); });
-  std::string titles = "item|how much>|for";
+  const std::string titles =
+      std::string("item|how much>") + (has_for ? "|for" : "") + (is_priced ? "|price>|sum>" : "");
   std::vector<Row> rows;
   for (const takeoff::OrderLine& line : lines) {
-    rows.push_back({{line.item, quantity_words(line, style_), line.for_what}});
+    rows.push_back({{item_words(line.item, style_), quantity_words(line, style_)}});
+    if (has_for) {
+      rows.back().cells.push_back(line.for_what);
+    }
     if (is_priced) {
-      rows.back().cells.push_back(
-          line.unit_price ? fmt::format("{:.2f} a {}", *line.unit_price, line.unit) : "-");
+      rows.back().cells.push_back(unit_price_words(line, style_));
       rows.back().cells.push_back(line.total_price ? fmt::format("{:.2f}", *line.total_price)
                                                    : "-");
     }
   }
   if (is_priced) {
-    titles += "|price>|sum>";
-    rows.push_back(
-        {{"all priced lines", "", "", "", fmt::format("{:.2f}", a_.takeoff.price.sum)}, "", "sum"});
+    Row sum{{"all that has a price"}, "", "sum"};
+    sum.cells.resize(has_for ? 5 : 4);
+    sum.cells.back() = fmt::format("{:.2f}", a_.takeoff.price.sum);
+    rows.push_back(std::move(sum));
   }
-  say(fmt::format("<details{}><summary>{} lines</summary>", lines.size() > 40 ? "" : " open",
-                  lines.size()));
   table(heads(titles), rows);
-  say("</details>");
-  if (is_priced && a_.takeoff.price.without_price > 0) {
-    note(fmt::format("{} lines have no price and are not in the sum.",
-                     a_.takeoff.price.without_price));
-  }
-  note("Lengths and areas are net, without laps.");
-  say("</section>");
 }
 
 void Report::runs() {
@@ -413,6 +424,9 @@ void Report::air() {
   section("air", "The air");
   note("A model: count on half as much or half as much again, in wind on more.");
   list(air_words(a_, style_));
+  if (const airflow::CaseAir* noon = a_.airflow.first(airflow::CaseKind::summer)) {
+    note(balance_words(*noon, a_.airflow, style_));
+  }
   std::vector<Row> rows;
   for (std::vector<std::string>& cells : air_rows(a_, style_)) {
     rows.push_back({std::move(cells)});

@@ -1,6 +1,8 @@
 // What can be pointed at in the report's 3D view.
 #include "papers/html.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/json_pieces.hpp"
+#include "papers/plan_names.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -86,7 +88,7 @@ Json Things::plane(PlaneId id) const {
   Json one = thing("plane", plane.id, "Plane " + plane.id, middle_of(plane));
   const bool is_flat = plane.pitch.tangent() == 0.0;
   one["normal"] = point(plane.frame.normal);
-  one["label"] = plane.id + (is_flat ? "  flat" : "  " + units::show_pitch(plane.pitch));
+  one["label"] = plane.id + "  " + pitch_words(plane.pitch, style_);
   row(one, "pitch",
       is_flat ? "flat"
               : fmt::format("{} ({:.1f}°)", units::show_pitch(plane.pitch), plane.pitch.degrees()));
@@ -134,7 +136,7 @@ Json Things::slot(const vents::Slot& slot) const {
   row(one, "product", slot.product);
   row(one, "plane", plane.id);
   row(one, "slot", length(slot.end_m - slot.start_m) + " long");
-  row(one, "along the eave", length(slot.start_m) + " to " + length(slot.end_m));
+  row(one, "along the eave", place_words(a_, slot, style_));
   row(one, "lower line", length(slot.lower_line_m) + " up the slope");
   row(one, "width", length(slot.width_m));
   row(one, "live bays", fmt::format("{} of {}", live, slot.bays.size()));

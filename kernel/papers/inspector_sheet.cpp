@@ -2,9 +2,11 @@
 
 #include "papers/air.hpp"
 #include "papers/air_drawing.hpp"
+#include "papers/marks.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/sheet.hpp"
 #include "papers/summary.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -68,7 +70,6 @@ class InspectorSheet {
     return (a.model.name.empty() ? std::string("Unnamed roof") : a.model.name) +
            ": attic ventilation, for the inspector";
   }
-  std::string length(double m) const { return units::show(m, style_); }
   std::string opening(double m2) const { return units::show_free_area(m2, style_); }
 
   void verdict();
@@ -86,7 +87,10 @@ class InspectorSheet {
 };
 
 void InspectorSheet::verdict() {
-  sheet_.paragraph("Tested against: " + a_.code.name + ".");
+  const bool is_told =
+      a_.code.edition.empty() || a_.code.name.find(a_.code.edition) != std::string::npos;
+  sheet_.paragraph("Tested against: " + a_.code.name +
+                   (is_told ? "." : ", edition " + a_.code.edition + "."));
   sheet_.paragraph(verdict_words(a_), 0.0, true);
 }
 
@@ -142,17 +146,18 @@ void InspectorSheet::openings() {
 
 void InspectorSheet::tests() {
   for (const CompartmentId id : a_.attic.compartments.ids()) {
+    sheet_.keep(40.0);
     sheet_.heading("Tests of " + a_.attic.compartments[id].id);
+    sheet_.paragraph(count_words(count_tests(a_, id)) + ".");
     std::vector<std::vector<std::string>> rows;
     for (const codes::Test& test : a_.tests.tests) {
       if (test.compartment != id) {
         continue;
       }
-      rows.push_back({verdict_word(test), test.section,
-                      test.words + (test.from_memory ? " (Figure from memory.)" : ""),
-                      test.measured_text, test.needed});
+      const ToldTest told = papers::told(a_, test, style_);
+      rows.push_back({told.verdict, told.section, told.asks, told.measured, told.needed});
     }
-    sheet_.table({{"", 0.8}, {"section", 1.3}, {"asks", 4.2}, {"measured", 1.7}, {"needed", 1.7}},
+    sheet_.table({{"", 1.0}, {"section", 1.3}, {"asks", 4.2}, {"measured", 1.7}, {"needed", 1.7}},
                  rows);
   }
 }
@@ -178,7 +183,6 @@ void InspectorSheet::air() {
   if (noon == nullptr || opening_rows(a_, style_).empty()) {
     return;
   }
-  sheet_.new_page();
   sheet_.heading("Where the air goes, by a model of steady weather");
   sheet_.table({{"weather", 3.0},
                 {"outside", 1.0, true},
@@ -188,26 +192,17 @@ void InspectorSheet::air() {
                 {"by exhaust", 1.2, true},
                 {"from rooms", 1.3, true}},
                air_rows(a_, style_));
-  // Heights as everywhere on the sheets: to the sixteenth, so that they can be found again.
-  const airflow::CaseAir* winter = a_.airflow.first(airflow::CaseKind::winter);
-  if (winter != nullptr && winter->neutral_level_m &&
-      winter->attic_c > winter->conditions.outside_c) {
-    sheet_.item("-", fmt::format("On a calm winter night air comes into the largest space below a "
-                                 "height of {} and leaves it above.",
-                                 length(*winter->neutral_level_m)));
-  }
   for (const std::string& words : air_words(a_, style_)) {
-    if (words.rfind("On a calm winter night", 0) != 0) {
-      sheet_.item("-", words);
-    }
+    sheet_.item("-", words);
   }
   constexpr double least_mm = 110.0;
   sheet_.keep(least_mm);
   sheet_.paragraph("The " + noon->conditions.name + ":", 0.0, true);
+  sheet_.paragraph(balance_words(*noon, a_.airflow, style_));
   sheet_.paragraph(air_plan_key());
+  sheet_.space(2.0);
   const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
-  const AirPlan plan{scale_to_fit(a_, frame, style_), {frame.low.x, frame.low.x + frame.size.x}};
-  draw_air_plan(a_, *noon, plan, style_, sheet_.page());
+  draw_air_plan(a_, *noon, roof_to_fit(a_, frame, style_), style_, sheet_.page());
   sheet_.new_page();
 }
 
@@ -233,21 +228,18 @@ std::string verdict_words(const Assessment& a) {
   for (const conflicts::Finding& finding : a.findings) {
     errors += finding.severity == conflicts::Severity::error ? 1 : 0;
   }
-  return a.is_at_fault()
-             ? fmt::format(
-                   "NOT in order: {} failed tests of the code, {} conflicts that are errors.",
-                   failed, errors)
-             : "In order: every test of the code holds and no conflict is an error.";
-}
-
-const char* verdict_word(const codes::Test& test) {
-  if (test.holds) {
-    return "holds";
-  }
-  if (test.is_advice) {
-    return "advice";
-  }
-  return test.is_condition ? "not met" : "FAILS";
+  const std::string verdict =
+      a.is_at_fault()
+          ? fmt::format("NOT in order: {} of the code, {}",
+                        counted(failed, "failed test", "failed tests"),
+                        counted(errors, "conflict that is an error", "conflicts that are errors"))
+          : "In order: every test of the code holds and no conflict is an error";
+  const std::size_t remembered = count_tests(a).from_memory;
+  return verdict + (remembered == 0 ? "."
+                    : remembered == 1
+                        ? "; 1 figure is from memory: check it against the code."
+                        : fmt::format("; {} figures are from memory: check them against the code.",
+                                      remembered));
 }
 
 std::vector<std::vector<std::string>> opening_rows(const Assessment& a, units::Style style) {
@@ -258,12 +250,17 @@ std::vector<std::vector<std::string>> opening_rows(const Assessment& a, units::S
       live += bay.live ? 1 : 0;
     }
     rows.push_back({slot.id, slot.product, a.surface.planes[slot.plane].id,
-                    units::show(slot.start_m, style) + " to " + units::show(slot.end_m, style),
-                    fmt::format("{} of {}", live, slot.bays.size()),
+                    place_words(a, slot, style), fmt::format("{} of {}", live, slot.bays.size()),
                     units::show_free_area(slot.free_area_m2, style)});
   }
   add_exhaust_rows(a, style, rows);
   return rows;
+}
+
+std::string place_words(const Assessment& a, const vents::Slot& slot, units::Style style) {
+  const SlotMarks marks = marks_of(a, slot);
+  return fmt::format("{} to {} from the left, {}", units::show(marks.start_from_left_m, style),
+                     units::show(marks.end_from_left_m, style), marks.left_hook);
 }
 
 Drawing inspector_sheet(const Assessment& assessment, units::Style style, Paper paper) {

@@ -17,8 +17,9 @@ Drawing inspector_sheet(const Assessment& assessment, units::Style style, Paper 
 /// Whether the roof is in order, in one sentence.
 std::string verdict_words(const Assessment& assessment);
 
-/// "holds", "FAILS", "advice", "not met".
-const char* verdict_word(const codes::Test& test);
+/// Where a slot is, along the eave as the crew hooks its tape: "4' 0\" to 18' 0\" from the left,
+/// rake edge", as seen from outside.
+std::string place_words(const Assessment& assessment, const vents::Slot& slot, units::Style style);
 
 /// One row an opening: id, product, what it is on, place or length, live bays, free area. Exhaust
 /// set piece by piece on one plane stands together.

@@ -63,10 +63,13 @@ void LessonSheet::air_path() {
     return;
   }
   const std::string bay = a_.framing.bays[place->bay].id;
-  const Frame whole{{sheet_.left_mm(), sheet_.y_mm() + 7.0}, {sheet_.width_mm(), section_mm}};
+  const Frame whole{{sheet_.left_mm(), sheet_.y_mm() + 11.0}, {sheet_.width_mm(), section_mm}};
   const std::string scale = draw_section(a_, *place, whole, style_, sheet_.page());
-  sheet_.paragraph(fmt::format("Plumb section up bay {}, over the house. Scale {}.", bay, scale));
-  sheet_.space(section_mm + 4.0);
+  sheet_.paragraph(fmt::format(
+      "Plumb section up bay {}, over the house. Scale {}. Dashed: the lower edge of the rafters. "
+      "A gap or a step in the roof is a chimney with its cricket, a skylight or another roof.",
+      bay, scale));
+  sheet_.space(section_mm + 3.0);
   const vents::Slot& slot = a_.vents.slots[place->slot];
   const Frame eave{{sheet_.left_mm(), sheet_.y_mm() + 7.0}, {sheet_.width_mm(), eave_mm}};
   const std::string detail = draw_eave_section(a_, *place, eave, style_, sheet_.page());
@@ -82,7 +85,9 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
   sheet_.item("2", fmt::format("It goes down through the slot: {} wide, its lower line {} up the "
                                "slope from the drip edge.",
                                length(slot.width_m), length(slot.lower_line_m)));
-  const std::string room = slot.space_over_insulation_m
+  const CompartmentId space = slot.compartment;
+  const bool is_insulated = !space.is_none() && a_.attic.compartments[space].insulation_m > 0.0;
+  const std::string room = slot.space_over_insulation_m && is_insulated
                                ? fmt::format("{} is open by the model; less than {} would choke it",
                                              length(*slot.space_over_insulation_m),
                                              length(vents::practice::over_insulation_m))
@@ -92,8 +97,11 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
               "The plate of the wall. Blocking or a full heel here would shut the way for a "
               "slot over the overhang.");
   sheet_.item("5",
-              "The insulation keeps the ceiling warm and stays below the stream; a baffle holds "
-              "it down where room is short.");
+              is_insulated
+                  ? "The insulation keeps the ceiling warm and stays below the stream; a "
+                    "baffle holds it down where room is short."
+                  : "The ceiling. No insulation is given in the model, so none is drawn: where "
+                    "there is some, it must stay below the stream.");
   sheet_.item("-",
               fmt::format("Bay {}: {}. Warm air rises and leaves at the top; what leaves draws "
                           "more in below.",

@@ -1,10 +1,10 @@
 #include "airflow/words.hpp"
-#include "codes/figures.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/lesson.hpp"
 #include "papers/marks.hpp"
 #include "papers/section_drawing.hpp"
 #include "papers/summary.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 #include "vents/practice.hpp"
 
@@ -198,19 +198,16 @@ void LessonSteps::code() {
       shown.push_back(&test);
     }
   }
-  const auto held = std::count_if(shown.begin(), shown.end(),
-                                  [](const codes::Test* test) { return test->holds; });
-  step.says.push_back(fmt::format("{} of its {} tests hold.", held, shown.size()));
+  step.says.push_back(count_words(count_tests(a_, space_)) + ".");
   std::stable_sort(shown.begin(), shown.end(), [](const codes::Test* x, const codes::Test* y) {
     return !x->holds && y->holds;
   });
   for (std::size_t i = 0; i < std::min(most_tests, shown.size()); ++i) {
     const codes::Test& test = *shown[i];
-    const codes::TestFigures figures =
-        codes::figures_of(test, a_.tests.required[test.compartment], style_);
-    step.says.push_back(fmt::format("{} {}: {} Measured {}, needed {}.",
-                                    test.holds ? "Holds:" : "Not met:", test.section, test.words,
-                                    figures.measured, figures.needed));
+    const ToldTest told = papers::told(a_, test, style_);
+    const char* verdict = !is_tested(a_, test) ? "Not tested:" : test.holds ? "Holds:" : "Not met:";
+    step.says.push_back(fmt::format("{} {}: {} Measured: {}; needed: {}.", verdict, told.section,
+                                    told.asks, told.measured, told.needed));
   }
   see_vents(step.sight);
   step.cautions.push_back(cautions()[4]);
@@ -264,9 +261,10 @@ void LessonSteps::place() {
   const vents::Slot& here = slot();
   const auto live = std::count_if(here.bays.begin(), here.bays.end(),
                                   [](const vents::SlotBay& bay) { return bay.live; });
-  step.says.push_back(fmt::format(
-      "Slot {} on plane {} opens onto {} bays, {} of them live: {} of free area.", here.id,
-      a_.surface.planes[here.plane].id, here.bays.size(), live, opening(here.free_area_m2)));
+  step.says.push_back(
+      fmt::format("Slot {} on plane {} opens onto {}, {} of them live: {} of free area.", here.id,
+                  a_.surface.planes[here.plane].id, counted(here.bays.size(), "bay", "bays"), live,
+                  opening(here.free_area_m2)));
   const model::Product* product = a_.product(here.product);
   if (here.courses) {
     step.says.push_back(fmt::format(

@@ -2,6 +2,8 @@
 
 #include "base/polygon.hpp"
 #include "papers/cairo.hpp"
+#include "papers/plan_names.hpp"
+#include "papers/plan_scale.hpp"
 
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
@@ -17,47 +19,34 @@ namespace {
 
 using surface::LineKind;
 
-constexpr double label_mm = 2.4;
-constexpr double least_label_line_mm = 9.0;
-
-polygon::Box plan_box(const surface::Surface& s) {
-  polygon::Box box;
-  for (const glm::dvec3& node : s.nodes) {
-    box.add(glm::dvec2(node));
-  }
-  return box;
-}
-
+constexpr double key_text_mm = 2.4;
 constexpr int most_side_by_side = 12;
 
-/// The sign of a vent that stands alone.
-Path vent_box(glm::dvec2 middle) {
-  constexpr double half = 1.2;
+void draw_vent_box(Page& page, glm::dvec2 middle) {
+  const double half = 1.2;
   Path box = area_of({{middle + glm::dvec2{-half, -half}, middle + glm::dvec2{half, -half},
                        middle + glm::dvec2{half, half}, middle + glm::dvec2{-half, half}}},
                      1.0);
   box.stroke = {0.4, 0.0, {}};
-  return box;
+  page.paths.push_back(std::move(box));
 }
 
 class PlanPen {
  public:
-  PlanPen(const Assessment& a, const PlanScale& scale, units::Style style, Page& page)
-      : a_(a), scale_(scale), style_(style), page_(page) {}
+  PlanPen(const Assessment& a, const PlanScale& scale, Page& page)
+      : a_(a), scale_(scale), page_(page) {}
 
   void planes();
   void obstacles();
   void openings();
   void lines();
   void marks(const std::vector<PlanMark>& marks);
-  void labels();
 
  private:
   glm::dvec2 at(glm::dvec3 p) const { return scale_.at(glm::dvec2(p)); }
 
   const Assessment& a_;
   const PlanScale& scale_;
-  units::Style style_;
   Page& page_;
 };
 
@@ -112,19 +101,18 @@ void PlanPen::openings() {
     const glm::dvec2 from = at(exhaust.from);
     const glm::dvec2 to = at(exhaust.to);
     if (glm::length(to - from) > 0.1) {
-      page_.paths.push_back(segment(from, to, {1.6, 0.0, {}}));
-      page_.paths.push_back(segment(from, to, {0.9, 1.0, {}}));
+      draw_vent_band(page_, from, to);
       continue;
     }
-    page_.paths.push_back(vent_box(from));
+    draw_vent_box(page_, from);
   }
 }
 
 void PlanPen::lines() {
   for (const surface::Line& line : a_.surface.lines) {
     if (line.kind != LineKind::wall_edge && line.plan_length_m > 1e-6) {
-      page_.paths.push_back(segment(at(a_.surface.nodes[line.from]), at(a_.surface.nodes[line.to]),
-                                    stroke_of(line.kind)));
+      draw_roof_line(page_, line.kind, at(a_.surface.nodes[line.from]),
+                     at(a_.surface.nodes[line.to]));
     }
   }
 }
@@ -148,176 +136,193 @@ void PlanPen::marks(const std::vector<PlanMark>& marks) {
   }
 }
 
-void PlanPen::labels() {
-  for (const surface::Plane& plane : a_.surface.planes) {
-    if (!plane.cricket.empty()) {
-      continue;
-    }
-    std::vector<glm::dvec2> loop;
-    for (const glm::dvec3& corner : surface::corners(a_.surface, plane.loops.front())) {
-      loop.push_back(at(corner));
-    }
-    Text name;
-    name.at = polygon::centroid(loop);
-    name.text = plane.id + "  " +
-                (plane.pitch.tangent() > 0 ? units::show_pitch(plane.pitch) : std::string("flat"));
-    name.size_mm = label_mm;
-    name.is_bold = true;
-    name.align = Align::middle;
-    name.has_halo = true;
-    add_label(page_, name);
-  }
-  for (const surface::Line& line : a_.surface.lines) {
-    const glm::dvec2 from = at(a_.surface.nodes[line.from]);
-    const glm::dvec2 to = at(a_.surface.nodes[line.to]);
-    if (line.kind == LineKind::wall_edge || glm::length(to - from) < least_label_line_mm) {
-      continue;
-    }
-    Text length;
-    length.text = units::show(line.length_m, style_);
-    length.size_mm = label_mm;
-    length.align = Align::middle;
-    length.has_halo = true;
-    const glm::dvec2 d = to - from;
-    double turned = std::atan2(d.y, d.x);
-    if (turned > 0.5 * std::numbers::pi + 1e-6 || turned <= -0.5 * std::numbers::pi + 1e-6) {
-      turned += turned > 0 ? -std::numbers::pi : std::numbers::pi;
-    }
-    length.turned_rad = turned;
-    const glm::dvec2 down{-std::sin(turned), std::cos(turned)};
-    length.at = (from + to) / 2.0 - 0.9 * down;
-    add_label(page_, length);
+/// The names that have no room, in columns.
+void draw_names_key(const std::vector<KeyedName>& keyed, const PlanScale& scale, Page& page) {
+  const double wide = key_wide_mm(keyed);
+  const auto rows =
+      static_cast<std::size_t>(std::max(1.0, std::floor(scale.key_size.y / key_row_mm)));
+  for (std::size_t i = 0; i < keyed.size(); ++i) {
+    const glm::dvec2 at = scale.key + glm::dvec2{wide * static_cast<double>(i / rows),
+                                                 key_row_mm * static_cast<double>(i % rows + 1)};
+    Text letter = label_at(at, keyed[i].letter, Align::left);
+    letter.is_bold = true;
+    page.texts.push_back(letter);
+    page.texts.push_back(label_at(at + glm::dvec2{5.0, 0.0}, keyed[i].name, Align::left));
   }
 }
 
-/// An arrow to the north and a bar of whole feet or metres.
-void draw_north_and_bar(const Assessment& a, const PlanScale& scale, const Frame& frame,
-                        units::Style style, Page& page) {
-  const double turned = a.model.site.north_deg * std::numbers::pi / 180;
-  const glm::dvec2 north{std::sin(turned), -std::cos(turned)};
-  draw_north(page, frame.low + glm::dvec2{7.0, 7.0}, north);
-  const bool in_feet = style == units::Style::feet_inches;
-  const double unit_m = in_feet ? units::foot_m : 1.0;
-  double count = in_feet ? 20 : 5;
-  if (count * unit_m * scale.mm_per_m > 0.45 * frame.size.x) {
-    count = in_feet ? 10 : 2;
+std::vector<PlanMark> marks_of_findings(const Assessment& assessment) {
+  std::vector<PlanMark> marks;
+  marks.reserve(assessment.findings.size());
+  for (const conflicts::Finding& finding : assessment.findings) {
+    marks.push_back({finding.at, fmt::format("{}", marks.size() + 1)});
   }
-  const double length = count * unit_m * scale.mm_per_m;
-  const glm::dvec2 left{frame.low.x + frame.size.x - length - 2.0,
-                        frame.low.y + frame.size.y - 2.0};
+  return marks;
+}
+
+enum class Openings { numbered, named };
+
+/// Everything but the key; the names that had no room.
+std::vector<KeyedName> draw_all(const Assessment& a, const PlanScale& scale, units::Style style,
+                                const std::vector<PlanMark>& marks, Openings openings, Page& page) {
+  PlanPen pen(a, scale, page);
+  draw_north_and_bar(a, scale, style, page);
+  pen.planes();
+  pen.obstacles();
+  pen.lines();
+  pen.openings();
+  pen.marks(marks);
+  PlanNames names(a, scale, style, page);
+  for (const PlanMark& mark : marks) {
+    const glm::dvec2 middle = scale.at(glm::dvec2(mark.at));
+    names.room().block(middle - glm::dvec2{2.2, 0.0}, middle + glm::dvec2{2.2, 0.0}, 2.2);
+  }
+  const double half = 0.5 * scale.key_size.y;
+  const glm::dvec2 left = scale.key + glm::dvec2{0.0, half};
+  names.room().block(left, left + glm::dvec2{scale.key_size.x, 0.0}, half);
+  names.room().block(scale.bar - glm::dvec2{bar_of(scale, style).length_mm, 0.0}, scale.bar, 2.0);
+  names.room().block(scale.arrow - glm::dvec2{6.0, 0.0}, scale.arrow + glm::dvec2{6.0, 0.0}, 6.0);
+  names.planes();
+  if (openings == Openings::named) {
+    names.openings();
+  }
+  names.obstacles();
+  names.lengths();
+  return names.keyed();
+}
+
+}  // namespace
+
+void draw_north_and_bar(const Assessment& a, const PlanScale& scale, units::Style style,
+                        Page& page) {
+  const double turned = a.model.site.north_deg * std::numbers::pi / 180;
+  const glm::dvec2 north = scale.along({std::sin(turned), std::cos(turned)});
+  const glm::dvec2 middle = scale.arrow;
+  const glm::dvec2 side{-north.y, north.x};
+  Path arrow = area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,
+                         middle - 2.5 * north, middle - 4.0 * north - 2.0 * side}},
+                       0.0);
+  page.paths.push_back(std::move(arrow));
+  Text letter;
+  letter.text = "N";
+  letter.size_mm = 3.2;
+  letter.is_bold = true;
+  letter.align = Align::middle;
+  letter.at = middle + 6.8 * north + glm::dvec2{0.0, 1.1};
+  page.texts.push_back(letter);
+
+  const double length = bar_of(scale, style).length_mm;
+  const glm::dvec2 left = scale.bar - glm::dvec2{length, 0.0};
   page.paths.push_back(segment(left, left + glm::dvec2{length, 0.0}, {0.5, 0.0, {}}));
   for (const double x : {0.0, length / 2, length}) {
     page.paths.push_back(
         segment(left + glm::dvec2{x, -1.2}, left + glm::dvec2{x, 0.0}, {0.3, 0.0, {}}));
   }
   Text words;
-  words.text = fmt::format("{:.0f} {}   {}", count, in_feet ? "ft" : "m", scale.words);
+  words.text = bar_words(scale, style);
   words.size_mm = 2.6;
   words.align = Align::right;
   words.at = left + glm::dvec2{length, -1.9};
   page.texts.push_back(words);
 }
 
-}  // namespace
-
 PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::Style style) {
-  const polygon::Box box = plan_box(assessment.surface);
-  const glm::dvec2 size = box.high - box.low;
-  // Room for labels at the border, the arrow above and the bar below.
-  const glm::dvec2 room = frame.size - glm::dvec2{8.0, 24.0};
-  const UsualScale usual = largest_fitting(plan_scales(style), size, room);
-  PlanScale scale;
-  scale.mm_per_m = usual.mm_per_m;
-  scale.words = usual.words;
-  scale.frame = frame;
-  const glm::dvec2 middle = (box.low + box.high) / 2.0;
-  const glm::dvec2 centre = frame.low + frame.size / 2.0 + glm::dvec2{0.0, 3.0};
-  scale.origin = centre - scale.mm_per_m * glm::dvec2{middle.x, -middle.y};
+  PlanScale scale = fitting(assessment, key_sizes({}), frame, style);
+  // A smaller roof leaves more names without room.
+  std::size_t most = 2;
+  for (int tries = 0; tries < 3; ++tries) {
+    Page trial;
+    const std::vector<KeyedName> keyed =
+        draw_all(assessment, scale, style, marks_of_findings(assessment), Openings::named, trial);
+    if (keyed.size() <= most) {
+      break;
+    }
+    most = keyed.size() + 2;
+    scale = fitting(assessment, key_sizes(keyed), frame, style);
+  }
   return scale;
 }
 
 void draw_plan(const Assessment& assessment, const PlanScale& scale, const Frame& frame,
                units::Style style, Page& page) {
-  std::vector<PlanMark> marks;
-  marks.reserve(assessment.findings.size());
-  for (const conflicts::Finding& finding : assessment.findings) {
-    marks.push_back({finding.at, fmt::format("{}", marks.size() + 1)});
-  }
   PlanScale framed = scale;
   framed.frame = frame;
-  draw_numbered_plan(assessment, framed, style, marks, page);
+  const std::vector<KeyedName> keyed =
+      draw_all(assessment, framed, style, marks_of_findings(assessment), Openings::named, page);
+  draw_names_key(keyed, framed, page);
 }
 
 void draw_numbered_plan(const Assessment& assessment, const PlanScale& scale, units::Style style,
                         const std::vector<PlanMark>& marks, Page& page) {
-  PlanPen pen(assessment, scale, style, page);
-  draw_north_and_bar(assessment, scale, scale.frame, style, page);
-  pen.planes();
-  pen.obstacles();
-  pen.lines();
-  pen.openings();
-  pen.marks(marks);
-  pen.labels();
+  const std::vector<KeyedName> keyed =
+      draw_all(assessment, scale, style, marks, Openings::numbered, page);
+  draw_names_key(keyed, scale, page);
 }
 
-double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_mm, Page& page) {
-  enum class Sign { line, along, box };
-  struct Entry {
-    const char* words;
-    Stroke stroke;
-    Sign sign = Sign::line;
-  };
-  std::vector<Entry> entries;
-  const std::array<std::pair<LineKind, const char*>, 10> kinds{
-      {{LineKind::eave, "eave"},
-       {LineKind::ridge, "ridge"},
-       {LineKind::hip, "hip"},
-       {LineKind::valley, "valley"},
-       {LineKind::rake, "rake"},
-       {LineKind::pitch_break, "pitch break"},
-       {LineKind::headwall, "headwall"},
-       {LineKind::sidewall, "sidewall"},
-       {LineKind::step_wall, "step wall"},
-       {LineKind::shed_top, "shed top"}}};
-  for (const auto& [kind, words] : kinds) {
-    const bool is_there =
-        std::any_of(assessment.surface.lines.begin(), assessment.surface.lines.end(),
-                    [wanted = kind](const surface::Line& line) { return line.kind == wanted; });
-    if (is_there) {
-      entries.push_back({words, stroke_of(kind)});
+namespace {
+
+/// A sample of a symbol in the key, its middle line from `left`.
+struct KeyEntry {
+  std::string words;
+  void (*draw)(Page&, glm::dvec2 left, glm::dvec2 right, LineKind);
+  LineKind kind = LineKind::eave;
+};
+
+std::vector<KeyEntry> key_entries(const Assessment& a) {
+  std::vector<KeyEntry> entries;
+  for (const LineKind kind : {LineKind::eave, LineKind::rake, LineKind::ridge, LineKind::hip,
+                              LineKind::valley, LineKind::pitch_break, LineKind::shed_top,
+                              LineKind::headwall, LineKind::sidewall, LineKind::step_wall}) {
+    if (std::any_of(a.surface.lines.begin(), a.surface.lines.end(),
+                    [&](const surface::Line& line) { return line.kind == kind; })) {
+      entries.push_back({surface::word(kind),
+                         [](Page& page, glm::dvec2 left, glm::dvec2 right, LineKind k) {
+                           draw_roof_line(page, k, left, right);
+                         },
+                         kind});
+      std::replace(entries.back().words.begin(), entries.back().words.end(), '_', ' ');
     }
   }
-  entries.push_back({"intake slot", {1.3, 0.0, {}}});
-  const auto has_vent = [&](bool is_along) {
-    return std::any_of(assessment.vents.exhausts.begin(), assessment.vents.exhausts.end(),
-                       [&](const vents::Exhaust& vent) { return vent.line.is_none() != is_along; });
+  if (!a.vents.slots.empty()) {
+    entries.push_back({"intake slot", [](Page& page, glm::dvec2 left, glm::dvec2 right, LineKind) {
+                         page.paths.push_back(segment(left, right, {1.3, 0.0, {}}));
+                       }});
+  }
+  const auto has = [&](bool is_along_line) {
+    return std::any_of(
+        a.vents.exhausts.begin(), a.vents.exhausts.end(),
+        [&](const vents::Exhaust& one) { return one.line.is_none() != is_along_line; });
   };
-  const bool has_single = has_vent(false);
-  if (has_vent(true) || !has_single) {
-    entries.push_back({"exhaust", {1.6, 0.0, {}}, Sign::along});
+  if (has(true)) {
+    entries.push_back(
+        {"exhaust along a line", [](Page& page, glm::dvec2 left, glm::dvec2 right, LineKind) {
+           draw_vent_band(page, left, right);
+         }});
   }
-  if (has_single) {
-    entries.push_back({"single vent or louvre", {0.0, 0.0, {}}, Sign::box});
+  if (has(false)) {
+    entries.push_back(
+        {"exhaust piece", [](Page& page, glm::dvec2 left, glm::dvec2 right, LineKind) {
+           draw_vent_box(page, (left + right) / 2.0);
+         }});
   }
+  return entries;
+}
+
+}  // namespace
+
+double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_mm, Page& page) {
+  constexpr double sample = 9.0;
+  constexpr double size = 2.6;
   double x = 0.0;
   double y = 0.0;
-  for (const Entry& entry : entries) {
-    constexpr double sample = 9.0;
-    constexpr double size = 2.6;
+  for (const KeyEntry& entry : key_entries(assessment)) {
     const double wide = sample + 1.5 + text_width_mm(entry.words, size, false) + 5.0;
     if (x > 0.0 && x + wide > width_mm) {
       x = 0.0;
       y += 4.5;
     }
     const glm::dvec2 left = at + glm::dvec2{x, y};
-    if (entry.sign == Sign::box) {
-      page.paths.push_back(vent_box(left + glm::dvec2{0.5 * sample, 0.0}));
-    } else {
-      page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, entry.stroke));
-    }
-    if (entry.sign == Sign::along) {
-      page.paths.push_back(segment(left, left + glm::dvec2{sample, 0.0}, {0.9, 1.0, {}}));
-    }
+    entry.draw(page, left, left + glm::dvec2{sample, 0.0}, entry.kind);
     Text text;
     text.at = left + glm::dvec2{sample + 1.5, 0.9};
     text.text = entry.words;
@@ -325,7 +330,14 @@ double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_m
     page.texts.push_back(text);
     x += wide;
   }
-  return y + 4.5;
+  Text note;
+  note.text =
+      "* true length, up the slope: longer than on this plan. Other lengths measure as "
+      "they are written.";
+  note.size_mm = size;
+  note.at = at + glm::dvec2{0.0, y + 5.4};
+  page.texts.push_back(note);
+  return y + 9.0;
 }
 
 }  // namespace ridgeward::papers

@@ -13,9 +13,10 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr double shown_wall_m = 0.7;   // of the walls below their plates
-constexpr double vent_high_m = 0.025;  // of the strip over the deck, as drawn
-constexpr double under_deck_m = 0.04;  // of the arrows, where there is room
+constexpr double shown_wall_m = 0.7;       // of the walls below their plates
+constexpr double most_over_plate_m = 0.9;  // of a roof that rests on a wall
+constexpr double vent_high_m = 0.025;      // of the strip over the deck, as drawn
+constexpr double under_deck_m = 0.04;      // of the arrows, where there is room
 constexpr int samples = 160;
 
 /// Level distance and height onto the page.
@@ -33,10 +34,18 @@ class SectionPen {
   void exhaust();
   void singles();
   void air();
+  double slope_rad() const { return plane().pitch.radians(); }
+  /// Middle of the top of the first wall that is drawn; `otherwise` without one.
+  glm::dvec2 first_wall(glm::dvec2 otherwise) const;
+  /// Plumb, from the top of the deck to the middle of the stream below it.
+  double under_deck() const {
+    return (part().deck_m + under_deck_m) * plane().pitch.slope_factor();
+  }
   double roof_at(double s) const;
   /// Level distance of a place up the slope of the bay's plane.
   double level(double v_m) const;
-  void number(const char* text, glm::dvec2 sz);
+  /// In a ring `away_mm` from what it names on the page, with a line to it.
+  void number(const char* text, glm::dvec2 sz, glm::dvec2 away_mm);
 
   glm::dvec2 low{0.0};  ///< window
   glm::dvec2 high{0.0};
@@ -58,8 +67,10 @@ class SectionPen {
   const Assessment& a_;
   const SectionPlace& place_;
   std::vector<RoofPiece> pieces_;
+  std::vector<glm::dvec2> wall_tops_;  ///< of those that were drawn
   Page& page_;
   double mm_per_m_ = 1.0;
+  double foot_mm_ = 0.0;  ///< of the frame, on the page
   glm::dvec2 origin_{0.0};
 };
 
@@ -78,6 +89,7 @@ std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,
 
 void SectionPen::fit(const UsualScale& scale, const Frame& frame) {
   mm_per_m_ = scale.mm_per_m;
+  foot_mm_ = frame.low.y + frame.size.y;
   const glm::dvec2 middle = (low + high) / 2.0;
   origin_ = frame.low + frame.size / 2.0 - mm_per_m_ * glm::dvec2{middle.x, -middle.y};
 }
@@ -148,6 +160,10 @@ void SectionPen::walls() {
     const model::Part& one = a_.model.parts[i];
     for (const polygon::Chord& chord : chords(a_.surface.wall_outlines[i])) {
       for (const double s : {chord.from, chord.to - one.wall_thickness_m}) {
+        // One that no roof rests on is a side of a higher part, or stands beyond the cut.
+        if (roof_at(s + one.wall_thickness_m / 2) - one.plate_m > most_over_plate_m) {
+          continue;
+        }
         const double foot = one.plate_m - shown_wall_m;
         Path wall = area_of(cut({{s, foot},
                                  {s + one.wall_thickness_m, foot},
@@ -156,10 +172,19 @@ void SectionPen::walls() {
                             1.0);
         wall.stroke = {0.3, 0.0, {}};
         wall.hatch = {1.2, -0.8, 0.4};
+        if (!wall.loops.empty()) {
+          wall_tops_.emplace_back(s + one.wall_thickness_m / 2, one.plate_m);
+        }
         page_.paths.push_back(std::move(wall));
       }
     }
   }
+}
+
+glm::dvec2 SectionPen::first_wall(glm::dvec2 otherwise) const {
+  const auto first = std::min_element(wall_tops_.begin(), wall_tops_.end(),
+                                      [](glm::dvec2 a, glm::dvec2 b) { return a.x < b.x; });
+  return first == wall_tops_.end() ? otherwise : *first;
 }
 
 /// One ceiling's stretch of the cut with its insulation, as far as the deck leaves room.
@@ -358,14 +383,19 @@ void SectionPen::air() {
   }
 }
 
-void SectionPen::number(const char* text, glm::dvec2 sz) {
-  Text label = label_at(at(sz), text);
+void SectionPen::number(const char* text, glm::dvec2 sz, glm::dvec2 away_mm) {
+  constexpr double ring_mm = 2.1;
+  const glm::dvec2 target = at(sz);
+  away_mm.y = std::min(away_mm.y, foot_mm_ - ring_mm - target.y);
+  const glm::dvec2 middle = target + away_mm;
+  Text label = label_at(middle + glm::dvec2{0.0, 0.9}, text);
   label.is_bold = true;
   label.has_halo = false;
-  const glm::dvec2 middle = label.at - glm::dvec2{0.0, 0.9};
-  if (add_label(page_, label)) {
-    page_.paths.push_back(ring_about(middle, 2.1));
-  }
+  page_.paths.push_back(
+      segment(target, middle - ring_mm * glm::normalize(away_mm), {0.2, 0.0, {}}));
+  page_.paths.push_back(area_of({ring_about(target, 0.45).loops.front()}, 0.0));
+  page_.paths.push_back(ring_about(middle, ring_mm));
+  add_label(page_, label);
 }
 
 }  // namespace
@@ -431,7 +461,8 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   const double drip = pen.level(slot.drip_v_m);
   const double wall = pen.level(slot.drip_v_m + slot.wall_line_m);
   const double in = pen.level(slot.drip_v_m + (slot.lower_line_m + slot.upper_line_m()) / 2);
-  const double reach = std::max(wall, in) + 0.7;
+  // Steep roofs soon leave the picture: less of them is shown, so that it is large enough.
+  const double reach = std::max(wall, in) + std::clamp(0.45 / std::tan(pen.slope_rad()), 0.3, 0.7);
   const attic::Space* attic = nullptr;
   for (const attic::Space& space : assessment.attic.spaces) {
     attic = space.compartment == slot.compartment && attic == nullptr ? &space : attic;
@@ -447,13 +478,18 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   pen.deck();
   pen.slot();
   pen.air();
-  const double away = 5.0 / scale.mm_per_m;
-  const double beyond = wall + 0.45;
-  pen.number("1", {drip - 0.04, pen.roof_at(drip) + away});
-  pen.number("2", {in, pen.roof_at(in) + 1.4 * away});
-  pen.number("3", {beyond, pen.roof_at(beyond) - 0.11});
-  pen.number("4", {wall - 1.2 * away, pen.low.y + away});
-  pen.number("5", {beyond, ceiling + 0.07});
+  const double slope = pen.slope_rad();
+  const glm::dvec2 out{-std::sin(slope), -std::cos(slope)};
+  const glm::dvec2 up{std::cos(slope), -std::sin(slope)};
+  const double beyond = std::max(wall, in) + 0.6 * (reach - std::max(wall, in));
+  const glm::dvec2 plate = pen.first_wall({wall, ceiling});
+  const double low_side = std::min(ceiling, plate.y);
+  pen.number("1", {drip + 0.01, pen.roof_at(drip + 0.01) + vent_high_m / 2}, 9.0 * out - 5.0 * up);
+  pen.number("2", {in, pen.roof_at(in)}, 13.0 * out);
+  pen.number("3", {beyond, pen.roof_at(beyond) - pen.under_deck()}, 11.0 * out + 4.0 * up);
+  pen.number("4", plate, {6.0, 20.0 + (plate.y - low_side) * scale.mm_per_m});
+  pen.number("5", {reach - 0.06, ceiling + 0.03},
+             {0.0, 9.0 + (ceiling - low_side) * scale.mm_per_m});
   return scale.words;
 }
 

@@ -106,8 +106,18 @@ void Sheet::back_to(const Place& place) {
 }
 
 void Sheet::keep(double height_mm) {
-  if (room_mm() < height_mm) {
-    new_page();
+  if (room_mm() >= height_mm) {
+    return;
+  }
+  // A heading does not stay behind alone.
+  const bool has_heading = y_ == heading_y_ && !page().texts.empty();
+  const std::string text = has_heading ? page().texts.back().text : std::string();
+  if (has_heading) {
+    page().texts.pop_back();
+  }
+  new_page();
+  if (has_heading) {
+    heading(text);
   }
 }
 
@@ -146,6 +156,7 @@ void Sheet::heading(const std::string& text) {
   line.is_bold = true;
   page().texts.push_back(line);
   y_ += 2.0;
+  heading_y_ = y_;
 }
 
 void Sheet::paragraph(const std::string& text, double indent_mm, bool is_bold) {
@@ -228,7 +239,7 @@ void Sheet::titles(const std::vector<Column>& columns) {
 
 void Sheet::table(const std::vector<Column>& columns,
                   const std::vector<std::vector<std::string>>& rows) {
-  keep(3 * line_mm + 4.0);
+  keep(2 * line_mm + 4.0 + (rows.empty() ? 0.0 : row_height(columns, rows.front())));
   titles(columns);
   for (const std::vector<std::string>& one : rows) {
     if (room_mm() < row_height(columns, one)) {

@@ -49,6 +49,7 @@ class Sheet {
   void keep(double height_mm);
   void space(double height_mm) { y_ += height_mm; }
 
+  /// Goes with what follows it to the next page.
   void heading(const std::string& text);
   void paragraph(const std::string& text, double indent_mm = 0.0, bool is_bold = false);
   /// With a sign before it ("1", "-"), wrapped beside it.
@@ -77,6 +78,7 @@ class Sheet {
   double foot_top_ = 0.0;
   double y_ = 0.0;
   double top_ = 0.0;
+  double heading_y_ = -1.0;  ///< where the last heading ended; nothing follows it while y_ is there
 };
 
 /// The text's words in lines that fit.

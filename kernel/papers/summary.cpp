@@ -4,7 +4,9 @@
 #include "papers/air.hpp"
 #include "papers/compartments.hpp"
 #include "papers/marks.hpp"
+#include "papers/plan_names.hpp"
 #include "papers/text_table.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <fmt/format.h>
@@ -75,7 +77,7 @@ void Writer::planes() {
   for (const PlaneId id : a.surface.planes.ids()) {
     const surface::Plane& p = a.surface.planes[id];
     const bool is_flat = p.pitch.tangent() == 0.0;
-    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), is_flat ? "flat" : units::show_pitch(p.pitch),
+    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), pitch_words(p.pitch, style),
         a.takeoff.planes[id]);
   }
   row("all", "", "", a.takeoff.totals);
@@ -139,19 +141,21 @@ void Writer::slot(const vents::Slot& s) {
     live += b.live ? 1 : 0;
   }
   const std::string plane = a.surface.planes[s.plane].id;
+  const SlotMarks marks = marks_of(a, s);
   entry(fmt::format("  {:<10} {}, plane {}: free area {}", s.id, s.product, plane,
                     opening(s.free_area_m2)));
-  const std::optional<SoffitMarks> soffit = marks_of(a, s).soffit;
   const std::string across =
-      soffit ? fmt::format("cut level in the soffit, {} from the eave's outer edge, {} wide",
-                           length(soffit->from_edge_m), length(soffit->wide_m))
-             : fmt::format("its lower line {} up the slope from the drip edge, {} wide",
-                           length(s.lower_line_m), length(s.width_m));
-  wrapped(fmt::format("slot {} long, from {} to {} along the eave from the plane's left end; {}",
-                      length(s.end_m - s.start_m), length(s.start_m), length(s.end_m), across),
+      marks.soffit ? fmt::format("cut level in the soffit, {} from the eave's outer edge, {} wide",
+                                 length(marks.soffit->from_edge_m), length(marks.soffit->wide_m))
+                   : fmt::format("its lower line {} up the slope from the drip edge, {} wide",
+                                 length(s.lower_line_m), length(s.width_m));
+  wrapped(fmt::format("slot {} long, from {} to {} along the eave from its left end ({}); {}",
+                      length(s.end_m - s.start_m), length(marks.start_from_left_m),
+                      length(marks.end_from_left_m), marks.left_hook, across),
           13);
-  wrapped(fmt::format("opens onto {} bays, {} live, {} clear between {} rafters: {}", s.bays.size(),
-                      live, length(open), s.crossings.size(), bays_in_words(*this, s)),
+  wrapped(fmt::format("opens onto {}, {} live, {} clear between {}: {}",
+                      counted(s.bays.size(), "bay", "bays"), live, length(open),
+                      counted(s.crossings.size(), "rafter", "rafters"), bays_in_words(*this, s)),
           13);
 }
 

@@ -3,6 +3,7 @@
 #include "airflow/words.hpp"
 #include "papers/lesson.hpp"
 #include "papers/section_drawing.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 #include "vents/stage.hpp"
 
@@ -308,8 +309,9 @@ void Comparer::bays() {
 }
 
 void Comparer::findings() {
-  for (const auto& [severity, what] : {std::pair{conflicts::Severity::error, "Faults"},
-                                       std::pair{conflicts::Severity::warning, "Warnings"}}) {
+  for (const auto& [severity, what] :
+       {std::pair{conflicts::Severity::error, "Conflicts that are errors"},
+        std::pair{conflicts::Severity::warning, "Conflicts that are warnings"}}) {
     row(what, [severity = severity](const Assessment& a) {
       return fmt::format("{}", std::count_if(a.findings.begin(), a.findings.end(),
                                              [&](const conflicts::Finding& finding) {
@@ -317,7 +319,7 @@ void Comparer::findings() {
                                              }));
     });
   }
-  row("Code tests not met", [](const Assessment& a) {
+  row("Failed tests of the code", [](const Assessment& a) {
     return fmt::format(
         "{}",
         std::count_if(a.tests.tests.begin(), a.tests.tests.end(), [](const codes::Test& test) {
@@ -342,7 +344,8 @@ void Comparer::findings() {
     outcome_.says.push_back({fresh[i]->message, fresh[i]->severity});
   }
   if (fresh.size() > most_findings) {
-    outcome_.says.push_back({fmt::format("And {} more findings.", fresh.size() - most_findings),
+    outcome_.says.push_back({fmt::format("And {}.", counted(fresh.size() - most_findings,
+                                                            "more finding", "more findings")),
                              fresh[most_findings]->severity});
   }
 }

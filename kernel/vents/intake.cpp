@@ -87,7 +87,8 @@ class RunSetter {
  private:
   bool is_usable(const model::IntakeRun& run, const model::Product& product,
                  const std::string& where);
-  bool is_on_eave(const model::IntakeRun& run, const Asked& reach, const std::string& where);
+  bool is_on_eave(const model::IntakeRun& run, const Asked& eave, const Asked& reach,
+                  const std::string& where);
   void cut_slots(const model::IntakeRun& run, const model::Product& product, PlaneId plane,
                  const IntakeBand& band, const Asked& asked);
   Slot slot_in(const model::IntakeRun& run, const model::Product& product, PlaneId plane,
@@ -265,7 +266,7 @@ void RunSetter::cut_slots(const model::IntakeRun& run, const model::Product& pro
   }
 }
 
-bool RunSetter::is_on_eave(const model::IntakeRun& run, const Asked& reach,
+bool RunSetter::is_on_eave(const model::IntakeRun& run, const Asked& eave, const Asked& reach,
                            const std::string& where) {
   if (run.whole || (run.to_m - run.from_m > near_m && run.from_m >= reach.from_m - near_m &&
                     run.to_m <= reach.to_m + near_m)) {
@@ -273,12 +274,18 @@ bool RunSetter::is_on_eave(const model::IntakeRun& run, const Asked& reach,
   }
   const bool is_imperial =
       site_.model.unit == units::LengthUnit::ft || site_.model.unit == units::LengthUnit::in;
-  faults_.push_back(
-      {"vent.run_outside", where + (run.to_m > reach.to_m + near_m ? "/to" : "/from"),
-       "Run " + run.id + " does not lie on the eave of " + run.plane + ", which is " +
-           units::show(reach.to_m, is_imperial ? units::Style::feet_inches : units::Style::metric) +
-           " long.",
-       "Give from and to along the eave from its left end, from less than to."});
+  const auto length = [&](double m) {
+    return units::show(m, is_imperial ? units::Style::feet_inches : units::Style::metric);
+  };
+  const std::string goes_on =
+      reach.to_m > eave.to_m + near_m
+          ? "; at the height of the slot the plane goes on to " + length(reach.to_m)
+          : std::string();
+  faults_.push_back({"vent.run_outside", where + (run.to_m > reach.to_m + near_m ? "/to" : "/from"),
+                     "Run " + run.id + " does not lie on the eave of " + run.plane +
+                         ", which goes from " + length(eave.from_m) + " to " + length(eave.to_m) +
+                         goes_on + ".",
+                     "Give from and to along the eave from its left end, from less than to."});
   return false;
 }
 
@@ -301,11 +308,12 @@ void RunSetter::set(const model::IntakeRun& run, const std::string& where) {
   for (const EaveLine& eave : eaves) {
     reach = {std::min(reach.from_m, eave.from_u_m), std::max(reach.to_m, eave.to_u_m)};
   }
+  const Asked eave_ends = reach;
   for (const IntakeBand& one : all) {
     reach = {std::min(reach.from_m, one.stretch.left.u_m),
              std::max(reach.to_m, one.stretch.right.u_m)};
   }
-  if (!is_on_eave(run, reach, where)) {
+  if (!is_on_eave(run, eave_ends, reach, where)) {
     return;
   }
   const Asked asked =

@@ -458,6 +458,7 @@ TEST_CASE("the table for spreadsheets: RFC 4180, units in the heads, sums as in 
     REQUIRE(column.contains(area_name));
     REQUIRE(column.contains(in_feet ? "eave_ft" : "eave_m"));
     std::map<std::string, double> sums;
+    std::map<std::string, std::map<std::string, double>> quantities;
     bool has_quoted = false;
     for (std::size_t r = 1; r < rows.size(); ++r) {
       REQUIRE(rows[r].size() == rows[0].size());
@@ -466,7 +467,17 @@ TEST_CASE("the table for spreadsheets: RFC 4180, units in the heads, sums as in 
       sums[record] += area.empty() ? 0.0 : std::stod(area);
       has_quoted = has_quoted || rows[r][column["for"]] == "south, \"long\" side";
       const std::string& place = rows[r][column[record == "order" ? "for" : "plane"]];
-      CHECK((record == "total" || !place.empty()));
+      CHECK((record == "total" || record == "price_total" || record == "order_total" ||
+             !place.empty()));
+      if (record == "order" || record == "order_total") {
+        quantities[rows[r][column["item"]]][record] += std::stod(rows[r][column["quantity"]]);
+      }
+    }
+    // Every item once more, all of it.
+    CHECK(quantities.size() > 5);
+    for (const auto& [item, sum] : quantities) {
+      INFO(item);
+      CHECK(sum.at("order_total") == Approx(sum.at("order")));
     }
     CHECK(has_quoted);
     CHECK(sums["plane"] == Approx(sums["total"]).epsilon(1e-6));
@@ -481,7 +492,7 @@ TEST_CASE("the air in plan: rings where it leaves, arrows where it comes in, fig
   const papers::Frame frame{{10, 10}, {180, 200}};
   const papers::PlanScale scale = papers::scale_to_fit(a, frame, feet);
   papers::Page page;
-  papers::draw_air_plan(a, noon, {scale, {-1e3, 1e3}}, feet, page);
+  papers::draw_air_plan(a, noon, scale, feet, page);
   std::size_t arrows = 0;
   for (const papers::Path& path : filled(page, 0.0)) {
     arrows += path.loops[0].size() == 3 ? 1 : 0;

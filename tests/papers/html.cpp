@@ -3,7 +3,9 @@
 #include "papers/html.hpp"
 
 #include "assessed.hpp"
+#include "papers/estimator_sheet.hpp"
 #include "papers/json.hpp"
+#include "papers/told_tests.hpp"
 
 #include <glm/geometric.hpp>
 #include <nlohmann/json.hpp>
@@ -83,15 +85,16 @@ TEST_CASE("the report holds what the papers hold") {
     for (const codes::Test& test : a.tests.tests) {
       holds(test.section);
       holds(test.words);
-      holds(test.measured_text);
-      holds(test.needed);
+      const papers::ToldTest told = papers::told(a, test, style);
+      holds(told.measured);
+      holds(told.needed);
     }
     for (const conflicts::Finding& finding : a.findings) {
       holds(finding.message);
       holds(finding.remedy);
     }
     for (const takeoff::OrderLine& line : a.takeoff.order) {
-      holds(line.item);
+      holds(papers::item_words(line.item, style));
       holds(line.for_what);
     }
     for (const takeoff::SectionRun& run : a.takeoff.sections) {

@@ -2,6 +2,9 @@
 // against the JSON, boxes of texts compared.
 #include "papers/sheets.hpp"
 
+#include "airflow/words.hpp"
+#include "base/polygon.hpp"
+#include "papers/air.hpp"
 #include "papers/assessed.hpp"
 #include "papers/cairo.hpp"
 #include "papers/crew_steps.hpp"
@@ -11,8 +14,11 @@
 #include "papers/lesson_sheet.hpp"
 #include "papers/marks.hpp"
 #include "papers/plan_drawing.hpp"
+#include "papers/plan_names.hpp"
+#include "papers/section_drawing.hpp"
 #include "papers/sheet.hpp"
 #include "papers/summary.hpp"
+#include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
 #include <catch2/catch.hpp>
@@ -85,6 +91,7 @@ void add_lengths(const nlohmann::json& json, std::set<std::string>& known) {
     const double m = std::abs(json.get<double>());
     known.insert(units::show(m, units::Style::feet_inches));
     known.insert(units::show(m, units::Style::metric));
+    known.insert(fmt::format("{:.3f} m", m));  // columns keep to metres
   } else if (json.is_string()) {
     for (const std::string& length : lengths_in(json.get<std::string>())) {
       known.insert(length);
@@ -177,6 +184,18 @@ TEST_CASE(
       REQUIRE(static_cast<std::size_t>(std::count(text.begin(), text.end(), '\f')) ==
               set.pages.size());
       check_contents(a, without_gaps(text), style);
+      // Sums of the order, sizes in its items' names, the airflow's sentences in the other unit.
+      for (const takeoff::OrderLine& line : papers::together_of(a.takeoff.order)) {
+        known.insert(papers::quantity_words(line, style));
+        for (const std::string& length : lengths_in(papers::item_words(line.item, style))) {
+          known.insert(length);
+        }
+      }
+      for (const std::string& words : papers::air_words(a, style)) {
+        for (const std::string& length : lengths_in(words)) {
+          known.insert(length);
+        }
+      }
       for (const papers::Page& page : set.pages) {
         for (const papers::Text& one : page.texts) {
           CAPTURE(one.text);
@@ -300,4 +319,236 @@ TEST_CASE("the summary says what is bought, how it is cut, and how long the orde
     CHECK(text.find(fmt::format("{} lines in the order", a.takeoff.order.size())) !=
           std::string::npos);
   }
+}
+
+namespace {
+
+/// In plan, of what is seen of a plane.
+polygon::Loops plan_of(const Assessment& a, PlaneId id) {
+  polygon::Loops loops;
+  for (const surface::Loop& loop : a.surface.planes[id].loops) {
+    loops.emplace_back();
+    for (const glm::dvec3& corner : surface::corners(a.surface, loop)) {
+      loops.back().emplace_back(corner);
+    }
+  }
+  return loops;
+}
+
+double height_at(const surface::Plane& plane, glm::dvec2 p) {
+  const glm::dvec3 n = plane.frame.normal;
+  return plane.frame.origin.z - glm::dot(glm::dvec2(n), p - glm::dvec2(plane.frame.origin)) / n.z;
+}
+
+glm::dvec2 middle_of(const papers::Text& text) {
+  glm::dvec2 sum{0.0};
+  for (const glm::dvec2 corner : papers::box_of(text)) {
+    sum += corner / 4.0;
+  }
+  return sum;
+}
+
+/// The bold texts of a page that say just this.
+std::vector<papers::Text> bold(const papers::Page& page, const std::string& words) {
+  std::vector<papers::Text> found;
+  std::copy_if(page.texts.begin(), page.texts.end(), std::back_inserter(found),
+               [&](const auto& one) { return one.is_bold && one.text == words; });
+  return found;
+}
+
+const papers::Frame plan_frame{{15, 60}, {186, 195}};
+
+}  // namespace
+
+TEST_CASE("every plane is named on the plan, on itself or by a letter of the key") {
+  for (const std::filesystem::path& house : houses()) {
+    const Assessment a = assessed(house);
+    const units::Style style = units::Style::feet_inches;
+    const papers::PlanScale scale = papers::scale_to_fit(a, plan_frame, style);
+    papers::Page page;
+    papers::draw_plan(a, scale, plan_frame, style, page);
+    for (const PlaneId id : a.surface.planes.ids()) {
+      const surface::Plane& plane = a.surface.planes[id];
+      if (!plane.cricket.empty()) {
+        continue;
+      }
+      CAPTURE(house.string(), plane.id);
+      const std::string line = plane.id + "  " + papers::pitch_words(plane.pitch, style);
+      std::vector<papers::Text> names = bold(page, line);
+      const std::vector<papers::Text> alone = bold(page, plane.id);
+      names.insert(names.end(), alone.begin(), alone.end());
+      const auto keyed = std::find_if(page.texts.begin(), page.texts.end(), [&](const auto& one) {
+        return !one.is_bold && one.text == line;
+      });
+      if (names.empty() && keyed != page.texts.end()) {
+        // The letter before it in the key, and once on the roof.
+        REQUIRE(keyed != page.texts.begin());
+        REQUIRE(bold(page, std::prev(keyed)->text).size() == 2);
+        continue;
+      }
+      REQUIRE(names.size() == 1);
+      // Where roofs lie one above the other the name belongs to the upper one.
+      const glm::dvec2 at = scale.from(middle_of(names[0]));
+      for (const PlaneId other : a.surface.planes.ids()) {
+        if (other != id && polygon::contains(plan_of(a, other), at)) {
+          REQUIRE(height_at(a.surface.planes[other], at) < height_at(plane, at));
+        }
+      }
+      for (const glm::dvec2 corner : papers::box_of(names[0])) {
+        REQUIRE(polygon::contains(plan_of(a, id), scale.from(corner)));
+      }
+    }
+  }
+}
+
+TEST_CASE("no label of a plan covers a slot or a vent, and each of them is named") {
+  for (const std::filesystem::path& house : houses()) {
+    const Assessment a = assessed(house);
+    const papers::PlanScale scale = papers::scale_to_fit(a, plan_frame, units::Style::feet_inches);
+    papers::Page page;
+    papers::draw_plan(a, scale, plan_frame, units::Style::feet_inches, page);
+    std::vector<std::pair<glm::dvec3, glm::dvec3>> symbols;
+    for (const vents::Slot& slot : a.vents.slots) {
+      symbols.emplace_back(slot.from, slot.to);
+    }
+    for (const vents::Exhaust& vent : a.vents.exhausts) {
+      symbols.emplace_back(vent.from, vent.to);
+    }
+    constexpr int steps = 200;
+    for (const papers::Text& text : page.texts) {
+      const bool is_mark = text.is_bold && std::isdigit(static_cast<unsigned char>(text.text[0]));
+      polygon::Loop box = papers::box_of(text);
+      for (const auto& [from, to] : symbols) {
+        for (int k = 0; k <= steps && !is_mark; ++k) {
+          const glm::dvec2 p = scale.at(glm::dvec2(from + (to - from) * (1.0 * k / steps)));
+          CAPTURE(house.string(), text.text);
+          REQUIRE_FALSE(polygon::contains(box, p));
+        }
+      }
+    }
+    for (const papers::OpeningName& name : papers::opening_names(a)) {
+      CAPTURE(house.string(), name.text);
+      CHECK(std::any_of(page.texts.begin(), page.texts.end(),
+                        [&](const auto& one) { return one.text == name.text; }));
+    }
+  }
+}
+
+TEST_CASE("a large roof fills its plan: turned where that lets it be larger") {
+  const Assessment a = assessed(tests::demo("quarry-rise"));
+  const papers::PlanScale scale = papers::scale_to_fit(a, plan_frame, units::Style::feet_inches);
+  CHECK(scale.is_turned);
+  const glm::dvec2 p{3.0, 4.0};
+  CHECK(glm::length(scale.from(scale.at(p)) - p) < 1e-12);
+  // Turned, not mirrored: going left from a way leads left on the page too (its y runs down).
+  const glm::dvec2 east = scale.along({1.0, 0.0});
+  const glm::dvec2 north = scale.along({0.0, 1.0});
+  CHECK(east.x * north.y - east.y * north.x == Approx(-1.0));
+}
+
+TEST_CASE("what an inspector reads of a slot's place is what the crew's tape reads") {
+  const Assessment a = assessed(tests::demo("quarry-rise"));
+  const units::Style feet = units::Style::feet_inches;
+  for (const vents::Slot& slot : a.vents.slots) {
+    const papers::SlotMarks marks = papers::marks_of(a, slot);
+    CHECK(marks.end_from_left_m <= marks.eave_m + 1e-9);
+    CHECK(papers::place_words(a, slot, feet) ==
+          units::show(marks.start_from_left_m, feet) + " to " +
+              units::show(marks.end_from_left_m, feet) + " from the left, " + marks.left_hook);
+  }
+  // By hand: this plane's eave starts beyond the wall's corner that the model counts from.
+  CHECK(std::any_of(a.vents.slots.begin(), a.vents.slots.end(), [&](const vents::Slot& slot) {
+    return std::abs(papers::marks_of(a, slot).start_from_left_m - slot.start_m) > 1.0;
+  }));
+}
+
+TEST_CASE("room over insulation is not tested where none is given; tests are counted one way") {
+  for (const char* name : {"heron-court", "plain-gable", "tern-cottage", "quarry-rise"}) {
+    const Assessment a = assessed(tests::demo(name));
+    const papers::TestCount count = papers::count_tests(a);
+    CAPTURE(name, papers::count_words(count));
+    CHECK(count.code + count.practice == a.tests.tests.size());
+    std::size_t untested = 0;
+    for (const codes::Test& test : a.tests.tests) {
+      const papers::ToldTest told = papers::told(a, test, units::Style::metric);
+      const bool is_bare = a.attic.compartments[test.compartment].insulation_m <= 0.0;
+      const bool is_room = test.measure == codes::Measure::space_over_insulation_m;
+      CHECK((std::string(told.verdict) == "not tested") == (is_bare && is_room));
+      untested += is_bare && is_room ? 1 : 0;
+      CHECK(told.measured.find('"') == std::string::npos);  // metric alone
+      CHECK((told.asks.find("from memory") != std::string::npos) == test.from_memory);
+    }
+    CHECK(count.untested == untested);
+    const std::string verdict = papers::verdict_words(a);
+    CHECK((verdict.find("from memory") != std::string::npos) == (count.from_memory > 0));
+  }
+  CHECK(papers::count_words({6, 5, 1, 2, 0}) ==
+        "5 of 6 tests of the code hold, 1 is not tested; 2 more are common practice");
+}
+
+TEST_CASE("the air that comes in and goes out weighs the same") {
+  for (const char* name : {"plain-gable", "quarry-rise"}) {
+    const Assessment a = assessed(tests::demo(name));
+    const airflow::CaseAir& noon = *a.airflow.first(airflow::CaseKind::summer);
+    // By the ideal gas law at one pressure: density goes with 1 / absolute temperature; what leaves
+    // has the temperature of its space, what comes up that of the rooms.
+    double in = 0.0;
+    double out = 0.0;
+    for (std::size_t i = 0; i < noon.openings.size(); ++i) {
+      const airflow::Way& way = a.airflow.openings[i];
+      const double flow = noon.openings[i].flow_m3s;
+      const bool is_leak = way.role == airflow::Role::leak;
+      const double space_c = noon.spaces[way.compartment].air_c;
+      const double outside_c = is_leak ? noon.conditions.inside_c : noon.conditions.outside_c;
+      (flow > 0.0 ? in : out) += std::abs(flow) / (273.15 + (flow > 0.0 ? outside_c : space_c));
+    }
+    CAPTURE(name, papers::balance_words(noon, a.airflow, units::Style::feet_inches));
+    CHECK(in == Approx(out).epsilon(0.01));
+    CHECK(
+        papers::balance_words(noon, a.airflow, units::Style::feet_inches).find("weigh the same") !=
+        std::string::npos);
+  }
+}
+
+TEST_CASE("the airflow's sentences name each intake once") {
+  const Assessment a = assessed(tests::demo("tern-cottage"));
+  for (const std::string& words : papers::air_words(a, units::Style::feet_inches)) {
+    const std::size_t first = words.find("front/1");
+    CAPTURE(words);
+    CHECK((first == std::string::npos || words.find("front/1", first + 1) == std::string::npos));
+  }
+}
+
+TEST_CASE("the order all together: one line an item, the same sums and the same money") {
+  model::RoofModel model = tests::house(tests::demo("quarry-rise"));
+  model.prices = {{"over-deck-10", 20.0}, {"box-50", 9.5}};
+  const Assessment a = assessed(model);
+  const std::vector<takeoff::OrderLine> together = papers::together_of(a.takeoff.order);
+  double sum = 0.0;
+  std::set<std::string> items;
+  for (const takeoff::OrderLine& line : together) {
+    CHECK(items.insert(line.item + line.unit).second);
+    sum += line.total_price.value_or(0.0);
+  }
+  CHECK(together.size() < a.takeoff.order.size() / 4);
+  CHECK(sum == Approx(a.takeoff.price.sum));
+  CHECK(papers::item_words("hand nails 3 in", units::Style::metric) == "hand nails 76 mm");
+  CHECK(papers::item_words("underlayment strip 18 in", units::Style::metric) ==
+        "underlayment strip 457 mm");
+  CHECK(papers::item_words("drip edge", units::Style::metric) == "drip edge");
+}
+
+TEST_CASE("a heading goes to the next page with what follows it") {
+  papers::Sheet sheet("t", "f", Paper::letter);
+  sheet.space(sheet.room_mm() - 24.0);
+  sheet.heading("Alone?");
+  sheet.table({{"a", 1.0}}, {{std::string("one two three four five ") + std::string(900, 'x')}});
+  const Drawing drawing = sheet.take();
+  REQUIRE(drawing.pages.size() == 2);
+  const auto is_there = [&](const papers::Page& page) {
+    return std::any_of(page.texts.begin(), page.texts.end(),
+                       [](const auto& text) { return text.text == "Alone?"; });
+  };
+  CHECK_FALSE(is_there(drawing.pages[0]));
+  CHECK(is_there(drawing.pages[1]));
 }

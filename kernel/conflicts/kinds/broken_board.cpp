@@ -2,6 +2,7 @@
 #include "conflicts/words.hpp"
 
 #include <set>
+#include <algorithm>
 #include <string>
 
 namespace ridgeward::conflicts {
@@ -27,8 +28,9 @@ std::vector<Finding> find_broken_board(const Roof& roof) {
     finding.member = id;
     finding.measured = length_words(roof, member.length_m) + " up to the opening";
     finding.needed = "a board in one piece, or both ends carried";
-    finding.message = std::string("The ") + surface::word(line.kind) + " " + line.id +
-                      " is broken by " + member.opening + ".";
+    std::string kind = surface::word(line.kind);
+    std::replace(kind.begin(), kind.end(), '_', ' ');
+    finding.message = "The " + kind + " " + line.id + " is broken by " + member.opening + ".";
     finding.remedy =
         "Carry both ends on headers between doubled rafters or on posts to a wall below, and have "
         "them sized; or move the opening clear of the line.";

@@ -50,8 +50,9 @@ std::vector<Finding> find_vent_near_border(const Roof& roof) {
     found.push_back(
         about_exhaust(roof, id, "vent_near_border", is_over ? Severity::error : Severity::warning));
     Finding& finding = found.back();
-    finding.measured = "its middle " + length_words(roof, border.apart_m) + " from the " +
-                       surface::word(roof.surface.lines[border.line].kind);
+    std::string kind = surface::word(roof.surface.lines[border.line].kind);
+    std::replace(kind.begin(), kind.end(), '_', ' ');
+    finding.measured = "its middle " + length_words(roof, border.apart_m) + " from the " + kind;
     finding.needed = "at least " + length_words(roof, needed_m);
     finding.message = "Vent " + exhaust.id + (is_over ? " hangs over " : " comes too near ") +
                       "the border of plane " + plane.id + ".";

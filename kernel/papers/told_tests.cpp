@@ -1,0 +1,75 @@
+#include "papers/told_tests.hpp"
+
+#include "codes/figures.hpp"
+
+#include <fmt/format.h>
+
+#include <set>
+
+namespace ridgeward::papers {
+
+bool is_tested(const Assessment& a, const codes::Test& test) {
+  return test.measure != codes::Measure::space_over_insulation_m ||
+         a.attic.compartments[test.compartment].insulation_m > 0.0;
+}
+
+ToldTest told(const Assessment& a, const codes::Test& test, units::Style style) {
+  const codes::TestFigures figures =
+      codes::figures_of(test, a.tests.required[test.compartment], style);
+  ToldTest told{test.holds ? "holds" : "FAILS", test.section,
+                test.words + (test.from_memory ? " (Figure from memory.)" : ""), figures.measured,
+                figures.needed};
+  if (!is_tested(a, test)) {
+    told.verdict = "not tested";
+    told.measured = "no insulation is given";
+  } else if (!test.holds && test.is_advice) {
+    told.verdict = "advice";
+  } else if (!test.holds && test.is_condition) {
+    told.verdict = "not met";
+  }
+  return told;
+}
+
+TestCount count_tests(const Assessment& a, std::optional<CompartmentId> space) {
+  TestCount count;
+  std::set<std::string> remembered;
+  for (const codes::Test& test : a.tests.tests) {
+    if (space && test.compartment != *space) {
+      continue;
+    }
+    if (test.is_advice) {
+      ++count.practice;
+      continue;
+    }
+    ++count.code;
+    if (!is_tested(a, test)) {
+      ++count.untested;
+    } else if (test.holds) {
+      ++count.held;
+    }
+    if (test.from_memory) {
+      remembered.insert(test.section + test.test);
+    }
+  }
+  count.from_memory = remembered.size();
+  return count;
+}
+
+std::string count_words(const TestCount& count) {
+  std::string words =
+      fmt::format("{} of {} of the code {}", count.held, counted(count.code, "test", "tests"),
+                  count.held == 1 ? "holds" : "hold");
+  if (count.untested > 0) {
+    words += fmt::format(", {} not tested", counted(count.untested, "is", "are"));
+  }
+  if (count.practice > 0) {
+    words += fmt::format("; {} common practice", counted(count.practice, "more is", "more are"));
+  }
+  return words;
+}
+
+std::string counted(std::size_t count, const char* one, const char* several) {
+  return fmt::format("{} {}", count, count == 1 ? one : several);
+}
+
+}  // namespace ridgeward::papers
