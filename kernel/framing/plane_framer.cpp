@@ -140,9 +140,10 @@ Member PlaneFramer::rafter(PlaneId id, const CentreLine& line) const {
 /// Where a rafter from an eave passes over the plate of its plane's wall.
 void PlaneFramer::seat(const surface::Plane& plane, const CentreLine& line, Member& member) const {
   const LineId foot = chosen(line.feet);
-  const bool passes =
-      !is_kept(foot) && (foot.is_none() || surface_.lines[foot].kind == surface::LineKind::eave) &&
-      line.foot_v_m <= plane.wall_line_v_m + near_m && line.head_v_m > plane.wall_line_v_m;
+  const bool passes = !is_kept(foot) &&
+                      (foot.is_none() || surface_.lines[foot].kind == surface::LineKind::eave) &&
+                      line.foot_v_m <= plane.wall_line_v_m + near_m &&
+                      plane.frame.uv(member.to).y > plane.wall_line_v_m + near_m;  // as it is cut
   if (!passes) {
     return;
   }

@@ -1,4 +1,5 @@
 // Sections in their places, the order line by line, shingles laid by hand. Feet unless said.
+#include "model/read.hpp"
 #include "takeoff/courses.hpp"
 
 #include "support/plans.hpp"
@@ -151,6 +152,25 @@ TEST_CASE("the order of a gable, line by line") {
                     [](const takeoff::OrderLine& line) { return line.total_price.has_value(); });
   CHECK(priced == 3);
   CHECK(w.takeoff.price.without_price == static_cast<int>(w.takeoff.order.size()) - 3);
+}
+
+TEST_CASE("no cap is ordered for a hip of micrometres") {
+  // Where the planes of the demo house's turret meet below its peak, hips of some micrometres are
+  // left.
+  const model::RoofModel model =
+      tests::value_of(model::read_file(std::string(RIDGEWARD_SOURCE_DIR) +
+                                       "/models/houses/finch-corner.roof.json"))
+          .model;
+  const Worked w = tests::worked(model, tests::default_catalogue());
+  std::size_t tiny = 0;
+  for (const surface::Line& line : w.surface.lines) {
+    if (line.kind == surface::LineKind::hip) {
+      CAPTURE(line.id);
+      CHECK((quantity(w, "caps", line.id) > 0.0) == (line.length_m >= 0.004));
+      tiny += line.length_m < 0.004 ? 1 : 0;
+    }
+  }
+  CHECK(tiny > 0);
 }
 
 TEST_CASE("upslope: face nails of the course, and a starter over the vent") {
