@@ -82,11 +82,11 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
   sheet_.item("2", fmt::format("It goes down through the slot: {} wide, its lower line {} up the "
                                "slope from the drip edge.",
                                length(slot.width_m), length(slot.lower_line_m)));
-  const std::string room = slot.space_over_insulation_m
-                               ? fmt::format("{} is open by the model; less than {} would choke it",
-                                             length(*slot.space_over_insulation_m),
-                                             length(vents::practice::over_insulation_m))
-                               : std::string("nothing may choke it");
+  const std::string room =
+      slot.least_open_m()
+          ? fmt::format("{} is open by the model; less than {} would choke it",
+                        length(*slot.least_open_m()), length(vents::practice::over_insulation_m))
+          : std::string("nothing may choke it");
   sheet_.item("3", fmt::format("It rises in the bay between deck and insulation: {}.", room));
   sheet_.item("4",
               "The plate of the wall. Blocking or a full heel here would shut the way for a "
