@@ -144,8 +144,8 @@ void RunSteps::look_inside() {
   std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
-  if (slot_.space_over_insulation_m) {
-    text += fmt::format(" By the model {} is open.", length(*slot_.space_over_insulation_m));
+  if (const std::optional<double> open_m = slot_.least_open_m()) {
+    text += fmt::format(" By the model {} is open.", length(*open_m));
   }
   say(text);
 }

@@ -22,9 +22,19 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
     trial.airflow = airflow::breathe(
         {trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic, trial.vents});
   }
-  trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
-                                    ground.attic, trial.vents, trial.tests, trial.airflow});
+  trial.findings =
+      conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic,
+                       trial.vents, trial.tests, trial.airflow, air == Air::left_out});
   return trial;
+}
+
+std::string by_product(std::string words, const std::string& id, const std::string& product) {
+  const std::string name = "of " + product;
+  for (std::size_t at = words.find(id); at != std::string::npos;
+       at = words.find(id, at + name.size())) {
+    words.replace(at, id.size(), name);
+  }
+  return words;
 }
 
 Candidates candidates_on(const Ground& ground) {
