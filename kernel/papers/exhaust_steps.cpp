@@ -279,6 +279,8 @@ std::string way_words(const Assessment& assessment, const vents::Slot& slot, Bay
       return "nothing: solid blocking stands on the plate";
     case vents::Block::insulation:
       return "nothing: insulation fills the way over the plate";
+    case vents::Block::plate:
+      return "nothing: the deck meets the plate";
     case vents::Block::closed_soffit:
       return "nothing: the soffit here is closed, or there is none";
     case vents::Block::none:
