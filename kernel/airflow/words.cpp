@@ -298,6 +298,13 @@ std::string speed_words(double speed_ms, units::Style style) {
                                        : fmt::format("{:.0f} mph", 3600.0 * speed_ms / mile_m);
 }
 
+std::string case_words(const CaseAir& one, units::Style style) {
+  const std::string& name = one.conditions.name;
+  return one.kind == CaseKind::wind ? "wind " + speed_words(one.conditions.wind_ms, style) +
+                                          name.substr(std::min(name.find(" from "), name.size()))
+                                    : name;
+}
+
 std::vector<std::string> in_words(const Airflow& air, const std::vector<std::string>& spaces,
                                   units::Style style) {
   if (!has_vents(air)) {

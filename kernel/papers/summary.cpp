@@ -18,12 +18,12 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr std::size_t columns = 100;
 constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
 
 struct Writer {
   const Assessment& a;
   units::Style style;
+  std::size_t columns;
   std::string out{};
 
   std::string length(double m) const { return units::show(m, style); }
@@ -58,11 +58,13 @@ const char* compass(double azimuth_rad) {
 
 void Writer::title() {
   const std::string name = a.model.name.empty() ? "Unnamed roof" : a.model.name;
-  out += fmt::format("{}\n{}\n", name, a.code.name);
+  wrapped(name, 0);
+  wrapped(a.code.name, 0);
   const takeoff::Lengths& t = a.takeoff.totals;
-  out += fmt::format("{} planes, roof area {} ({:.2f} squares), plan area {} with overhangs\n",
-                     a.surface.planes.size(), area(t.area_m2), t.area_m2 / square_m2,
-                     area(t.plan_area_m2));
+  wrapped(fmt::format("{} planes, roof area {} ({:.2f} squares), plan area {} with overhangs",
+                      a.surface.planes.size(), area(t.area_m2), t.area_m2 / square_m2,
+                      area(t.plan_area_m2)),
+          0);
 }
 
 void Writer::planes() {
@@ -307,8 +309,8 @@ const std::vector<std::string>& cautions() {
   return all;
 }
 
-std::string to_summary(const Assessment& assessment, units::Style style) {
-  Writer writer{assessment, style};
+std::string to_summary(const Assessment& assessment, units::Style style, std::size_t columns) {
+  Writer writer{assessment, style, columns};
   writer.title();
   writer.planes();
   writer.intake();

@@ -141,6 +141,42 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
 }
 
+TEST_CASE("a drawing that ends early is said to, and only what is whole of it is read") {
+  // Of the old polylines each corner is an entity of its own.
+  std::string corners;
+  for (const Place& p : {Place{20, 0}, {34, 0}, {34, 9}, {20, 9}}) {
+    corners += fmt::format("0\nVERTEX\n8\nRoof\n10\n{}\n20\n{}\n", p[0], p[1]);
+  }
+  const std::string whole =
+      in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}) +
+                    "0\nPOLYLINE\n8\nRoof\n66\n1\n70\n1\n" + corners + "0\nSEQEND\n8\nRoof\n");
+  const auto read = [](const std::string& dxf) {
+    const auto given = plugin::read_apart(library("dxf"), {dxf, "", ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    const auto model = model::read(given.value().json);
+    REQUIRE(model.ok());
+    std::string all = fmt::format("parts: {}\n", model.value().model.parts.size());
+    for (const std::string& note : given.value().notes) {
+      all += note + "\n";
+    }
+    return all;
+  };
+  for (const char* end : {"", " \r\n\x1A"}) {
+    const std::string said = read(whole + end);
+    INFO(said);
+    CHECK(said.find("ends early") == std::string::npos);
+    CHECK(said.find("parts: 2\n") == 0);
+    CHECK(said.find("2 closed outlines on layers") != std::string::npos);
+  }
+  // Cut in its fourth corner: the three before would make a triangle.
+  const std::string said = read(whole.substr(0, whole.rfind("VERTEX") + 10));
+  INFO(said);
+  CHECK(said.find("the drawing ends early") != std::string::npos);
+  CHECK(said.find("parts: 1\n") == 0);
+  CHECK(said.find("1 closed outline on layers") != std::string::npos);
+}
+
 TEST_CASE("planes lie between the lines of a roof in space, however cut up it is") {
   std::mt19937_64 random(tests::seed());
   std::size_t roofs = 0;

@@ -239,104 +239,105 @@ TEST_CASE("beneath an overhang rafters and shingles go on up to the wall") {
       }
     }
   }
+}
 
-  TEST_CASE("no cap is ordered for a hip of micrometres") {
-    // Where the planes of the demo house's turret meet below its peak, hips of some micrometres are
-    // left.
-    const model::RoofModel model =
-        tests::value_of(model::read_file(std::string(RIDGEWARD_SOURCE_DIR) +
-                                         "/models/houses/finch-corner.roof.json"))
-            .model;
-    const Worked w = tests::worked(model, tests::default_catalogue());
-    std::size_t tiny = 0;
-    for (const surface::Line& line : w.surface.lines) {
-      if (line.kind == surface::LineKind::hip) {
-        CAPTURE(line.id);
-        CHECK((quantity(w, "caps", line.id) > 0.0) == (line.length_m >= 0.004));
-        tiny += line.length_m < 0.004 ? 1 : 0;
-      }
-    }
-    CHECK(tiny > 0);
-  }
-
-  TEST_CASE("upslope: face nails of the course, and a starter over the vent") {
-    model::RoofModel model = gable_40_28();
-    model.intake = {small_roofs::whole_eave("south", "main/0")};
-    model.intake[0].position = model::Position::upslope;
-    const Worked w = tests::worked(model, small_roofs::catalogue());
-    CHECK(quantity(w, "face nails", "south") == 13 * (4 + 4));
-    CHECK(quantity(w, "starter", "south") == Approx(42 * ft));
-    CHECK(quantity(w, "underlayment strip 18 in", "south") == 0.0);
-  }
-
-  TEST_CASE("shingles of a gable laid by hand: every cut-off is used") {
-    // A plane ten shingles wide and twelve courses up the slope, the starter's half inch included.
-    // Row 1 is ten whole ones. Row 2 starts with 5/6; its sixth ends the row, and so on to row 6,
-    // which starts with 1/6. The narrowest cut-off is a sixth, 6.56 in: none is thrown away.
-    const double slope = std::hypot(12.0, 6.0) / 12.0;
-    const double run = (12 * 5.625 - 0.5) / slope;
-    const small_roofs::House house = small_roofs::gable(393.75 / 12, 2 * run / 12, 6);
-    const auto laid = takeoff::lay_shingles(house.model, house.surface);
-    REQUIRE(laid.size() == 2);
-    for (const takeoff::ShingledPlane& plane : laid) {
-      CHECK(plane.courses == 12);
-      CHECK(plane.bought == 120);
-      CHECK(plane.whole == 2 * 10 + 10 * 9);
-      CHECK(plane.cut == 10 * 2);
-      CHECK(plane.from_left_over == 10);
-      // Only the starter's half inch past the drip edge is not roof.
-      CHECK(plane.waste_share == Approx(12 * 5.625 / (12 * 5.625 - 0.5) - 1).epsilon(1e-9));
+TEST_CASE("no cap is ordered for a hip of micrometres") {
+  // Where the planes of the demo house's turret meet below its peak, hips of some micrometres are
+  // left.
+  const model::RoofModel model =
+      tests::value_of(model::read_file(std::string(RIDGEWARD_SOURCE_DIR) +
+                                       "/models/houses/finch-corner.roof.json"))
+          .model;
+  const Worked w = tests::worked(model, tests::default_catalogue());
+  std::size_t tiny = 0;
+  for (const surface::Line& line : w.surface.lines) {
+    if (line.kind == surface::LineKind::hip) {
+      CAPTURE(line.id);
+      CHECK((quantity(w, "caps", line.id) > 0.0) == (line.length_m >= 0.004));
+      tiny += line.length_m < 0.004 ? 1 : 0;
     }
   }
+  CHECK(tiny > 0);
+}
 
-  TEST_CASE("shingles of a hip end laid by hand") {
-    // A pyramid 20 shingle-sixths wide: 131.25 in at the eave, 12/12. Up the slope the plane is
-    // 65.625 x sqrt(2) = 92.81 in high and loses 2 / sqrt(2) in of width an inch.
-    const double sixth = 39.375 / 6;
-    const small_roofs::House house = small_roofs::hip(20 * sixth / 12, 20 * sixth / 12, 12);
-    const auto laid = takeoff::lay_shingles(house.model, house.surface);
-    REQUIRE(laid.size() == 4);
-    // By hand: row k's butt lies 5.625 (k - 1) - 0.5 in up; its width is that at the butt, and all
-    // of the eave's for row 1. Left-overs from the left serve on the right and the other way round.
-    std::vector<double> for_right;
-    std::vector<double> for_left;
-    int bought = 0;
-    int courses = 0;
-    const auto piece = [&](double length, std::vector<double>& from, std::vector<double>& into) {
-      std::sort(from.begin(), from.end());
-      for (std::size_t i = 0; i < from.size(); ++i) {
-        if (from[i] >= length - 1e-6) {
-          from.erase(from.begin() + static_cast<std::ptrdiff_t>(i));
-          return;
-        }
+TEST_CASE("upslope: face nails of the course, and a starter over the vent") {
+  model::RoofModel model = gable_40_28();
+  model.intake = {small_roofs::whole_eave("south", "main/0")};
+  model.intake[0].position = model::Position::upslope;
+  const Worked w = tests::worked(model, small_roofs::catalogue());
+  CHECK(quantity(w, "face nails", "south") == 13 * (4 + 4));
+  CHECK(quantity(w, "starter", "south") == Approx(42 * ft));
+  CHECK(quantity(w, "underlayment strip 18 in", "south") == 0.0);
+}
+
+TEST_CASE("shingles of a gable laid by hand: every cut-off is used") {
+  // A plane ten shingles wide and twelve courses up the slope, the starter's half inch included.
+  // Row 1 is ten whole ones. Row 2 starts with 5/6; its sixth ends the row, and so on to row 6,
+  // which starts with 1/6. The narrowest cut-off is a sixth, 6.56 in: none is thrown away.
+  const double slope = std::hypot(12.0, 6.0) / 12.0;
+  const double run = (12 * 5.625 - 0.5) / slope;
+  const small_roofs::House house = small_roofs::gable(393.75 / 12, 2 * run / 12, 6);
+  const auto laid = takeoff::lay_shingles(house.model, house.surface);
+  REQUIRE(laid.size() == 2);
+  for (const takeoff::ShingledPlane& plane : laid) {
+    CHECK(plane.courses == 12);
+    CHECK(plane.bought == 120);
+    CHECK(plane.whole == 2 * 10 + 10 * 9);
+    CHECK(plane.cut == 10 * 2);
+    CHECK(plane.from_left_over == 10);
+    // Only the starter's half inch past the drip edge is not roof.
+    CHECK(plane.waste_share == Approx(12 * 5.625 / (12 * 5.625 - 0.5) - 1).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("shingles of a hip end laid by hand") {
+  // A pyramid 20 shingle-sixths wide: 131.25 in at the eave, 12/12. Up the slope the plane is
+  // 65.625 x sqrt(2) = 92.81 in high and loses 2 / sqrt(2) in of width an inch.
+  const double sixth = 39.375 / 6;
+  const small_roofs::House house = small_roofs::hip(20 * sixth / 12, 20 * sixth / 12, 12);
+  const auto laid = takeoff::lay_shingles(house.model, house.surface);
+  REQUIRE(laid.size() == 4);
+  // By hand: row k's butt lies 5.625 (k - 1) - 0.5 in up; its width is that at the butt, and all
+  // of the eave's for row 1. Left-overs from the left serve on the right and the other way round.
+  std::vector<double> for_right;
+  std::vector<double> for_left;
+  int bought = 0;
+  int courses = 0;
+  const auto piece = [&](double length, std::vector<double>& from, std::vector<double>& into) {
+    std::sort(from.begin(), from.end());
+    for (std::size_t i = 0; i < from.size(); ++i) {
+      if (from[i] >= length - 1e-6) {
+        from.erase(from.begin() + static_cast<std::ptrdiff_t>(i));
+        return;
       }
+    }
+    ++bought;
+    if (39.375 - length >= 6.0) {
+      into.push_back(39.375 - length);
+    }
+  };
+  const double height = 10 * sixth * std::numbers::sqrt2;
+  for (double butt = -0.5; butt < height - 1e-4; butt += 5.625, ++courses) {
+    double width = 20 * sixth - 2 * std::max(0.0, butt) / std::numbers::sqrt2;
+    const double first = 39.375 - (courses % 6) * sixth;
+    if (courses % 6 != 0) {
+      piece(std::min(first, width), for_left, for_right);
+      width -= std::min(first, width);
+    }
+    while (width >= 39.375 - 1e-6) {
       ++bought;
-      if (39.375 - length >= 6.0) {
-        into.push_back(39.375 - length);
-      }
-    };
-    const double height = 10 * sixth * std::numbers::sqrt2;
-    for (double butt = -0.5; butt < height - 1e-4; butt += 5.625, ++courses) {
-      double width = 20 * sixth - 2 * std::max(0.0, butt) / std::numbers::sqrt2;
-      const double first = 39.375 - (courses % 6) * sixth;
-      if (courses % 6 != 0) {
-        piece(std::min(first, width), for_left, for_right);
-        width -= std::min(first, width);
-      }
-      while (width >= 39.375 - 1e-6) {
-        ++bought;
-        width -= 39.375;
-      }
-      if (width > 1e-6) {
-        piece(width, for_right, for_left);
-      }
+      width -= 39.375;
     }
-    CHECK(courses == 17);  // (92.81 + 0.5) / 5.625 = 16.6
-    for (const takeoff::ShingledPlane& plane : laid) {
-      CHECK(plane.courses == courses);
-      CHECK(plane.bought == bought);
-      CHECK(plane.waste_share ==
-            Approx(bought * 39.375 * 5.625 / (10 * sixth * height) - 1).epsilon(1e-6));
-      CHECK(plane.waste_share > 0.1);
+    if (width > 1e-6) {
+      piece(width, for_right, for_left);
     }
   }
+  CHECK(courses == 17);  // (92.81 + 0.5) / 5.625 = 16.6
+  for (const takeoff::ShingledPlane& plane : laid) {
+    CHECK(plane.courses == courses);
+    CHECK(plane.bought == bought);
+    CHECK(plane.waste_share ==
+          Approx(bought * 39.375 * 5.625 / (10 * sixth * height) - 1).epsilon(1e-6));
+    CHECK(plane.waste_share > 0.1);
+  }
+}
