@@ -67,10 +67,10 @@ TEST_CASE("place writes a model that is sound, and leaves its input as it was") 
   CHECK_FALSE(has(piped.err, "Written: "));
   // What can't be written is found out before anything is said to be placed.
   for (const std::string& target : {folder.file(""), folder.file("nowhere/x.roof.json")}) {
-    const Ran ran = run_program({"place", model, "-o", target});
-    CHECK(ran.status == 2);
-    CHECK(ran.out.empty());
-    CHECK(has(ran.err, target + ": can't be written"));
+    const Ran failed = run_program({"place", model, "-o", target});
+    CHECK(failed.status == 2);
+    CHECK(failed.out.empty());
+    CHECK(has(failed.err, target + ": can't be written"));
   }
 }
 
