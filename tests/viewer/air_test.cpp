@@ -1,4 +1,5 @@
 // Moving air: streams and heads as arithmetic, the panel by a mouse made of numbers.
+#include "airflow/words.hpp"
 #include "papers/assessed.hpp"
 
 #include "panels/screen.hpp"
