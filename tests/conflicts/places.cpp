@@ -233,6 +233,7 @@ TEST_CASE("a low heel: the way over the plate bounds a slot over the overhang") 
     const Finding* finding = low.finding("little_over_insulation");
     REQUIRE(finding != nullptr);
     CHECK(has(finding->message, "the heel is too low"));
+    CHECK((finding->measured == "less than 1/8\"") == (heel_in < 1.0));  // 0.037 in
     // (1 + 1/2) x slope = 1.677 in.
     CHECK(has(finding->remedy, "it takes 1 3/4\""));
   }

@@ -31,7 +31,7 @@ bool eave_is_low_enough(const Roof& roof, const vents::Slot& slot, double most_m
 /// Slots are marked along the slope, so a slot's way down is told along it as well as plumb.
 std::string remedy(const Roof& roof, const vents::Slot& slot, double most_m, double over_m) {
   const std::string plumb = length_up_words(roof, over_m);
-  const std::string lower =
+  std::string lower =
       "Set the intake at an eave that is " + plumb + " lower or more, measured plumb.";
   if (slot.position != model::Position::upslope) {
     return lower;

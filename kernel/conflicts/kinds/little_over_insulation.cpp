@@ -36,7 +36,11 @@ std::vector<Finding> find_little_over_insulation(const Roof& roof) {
     finding.at = middle_of(slot);
     finding.plane = slot.plane;
     finding.slot = id;
-    finding.measured = length_words(roof, measured_m);
+    // What is left may be too little to be shown.
+    constexpr double shown_m = units::inch_m / 16.0;
+    finding.measured = measured_m > tolerance_m && measured_m < shown_m
+                           ? "less than " + length_words(roof, 2.0 * shown_m)
+                           : length_words(roof, measured_m);
     finding.needed = "at least " + length_words(roof, least_m) + " (R806.3)";
     finding.message =
         is_at_plate
