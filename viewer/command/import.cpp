@@ -101,15 +101,17 @@ Faults tell(const Wish& wish, const std::string& importer, const plugin::Importe
   return written ? Faults{} : written.faults();
 }
 
-/// Imports and writes; the faults that stand in the way, empty when done.
-Faults import(const Wish& wish) {
+std::vector<Output> outputs_of(const Wish& wish) {
   std::vector<std::string_view> of_models{".json"};
   if (wish.each) {
     of_models = {".jsonl", ".ndjson", ".json"};
   }
-  if (Faults faults = misdirected(
-          wish.file, {{"-o", wish.model, of_models}, {"--found", wish.found, {".json"}}});
-      !faults.empty()) {
+  return {{"-o", wish.model, of_models}, {"--found", wish.found, {".json"}}};
+}
+
+/// Imports and writes; the faults that stand in the way, empty when done.
+Faults import(const Wish& wish) {
+  if (Faults faults = misdirected(wish.file, outputs_of(wish)); !faults.empty()) {
     return faults;
   }
   const Result<model::FileView> file = model::FileView::open(wish.file);

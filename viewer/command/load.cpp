@@ -79,6 +79,7 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
 
 Faults unused_prices(const Assessment& assessment, const model::Catalogue& catalogue) {
   std::vector<std::string_view> known;
+  known.reserve(catalogue.products.size() + assessment.takeoff.order.size());
   for (const auto& [id, product] : catalogue.products) {
     known.emplace_back(id);
   }

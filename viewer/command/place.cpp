@@ -166,7 +166,7 @@ std::string closing(const Assessment& found, const std::string& output) {
   out += output == "-" ? "" : "Written: " + output + "\n";
   out += "CAUTIONS\n";
   for (const std::string& words : papers::cautions()) {
-    out += "  " + words + "\n";
+    out += fmt::format("  {}\n", words);
   }
   return out;
 }
