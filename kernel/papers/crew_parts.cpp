@@ -6,6 +6,7 @@
 #include "papers/ridge_drawing.hpp"
 
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -233,6 +234,28 @@ void CrewSheet::order() {
   sheet_.paragraph(
       "For the vents alone, net, without laps; the roofer's order stands on the estimator's "
       "sheet.");
+}
+
+std::vector<TapeHook> tape_hooks(const Assessment& assessment,
+                                 const std::vector<ExhaustId>& vents) {
+  std::vector<TapeHook> hooks;
+  for (const ExhaustId id : vents) {
+    const PlaceMarks marks = place_of(assessment, assessment.vents.exhausts[id]);
+    const auto same = std::find_if(hooks.begin(), hooks.end(), [&](const TapeHook& hook) {
+      return glm::length(hook.uv - marks.hook_uv) < 1e-6;
+    });
+    if (same == hooks.end()) {
+      hooks.push_back({std::string(1, static_cast<char>('A' + hooks.size() % 26)),
+                       marks.hook,
+                       marks.line,
+                       marks.hook_uv,
+                       marks.is_up,
+                       {id}});
+    } else {
+      same->vents.push_back(id);
+    }
+  }
+  return hooks;
 }
 
 }  // namespace ridgeward::papers

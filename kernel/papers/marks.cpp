@@ -313,4 +313,24 @@ RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust)
   return marks;
 }
 
+std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks) {
+  const double low = slot.drip_v_m + slot.vent_low_m;
+  const double high = slot.drip_v_m + marks.vent_high_m;
+  std::vector<glm::dvec2> strip{{slot.vent_from_m, low},
+                                {slot.vent_to_m, low},
+                                {slot.vent_to_m, high},
+                                {slot.vent_from_m, high}};
+  const auto shorten = [&](const std::optional<vents::Mitre>& mitre, double sign, int lower,
+                           int upper) {
+    if (mitre) {
+      // The longer edge is the upper one at a valley, the lower one at a hip.
+      const auto shorter = static_cast<std::size_t>(mitre->is_valley ? lower : upper);
+      strip[shorter].x += sign * mitre->offset_m;
+    }
+  };
+  shorten(slot.left_mitre, 1.0, 0, 3);
+  shorten(slot.right_mitre, -1.0, 1, 2);
+  return strip;
+}
+
 }  // namespace ridgeward::papers

@@ -100,6 +100,9 @@ struct PlaceMarks {
 /// REQUIRES an exhaust on a plane.
 PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust);
 
+/// The strip of vent over a slot, with its mitred ends; plane coordinates.
+std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks);
+
 /// "south-east": to what a direction in plan points, by the model's north.
 std::string compass_words(const Assessment& assessment, glm::dvec2 direction);
 

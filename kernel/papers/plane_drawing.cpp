@@ -33,27 +33,6 @@ std::vector<std::vector<glm::dvec2>> loops_uv(const Assessment& a, const surface
   return loops;
 }
 
-/// The strip of vent over a slot, with its mitred ends.
-std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks) {
-  const double low = slot.drip_v_m + slot.vent_low_m;
-  const double high = slot.drip_v_m + marks.vent_high_m;
-  std::vector<glm::dvec2> strip{{slot.vent_from_m, low},
-                                {slot.vent_to_m, low},
-                                {slot.vent_to_m, high},
-                                {slot.vent_from_m, high}};
-  const auto shorten = [&](const std::optional<vents::Mitre>& mitre, double sign, int lower,
-                           int upper) {
-    if (mitre) {
-      // The longer edge is the upper one at a valley, the lower one at a hip.
-      const auto shorter = static_cast<std::size_t>(mitre->is_valley ? lower : upper);
-      strip[shorter].x += sign * mitre->offset_m;
-    }
-  };
-  shorten(slot.left_mitre, 1.0, 0, 3);
-  shorten(slot.right_mitre, -1.0, 1, 2);
-  return strip;
-}
-
 class PlanePen {
  public:
   PlanePen(const Assessment& a, const PlaneView& view, units::Style style, Page& page)
@@ -366,28 +345,6 @@ void number_beside(Page& page, glm::dvec2 middle, double half_mm, const std::str
 }
 
 }  // namespace
-
-std::vector<TapeHook> tape_hooks(const Assessment& assessment,
-                                 const std::vector<ExhaustId>& vents) {
-  std::vector<TapeHook> hooks;
-  for (const ExhaustId id : vents) {
-    const PlaceMarks marks = place_of(assessment, assessment.vents.exhausts[id]);
-    const auto same = std::find_if(hooks.begin(), hooks.end(), [&](const TapeHook& hook) {
-      return glm::length(hook.uv - marks.hook_uv) < 1e-6;
-    });
-    if (same == hooks.end()) {
-      hooks.push_back({std::string(1, static_cast<char>('A' + hooks.size() % 26)),
-                       marks.hook,
-                       marks.line,
-                       marks.hook_uv,
-                       marks.is_up,
-                       {id}});
-    } else {
-      same->vents.push_back(id);
-    }
-  }
-  return hooks;
-}
 
 PlaneView whole_plane(const Assessment& assessment, PlaneId plane, const Frame& frame,
                       units::Style style) {

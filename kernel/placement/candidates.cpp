@@ -3,6 +3,8 @@
 #include "airflow/stage.hpp"
 #include "vents/stage.hpp"
 
+#include <fmt/format.h>
+
 #include <utility>
 
 namespace ridgeward::placement {
@@ -30,9 +32,12 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
 
 std::string by_product(std::string words, const std::string& id, const std::string& product) {
   const std::string name = "of " + product;
-  for (std::size_t at = words.find(id); at != std::string::npos;
-       at = words.find(id, at + name.size())) {
-    words.replace(at, id.size(), name);
+  // Where the words name the product already, that is enough.
+  for (const std::string& own : {fmt::format("{} ({})", id, product), id}) {
+    for (std::size_t at = words.find(own); at != std::string::npos;
+         at = words.find(own, at + name.size())) {
+      words.replace(at, own.size(), name);
+    }
   }
   return words;
 }

@@ -140,6 +140,15 @@ TEST_CASE("vents by the piece over each other, over a strip, over a ridge vent")
   model.exhaust = {box("b0", 200, 100), box("b1", 200, 100), box("b2", 200, 100),
                    box("b3", 200, 100), box("b4", 200, 100)};
   CHECK(overlaps(model).size() == 4);
+  // Of a product without sizes only the place is known.
+  model::Catalogue bare = tests::default_catalogue();
+  model::Product& point = bare.products["box-50"];
+  point.length_m = point.depth_m = point.slot.width_m = 0.0;
+  model.intake = {run("s", 10, 20)};
+  model.exhaust = {box("b0", 200, 100), box("b1", 201, 100)};
+  CHECK(all_of(judged(model, bare), "vents_overlap").empty());
+  model.exhaust[1].at.x = 200 * in;
+  only(all_of(judged(model, bare), "vents_overlap"));
   // A strip ends 14 - 1 in up; a box reaches 9 in down from its middle.
   model.intake = {run("s", 10, 20)};
   model.exhaust = {box("b", 200, 21)};

@@ -38,7 +38,7 @@ struct Wish {
 /// Whether the cost is the least, and if not how far from it.
 std::string proof_in_words(const placement::Placed& placed) {
   if (placed.is_proven) {
-    return "proven the least";
+    return "proven the least of runs in whole sections";
   }
   return placed.above < HUGE_VAL
              ? fmt::format(

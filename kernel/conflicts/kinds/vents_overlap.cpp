@@ -10,6 +10,8 @@ namespace ridgeward::conflicts {
 
 namespace {
 
+constexpr double least_size_m = 0.001;
+
 /// What one vent takes of a face: its body with the hole beneath.
 struct Body {
   std::string face;   ///< "plane main/0", "line main/0|main/2": bodies of two faces never meet
@@ -85,11 +87,12 @@ void add_bodies(const Roof& roof, ExhaustId id, std::vector<Body>& all) {
     const double a = glm::dot(exhaust.from - start, way);
     const double b = glm::dot(exhaust.to - start, way);
     const double depth_m = std::max(product->depth_m, 2.0 * product->slot.width_m);
-    all.push_back({"line " + line.id,
-                   owner,
-                   {},
-                   id,
-                   rectangle({std::min(a, b), 0.0}, {std::max(a, b), std::max(depth_m, 1e-3)})});
+    all.push_back(
+        {"line " + line.id,
+         owner,
+         {},
+         id,
+         rectangle({std::min(a, b), 0.0}, {std::max(a, b), std::max(depth_m, least_size_m)})});
     for (const PlaneId plane : {line.left_plane(), line.right_plane()}) {
       if (!plane.is_none() && depth_m > 0.0) {
         all.push_back(half_on(roof, id, plane, depth_m));
@@ -97,8 +100,9 @@ void add_bodies(const Roof& roof, ExhaustId id, std::vector<Body>& all) {
     }
     return;
   }
-  const glm::dvec2 half{0.5 * std::max(product->length_m, exhaust.hole_m),
-                        0.5 * std::max(product->depth_m, exhaust.hole_m)};
+  // Of a product without sizes its place alone is known: two can't share that.
+  const glm::dvec2 half{0.5 * std::max({product->length_m, exhaust.hole_m, least_size_m}),
+                        0.5 * std::max({product->depth_m, exhaust.hole_m, least_size_m})};
   const auto own =
       std::find_if(roof.model.exhaust.begin(), roof.model.exhaust.end(),
                    [&](const model::ExhaustVent& vent) { return vent.id == exhaust.vent; });
