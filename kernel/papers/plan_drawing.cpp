@@ -218,6 +218,51 @@ void draw_north_and_bar(const Assessment& a, const PlanScale& scale, const Frame
   page.texts.push_back(words);
 }
 
+enum class Sign { line, along, box };
+/// A line of the plan's key.
+struct KeyEntry {
+  const char* words;
+  Stroke stroke;
+  Sign sign = Sign::line;
+};
+
+/// Of what the house has.
+std::vector<KeyEntry> key_of(const Assessment& assessment) {
+  std::vector<KeyEntry> entries;
+  const std::array<std::pair<LineKind, const char*>, 10> kinds{
+      {{LineKind::eave, "eave"},
+       {LineKind::ridge, "ridge"},
+       {LineKind::hip, "hip"},
+       {LineKind::valley, "valley"},
+       {LineKind::rake, "rake"},
+       {LineKind::pitch_break, "pitch break"},
+       {LineKind::headwall, "headwall"},
+       {LineKind::sidewall, "sidewall"},
+       {LineKind::step_wall, "step wall"},
+       {LineKind::shed_top, "shed top"}}};
+  for (const auto& [kind, words] : kinds) {
+    const bool is_there =
+        std::any_of(assessment.surface.lines.begin(), assessment.surface.lines.end(),
+                    [wanted = kind](const surface::Line& line) { return line.kind == wanted; });
+    if (is_there) {
+      entries.push_back({words, stroke_of(kind)});
+    }
+  }
+  entries.push_back({"intake slot", {1.3, 0.0, {}}});
+  const auto has_vent = [&](bool is_along) {
+    return std::any_of(assessment.vents.exhausts.begin(), assessment.vents.exhausts.end(),
+                       [&](const vents::Exhaust& vent) { return vent.line.is_none() != is_along; });
+  };
+  const bool has_single = has_vent(false);
+  if (has_vent(true) || !has_single) {
+    entries.push_back({"exhaust", {1.6, 0.0, {}}, Sign::along});
+  }
+  if (has_single) {
+    entries.push_back({"single vent or louvre", {0.0, 0.0, {}}, Sign::box});
+  }
+  return entries;
+}
+
 }  // namespace
 
 PlanScale scale_to_fit(const Assessment& assessment, const Frame& frame, units::Style style) {
@@ -261,47 +306,9 @@ void draw_numbered_plan(const Assessment& assessment, const PlanScale& scale, un
 }
 
 double draw_plan_key(const Assessment& assessment, glm::dvec2 at, double width_mm, Page& page) {
-  enum class Sign { line, along, box };
-  struct Entry {
-    const char* words;
-    Stroke stroke;
-    Sign sign = Sign::line;
-  };
-  std::vector<Entry> entries;
-  const std::array<std::pair<LineKind, const char*>, 10> kinds{
-      {{LineKind::eave, "eave"},
-       {LineKind::ridge, "ridge"},
-       {LineKind::hip, "hip"},
-       {LineKind::valley, "valley"},
-       {LineKind::rake, "rake"},
-       {LineKind::pitch_break, "pitch break"},
-       {LineKind::headwall, "headwall"},
-       {LineKind::sidewall, "sidewall"},
-       {LineKind::step_wall, "step wall"},
-       {LineKind::shed_top, "shed top"}}};
-  for (const auto& [kind, words] : kinds) {
-    const bool is_there =
-        std::any_of(assessment.surface.lines.begin(), assessment.surface.lines.end(),
-                    [wanted = kind](const surface::Line& line) { return line.kind == wanted; });
-    if (is_there) {
-      entries.push_back({words, stroke_of(kind)});
-    }
-  }
-  entries.push_back({"intake slot", {1.3, 0.0, {}}});
-  const auto has_vent = [&](bool is_along) {
-    return std::any_of(assessment.vents.exhausts.begin(), assessment.vents.exhausts.end(),
-                       [&](const vents::Exhaust& vent) { return vent.line.is_none() != is_along; });
-  };
-  const bool has_single = has_vent(false);
-  if (has_vent(true) || !has_single) {
-    entries.push_back({"exhaust", {1.6, 0.0, {}}, Sign::along});
-  }
-  if (has_single) {
-    entries.push_back({"single vent or louvre", {0.0, 0.0, {}}, Sign::box});
-  }
   double x = 0.0;
   double y = 0.0;
-  for (const Entry& entry : entries) {
+  for (const KeyEntry& entry : key_of(assessment)) {
     constexpr double sample = 9.0;
     constexpr double size = 2.6;
     const double wide = sample + 1.5 + text_width_mm(entry.words, size, false) + 5.0;
