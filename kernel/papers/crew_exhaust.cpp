@@ -15,7 +15,7 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr double ridge_detail_mm = 46.0;
+constexpr double ridge_detail_mm = 43.0;
 constexpr double gable_height_mm = 78.0;
 constexpr double shown_wall_m = 0.5;  // of a gable wall below its plate
 constexpr double behind_m = 1e-3;     // so far inside a wall its roof is looked for
@@ -166,7 +166,7 @@ void CrewSheet::ridge(const RidgeRun& run) {
   sheet_.paragraph(
       std::string("The line laid level, both planes folded flat beside it, true to scale. ") +
       (is_hip ? "Foot and top are the hip's lower and upper end."
-              : "The ends are named by the compass, as the arrow to the north shows.") +
+              : "The ends are named by the compass.") +
       " The tape hooks at 0, at the " + marks_of(a_, first).first_words() + ".");
   const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 2.0}, {sheet_.width_mm(), 60.0}};
   sheet_.space(draw_ridge(a_, run.vents, frame, style_, sheet_.page()));

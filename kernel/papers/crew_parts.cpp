@@ -20,7 +20,22 @@ constexpr std::size_t most_errors_at_head = 3;
 constexpr double short_share = 0.25;  // of a section: pieces that a crew would rather not lay
 constexpr double head_mm = 24.0;      // heading, a line and the titles of a table
 constexpr double row_mm = 5.0;
+constexpr double pieces_head_mm = 50.0;  // heading, what it is, words of the drawing, titles
+constexpr std::size_t most_pieces_kept = 16;
 constexpr std::size_t most_rows_kept = 8;
+
+/// The run that a section is ordered with: the first to take a piece of it.
+std::string run_that_opens(const Assessment& a, const std::string& product, int section) {
+  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
+    const bool has_piece =
+        std::any_of(strip.pieces.begin(), strip.pieces.end(),
+                    [&](const takeoff::Piece& piece) { return piece.section == section; });
+    if (strip.product == product && has_piece) {
+      return strip.run;
+    }
+  }
+  return "";
+}
 
 }  // namespace
 
@@ -40,8 +55,8 @@ void CrewSheet::not_ready(const std::vector<SlotId>& slots, const std::vector<Ex
         true);
   }
   sheet_.paragraph(
-      "Before you cut: protect against falls, look for wiring and pipes beneath, and have old "
-      "decks, shingles and insulation tested for asbestos and lead.");
+      "Before you cut: guard against falls, look for wiring beneath, have old material tested for "
+      "asbestos and lead.");
 }
 
 std::string CrewSheet::sides_words(PlaneId id) const {
@@ -72,7 +87,11 @@ void CrewSheet::pieces(const std::string& run, const std::string& product) {
       continue;
     }
     const double drawn_mm = 30.0;
-    sheet_.keep(drawn_mm + 40.0);
+    const UsualScale scale = largest_fitting(plan_scales(style_), {strip.length_m, vent->depth_m},
+                                             {sheet_.width_mm(), drawn_mm});
+    // Drawing and table stay together; of a long one the first rows.
+    sheet_.keep(pieces_head_mm + scale.mm_per_m * vent->depth_m +
+                row_mm * static_cast<double>(std::min(strip.pieces.size(), most_pieces_kept)));
     sheet_.heading("Pieces over " + strip.over + " in laying order");
     sheet_.paragraph(fmt::format("{} ({}), {} deep; whole sections are {} long.", product,
                                  vent->what, length(vent->depth_m), length(vent->length_m)));
@@ -111,18 +130,12 @@ void CrewSheet::borrowed(const std::string& run, const std::string& product) {
   for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
     for (std::size_t i = 0; strip.run == run && i < strip.pieces.size(); ++i) {
       const int section = strip.pieces[i].section;
-      const auto opens = std::find_if(
-          a_.takeoff.sections.begin(), a_.takeoff.sections.end(),
-          [&](const takeoff::SectionRun& other) {
-            return other.product == product &&
-                   std::any_of(other.pieces.begin(), other.pieces.end(),
-                               [&](const takeoff::Piece& one) { return one.section == section; });
-          });
-      if (opens != a_.takeoff.sections.end() && opens->run != run) {
+      const std::string opens = run_that_opens(a_, product, section);
+      if (opens != run) {
         sheet_.paragraph(fmt::format(
             "Piece {} over {} comes from section {}, which is ordered with {} and cut there: keep "
             "what is left of it.",
-            i + 1, strip.over, section, opens->run));
+            i + 1, strip.over, section, opens));
       }
     }
   }

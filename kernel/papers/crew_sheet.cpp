@@ -16,7 +16,8 @@ namespace {
 
 constexpr double detail_height_mm = 62.0;
 constexpr double mitre_height_mm = 52.0;
-constexpr double least_filled_mm = 45.0;  // of a run's last page
+constexpr double head_mm = 15.0;          // of a run's page: what is written over the drawing
+constexpr double least_filled_mm = 75.0;  // of a run's last page
 
 }  // namespace
 
@@ -242,15 +243,16 @@ void CrewSheet::intake(const Run& run, double share) {
   const bool is_soffit = model::is_in_soffit(first.kind);
   not_ready(run.slots, {});
   const SlotMarks marks = marks_of(a_, first);
+  const glm::dvec2 room{sheet_.width_mm(), 0.62 * share * (sheet_.room_mm() - head_mm)};
+  const std::string scale = whole_plane(a_, run.plane, {{}, room}, style_).words;
   sheet_.paragraph(sides_words(run.plane) + " The tape hooks at 0, on the " + marks.left_words() +
                    "." + hatches(run) +
                    (is_soffit ? " The opening is drawn on the roof, plumb over its place in the "
                                 "soffit."
-                              : ""));
-  const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
-                    {sheet_.width_mm(), 0.62 * share * sheet_.room_mm()}};
-  const PlaneView view = whole_plane(a_, run.plane, frame, style_);
-  sheet_.paragraph(fmt::format("Scale {}.", view.words));
+                              : "") +
+                   " Scale " + scale + ".");
+  const PlaneView view =
+      whole_plane(a_, run.plane, {{sheet_.left_mm(), sheet_.y_mm()}, room}, style_);
   const bool has_marks = draw_run(a_, view, run.slots, style_, sheet_.page());
   sheet_.space(run_height_mm(view));
   if (!is_soffit) {

@@ -222,11 +222,11 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
   steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double nails = ordered(assessment, "nails", run.id);
   steps.push_back(fmt::format(
-      "Lay the {} pieces butted along the line, {}, from one end of the slot to the other: {} "
-      "together, as ordered. Close both ends of the vent as its own instructions say. To carry it "
-      "on to the ends of the {} for the eye, more has to be ordered; no slot is cut there.",
-      laid(assessment, run.id), is_hip ? "from the foot up" : "as drawn",
-      strips_words(assessment, run.id, style), is_hip ? "hip" : "ridge"));
+      "Lay the {} pieces butted along the line{}, from one end of the slot to the other: "
+      "{} together, as ordered. Close both ends of the vent as its own instructions say. "
+      "To run it on for the eye order more; no slot is cut there.",
+      laid(assessment, run.id), is_hip ? ", from the foot up" : "",
+      strips_words(assessment, run.id, style)));
   if (product != nullptr && nails > 0.0) {
     steps.push_back(
         fmt::format("Nails for the vent: {:.0f} ({} a whole piece, cut ones by their length), long "
@@ -235,9 +235,9 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
   }
   steps.emplace_back(is_hip
                          ? "Caps over the vent from the foot of the hip up, each lapping over the "
-                           "one below it, and on over the shingles to both ends of the hip."
-                         : "Caps over the vent, lapped away from the wind that brings most "
-                           "rain, and on over the shingles to both ends of the ridge.");
+                           "one below it, and on to both ends of the hip."
+                         : "Caps over the vent, lapped away from the wind, and on to both ends of "
+                           "the ridge.");
   return steps;
 }
 

@@ -455,10 +455,10 @@ void draw_places(const Assessment& assessment, const PlaneView& view,
                                  {0.2, 0.0, {}}));
     number_beside(page, middle, half, fmt::format("{}", i + 1));
   }
-  for (std::size_t i = 0; i < hooks.size(); ++i) {
-    const glm::dvec2 at = view.at(hooks[i].uv);
+  for (const TapeHook& hook : hooks) {
+    const glm::dvec2 at = view.at(hook.uv);
     // Outside the plane, over its upper border or below its foot.
-    draw_tape_hook(page, at, at + glm::dvec2{-3.6, hooks[i].is_up ? 3.4 : -1.2}, hooks[i].letter);
+    draw_tape_hook(page, at, at + glm::dvec2{-3.6, hook.is_up ? 3.4 : -1.2}, hook.letter);
   }
   pen.borders(true);  // their names give way
 }
