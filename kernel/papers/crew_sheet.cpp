@@ -1,6 +1,7 @@
 #include "papers/crew_sheet.hpp"
 
 #include "papers/crew_writer.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/ridge_drawing.hpp"
@@ -80,14 +81,9 @@ void CrewSheet::cover() {
   sheet_.item("!",
               "Crossed rafters stay whole: never set the saw deeper than the deck. Where the roof "
               "is not as drawn, stop and ask.");
-  std::size_t errors = 0;
-  for (const conflicts::Finding& finding : a_.findings) {
-    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
-  }
-  if (errors > 0) {
-    sheet_.item("!", fmt::format("NOT READY TO CUT: {} conflicts are errors. See the warnings of "
-                                 "the runs and the inspector's sheet.",
-                                 errors));
+  if (a_.is_at_fault()) {
+    sheet_.item("!", "NOT READY TO CUT. " + verdict_words(a_) +
+                         " See the warnings of the runs and the inspector's sheet.");
   }
   sheet_.heading("Contents");
   for (const std::string& title : titles()) {

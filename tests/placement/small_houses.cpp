@@ -591,7 +591,7 @@ TEST_CASE("vents of the model are left out, and it is said") {
       placement::place(model, small_roofs::catalogue(), tests::code_set("us-irc-2021")));
   REQUIRE(placed.is_met);
   REQUIRE_FALSE(placed.said.empty());
-  CHECK(placed.said[0].find("1 intake run") != std::string::npos);
+  CHECK(placed.said[0].find("1 of intake and") != std::string::npos);
   for (const model::IntakeRun& run : placed.model.intake) {
     CHECK(run.id != "old");
   }
