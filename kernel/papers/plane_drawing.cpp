@@ -33,6 +33,13 @@ std::vector<std::vector<glm::dvec2>> loops_uv(const Assessment& a, const surface
   return loops;
 }
 
+/// "pitch break", as people write it.
+std::string spaced_word(surface::LineKind kind) {
+  std::string word = surface::word(kind);
+  std::replace(word.begin(), word.end(), '_', ' ');
+  return word;
+}
+
 class PlanePen {
  public:
   PlanePen(const Assessment& a, const PlaneView& view, units::Style style, Page& page)
@@ -148,7 +155,7 @@ void PlanePen::borders(bool has_labels) {
         continue;
       }
       Text label =
-          label_at({}, fmt::format("{} {}", surface::word(border.kind), length(border.length_m)));
+          label_at({}, fmt::format("{} {}", spaced_word(border.kind), length(border.length_m)));
       double turned = std::atan2(b.y - a.y, b.x - a.x);
       if (turned > 0.5 * std::numbers::pi + 1e-6 || turned <= -0.5 * std::numbers::pi + 1e-6) {
         turned += turned > 0 ? -std::numbers::pi : std::numbers::pi;
