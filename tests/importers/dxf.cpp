@@ -30,15 +30,6 @@ using namespace ridgeward::tests;
 
 namespace {
 
-std::string kinds_of(const model::Part& part) {
-  std::string kinds;
-  for (const model::Edge& edge : part.edges) {
-    kinds += kinds.empty() ? "" : " ";
-    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
-  }
-  return kinds;
-}
-
 std::string layer_of(surface::LineKind kind) {
   std::string layer = surface::word(kind);
   std::transform(layer.begin(), layer.end(), layer.begin(),
@@ -115,7 +106,7 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   const model::Part& part = roof.parts[0];
   CHECK(part.outline[2].x == Approx(40 * 12 * 0.0254));
   CHECK(part.outline[2].y == Approx(28 * 12 * 0.0254));
-  CHECK(kinds_of(part) == "eave gable eave gable");
+  CHECK(edge_words(part) == "eave gable eave gable");
   CHECK(part.plate_m == Approx(9 * 0.3048));
   CHECK(part.edges[0].pitch.in_12() == Approx(8.0));
   CHECK(part.edges[0].overhang_m == Approx(1.5 * 0.3048));
@@ -227,7 +218,7 @@ TEST_CASE("lines in space that bound no planes all round leave a plan to its out
   const auto read = model::read(given.value().json);
   REQUIRE(read.ok());
   const model::Part& part = read.value().model.parts.at(0);
-  CHECK(kinds_of(part) == "eave gable eave gable");
+  CHECK(edge_words(part) == "eave gable eave gable");
   CHECK(part.edges[0].pitch.degrees() == Approx(45.0));
   CHECK(part.edges[0].overhang_m == Approx(0.5));
   CHECK(part.plate_m == Approx(3.5));

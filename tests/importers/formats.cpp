@@ -96,15 +96,6 @@ std::string as_stl() {
   return bytes;
 }
 
-std::string kinds_of(const model::Part& part) {
-  std::string kinds;
-  for (const model::Edge& edge : part.edges) {
-    kinds += kinds.empty() ? "" : " ";
-    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
-  }
-  return kinds;
-}
-
 /// What a carpenter would measure on the roof of a model file.
 struct Measured {
   std::size_t planes = 0;  ///< pieces in one plane are one
@@ -202,7 +193,7 @@ TEST_CASE("walls measured with a tape close, and what is missing is shared out")
   REQUIRE(roof.parts.size() == 1);
   const model::Part& part = roof.parts[0];
   CHECK(notes.find("6 walls, 1/2\" missing") != std::string::npos);
-  CHECK(kinds_of(part) == "eave eave gable eave eave gable");
+  CHECK(edge_words(part) == "eave eave gable eave eave gable");
   CHECK(part.plate_m == Approx(9 * 0.3048));
   // Transit rule by hand: 1/2 in over 45' 11 1/2", 18' and 28' of north-south walls, 91' 11 1/2" in
   // all: the long one grows by 0.2499 in, and the house is square to the axes.
@@ -247,7 +238,7 @@ TEST_CASE("IFC: roof slabs of a house that others drew, and of our own exports")
   REQUIRE(roof.model.parts.size() == 1);
   CHECK(roof.fits[0].plain == 0);
   CHECK(roof.fits[0].area_rebuilt_m2 == Approx(13.0 * 11.0 / std::cos(glm::radians(30.0))));
-  CHECK(kinds_of(roof.model.parts[0]).find("eave") != std::string::npos);
+  CHECK(edge_words(roof.model.parts[0]).find("eave") != std::string::npos);
   for (const model::Edge& edge : roof.model.parts[0].edges) {
     if (edge.kind == model::EdgeKind::eave) {
       CHECK(edge.pitch.tangent() == Approx(std::tan(glm::radians(30.0))).epsilon(1e-6));
