@@ -86,6 +86,7 @@ std::vector<std::uint32_t> nodes_on(const Net& net, const Edge& edge) {
   }
   std::sort(found.begin(), found.end());
   std::vector<std::uint32_t> nodes;
+  nodes.reserve(found.size());
   for (const auto& [along, node] : found) {
     nodes.push_back(node);
   }
@@ -108,7 +109,7 @@ Net net_of(const std::vector<RoofLine>& lines) {
   }
   // Lines that lie on one another count as one, which bears what both bear.
   std::map<std::pair<std::uint32_t, std::uint32_t>, int> sides;
-  for (std::uint32_t i = 0; i < lines.size(); ++i) {
+  for (std::size_t i = 0; i < lines.size(); ++i) {
     const Edge whole{node_of.at(one[2 * i]), node_of.at(one[2 * i + 1]), 0};
     if (whole.from == whole.to) {
       continue;
@@ -153,30 +154,34 @@ std::vector<std::vector<Half>> halves_at(const Net& net, const std::vector<std::
   return at;
 }
 
+/// None where the two are in line, or their plane is upright.
+std::optional<Corner> corner_of(const Net& net, Half one, Half other) {
+  const std::uint32_t node = net.start(one);
+  const Point a = importing::minus(net.nodes[net.end(one)], net.nodes[node]);
+  const Point b = importing::minus(net.nodes[net.end(other)], net.nodes[node]);
+  const double shorter = std::min(importing::length(a), importing::length(b));
+  const Point square = importing::cross(a, b);
+  const double area = importing::length(square);
+  const double sine = area / (importing::length(a) * importing::length(b));
+  if (sine < least_sine || std::abs(square[2]) < least_upward * area) {
+    return std::nullopt;
+  }
+  return Corner{shorter * sine, node,
+                importing::scaled(square, (square[2] < 0.0 ? -1.0 : 1.0) / area), one / 2,
+                other / 2};
+}
+
 /// The best first.
 std::vector<Corner> corners_of(const Net& net) {
   std::vector<std::size_t> all(net.edges.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   std::vector<Corner> corners;
   for (const std::vector<Half>& halves : halves_at(net, all)) {
-    if (halves.size() > most_at_node) {
-      continue;
-    }
-    for (std::size_t i = 0; i < halves.size(); ++i) {
+    for (std::size_t i = 0; i < halves.size() && halves.size() <= most_at_node; ++i) {
       for (std::size_t k = i + 1; k < halves.size(); ++k) {
-        const std::uint32_t node = net.start(halves[i]);
-        const Point a = importing::minus(net.nodes[net.end(halves[i])], net.nodes[node]);
-        const Point b = importing::minus(net.nodes[net.end(halves[k])], net.nodes[node]);
-        const double shorter = std::min(importing::length(a), importing::length(b));
-        const Point square = importing::cross(a, b);
-        const double area = importing::length(square);
-        const double sine = area / (importing::length(a) * importing::length(b));
-        if (sine < least_sine || std::abs(square[2]) < least_upward * area) {
-          continue;
+        if (const std::optional<Corner> corner = corner_of(net, halves[i], halves[k])) {
+          corners.push_back(*corner);
         }
-        corners.push_back({shorter * sine, node,
-                           importing::scaled(square, (square[2] < 0.0 ? -1.0 : 1.0) / area),
-                           halves[i] / 2, halves[k] / 2});
       }
     }
   }
