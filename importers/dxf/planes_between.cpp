@@ -410,9 +410,7 @@ class Finder {
   void choose_all() {
     while (true) {
       std::optional<std::size_t> next = forced();
-      if (!next) {
-        next = simplest();
-      }
+      next = next ? next : simplest();
       if (!next) {
         return;
       }
