@@ -171,18 +171,24 @@ std::optional<Corner> corner_of(const Net& net, Half one, Half other) {
                 other / 2};
 }
 
+void add_corners(const Net& net, const std::vector<Half>& halves, std::vector<Corner>& corners) {
+  for (std::size_t i = 0; i < halves.size(); ++i) {
+    for (std::size_t k = i + 1; k < halves.size(); ++k) {
+      if (const std::optional<Corner> corner = corner_of(net, halves[i], halves[k])) {
+        corners.push_back(*corner);
+      }
+    }
+  }
+}
+
 /// The best first.
 std::vector<Corner> corners_of(const Net& net) {
   std::vector<std::size_t> all(net.edges.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   std::vector<Corner> corners;
   for (const std::vector<Half>& halves : halves_at(net, all)) {
-    for (std::size_t i = 0; i < halves.size() && halves.size() <= most_at_node; ++i) {
-      for (std::size_t k = i + 1; k < halves.size(); ++k) {
-        if (const std::optional<Corner> corner = corner_of(net, halves[i], halves[k])) {
-          corners.push_back(*corner);
-        }
-      }
+    if (halves.size() <= most_at_node) {
+      add_corners(net, halves, corners);
     }
   }
   std::stable_sort(corners.begin(), corners.end(),
@@ -190,15 +196,12 @@ std::vector<Corner> corners_of(const Net& net) {
   return corners;
 }
 
-double twice_area(const Net& net, const Loop& loop) {
-  const Point& o = net.nodes[net.start(loop.front())];
-  double sum = 0.0;
+importing::Ring ring_of(const Net& net, const Loop& loop) {
+  importing::Ring corners;
   for (const Half half : loop) {
-    const Point a = importing::minus(net.nodes[net.start(half)], o);
-    const Point b = importing::minus(net.nodes[net.end(half)], o);
-    sum += a[0] * b[1] - a[1] * b[0];
+    corners.push_back(net.nodes[net.start(half)]);
   }
-  return sum;
+  return corners;
 }
 
 std::vector<Position> in_plan(const Net& net, const Loop& loop) {
@@ -325,7 +328,7 @@ class Finder {
           loop.begin(), loop.end(), [&](Half half) { return net_.edges[half / 2].sides == 1; });
       Loop as_set = loop;
       std::sort(as_set.begin(), as_set.end());
-      const double twice = twice_area(net_, loop);
+      const double twice = importing::newell(ring_of(net_, loop))[2];
       if ((is_border && flat.is_level()) || std::abs(twice) < near_m * near_m ||
           !known.insert(std::move(as_set)).second) {
         continue;
@@ -418,13 +421,6 @@ class Finder {
     }
   }
 
-  importing::Ring ring(const Loop& loop) const {
-    importing::Ring corners;
-    for (const Half half : loop) {
-      corners.push_back(net_.nodes[net_.start(half)]);
-    }
-    return corners;
-  }
   Between result() const {
     Between found;
     std::vector<bool> is_borne(users_.size());
@@ -434,7 +430,7 @@ class Finder {
         continue;
       }
       has_slope = has_slope || !planes_[face.plane].is_level();
-      importing::Polygon polygon{ring(face.loop)};
+      importing::Polygon polygon{ring_of(net_, face.loop)};
       const auto bear = [&](const Loop& loop) {
         for (const Half half : loop) {
           is_borne[half] = true;
@@ -443,7 +439,7 @@ class Finder {
       bear(face.loop);
       for (const Candidate& hole : all_) {
         if (hole.is_chosen && hole.twice_area_m2 < 0.0 && is_within(hole, face)) {
-          polygon.push_back(ring(hole.loop));
+          polygon.push_back(ring_of(net_, hole.loop));
           bear(hole.loop);
         }
       }
