@@ -26,7 +26,7 @@ using rebuild::RoofPolygon;
 namespace {
 
 /// x from the south-west corner, 8 m wide and 12 m long, 45 degrees, eaves at 3 m.
-std::vector<RoofPolygon> gable() {
+std::vector<RoofPolygon> gabled_planes() {
   return {{{{0, 0, 3}, {12, 0, 3}, {12, 4, 7}, {0, 4, 7}}},
           {{{12, 8, 3}, {0, 8, 3}, {0, 4, 7}, {12, 4, 7}}}};
 }
@@ -58,7 +58,7 @@ std::string kinds_of(const model::Part& part) {
 }  // namespace
 
 TEST_CASE("two planes become a gable house with pitch, plate and outline") {
-  const rebuild::Rebuilt house = rebuilt(planes_of(gable()));
+  const rebuild::Rebuilt house = rebuilt(planes_of(gabled_planes()));
   REQUIRE(house.model.parts.size() == 1);
   const model::Part& part = house.model.parts[0];
   CHECK(kinds_of(part) == "2 eave, 2 gable");
@@ -79,7 +79,7 @@ TEST_CASE("two planes become a gable house with pitch, plate and outline") {
 
 TEST_CASE("openings in the deck are filled, courtyards and the holes of dormers are not") {
   // A chimney of 1.2 by 0.9 m in the south plane, 45 degrees: its true area is root 2 of its plan.
-  std::vector<RoofPolygon> planes = gable();
+  std::vector<RoofPolygon> planes = gabled_planes();
   planes[0].push_back({{5, 1.5, 4.5}, {5, 2.4, 5.4}, {6.2, 2.4, 5.4}, {6.2, 1.5, 4.5}});
   const rebuild::Rebuilt house = rebuilt(planes_of(planes));
   REQUIRE(house.model.parts.size() == 1);
@@ -97,7 +97,7 @@ TEST_CASE("openings in the deck are filled, courtyards and the holes of dormers 
   CHECK(area_of(raised(well.model)) == Approx((12 * 8 - 6) * std::hypot(1.0, rise)).epsilon(1e-3));
 
   // The hole of a small dormer is full of the dormer's own planes.
-  std::vector<RoofPolygon> dormer = gable();
+  std::vector<RoofPolygon> dormer = gabled_planes();
   dormer[0].push_back({{5, 1, 4}, {5, 2, 5}, {6, 2.5, 5.5}, {7, 2, 5}, {7, 1, 4}});
   dormer.push_back({{{5, 1, 5}, {6, 1, 5.5}, {6, 2.5, 5.5}, {5, 2, 5}}});
   dormer.push_back({{{7, 1, 5}, {7, 2, 5}, {6, 2.5, 5.5}, {6, 1, 5.5}}});
@@ -274,10 +274,10 @@ TEST_CASE("walls that are given tell overhangs and plates, and no plane moves") 
     CHECK(area_of(raised(house.model)) == Approx(area_of(before)).epsilon(1e-6));
   }
   // A wall 3 m in is no wall of this eave; walls that disagree on the plate leave it to the longer.
-  rebuild::RoofPlanes far = planes_of(gable());
+  rebuild::RoofPlanes far = planes_of(gabled_planes());
   far.buildings[0].walls = {{{3, 3}, {9, 3}, {9, 5}, {3, 5}}};
   CHECK(rebuilt(far).notes[0].find("tell no overhangs") != std::string::npos);
-  rebuild::RoofPlanes lean = planes_of(gable());
+  rebuild::RoofPlanes lean = planes_of(gabled_planes());
   lean.buildings[0].walls = {{{0.3, 0.5}, {11.7, 0.5}, {11.7, 7.0}, {0.3, 7.0}}};
   const rebuild::Rebuilt leaning = rebuilt(lean);
   INFO(leaning.notes[0]);
