@@ -122,31 +122,56 @@ bool LabelRoom::is_leader_clear(glm::dvec2 from, glm::dvec2 to) const {
          std::none_of(leaders_.begin(), leaders_.end(), is_hit);
 }
 
-bool LabelRoom::place_with_leader(glm::dvec2 at, const Text& label, double farthest_mm) {
+namespace {
+
+/// Ends of leaders about a place, the short ones first.
+std::vector<glm::dvec2> leader_ends(glm::dvec2 at, double farthest_mm) {
   constexpr int sides = 24;
   constexpr double nearest_mm = 4.0;
-  const double width = glm::distance(box_of(label)[0], box_of(label)[1]);
+  constexpr double step_mm = 3.0;
+  const int steps = static_cast<int>((farthest_mm - nearest_mm) / step_mm);
+  std::vector<glm::dvec2> ends;
+  for (int step = 0; step <= steps; ++step) {
+    const double away = nearest_mm + step_mm * step;
+    for (int k = 0; k < sides; ++k) {
+      const double turned = 2 * k * std::numbers::pi / sides;
+      ends.push_back(at + away * glm::dvec2{std::sin(turned), -std::cos(turned)});
+    }
+  }
+  return ends;
+}
+
+/// The label beside, above or below the end of its leader.
+Text beside_end(Text text, glm::dvec2 at, glm::dvec2 end) {
+  const double width = glm::distance(box_of(text)[0], box_of(text)[1]);
+  const double level = (end.x - at.x) / glm::distance(at, end);
+  text.align = Align::left;
+  double shift = width / 2;
+  double drop = end.y < at.y ? -0.25 : 0.95;
+  if (std::abs(level) > 0.3) {
+    shift = level < 0.0 ? width + 0.8 : -0.8;
+    drop = 0.35;
+  }
+  text.at = end + glm::dvec2{-shift, drop * text.size_mm};
+  return text;
+}
+
+}  // namespace
+
+bool LabelRoom::place_with_leader(glm::dvec2 at, const Text& label, double farthest_mm) {
+  const std::vector<glm::dvec2> ends = leader_ends(at, farthest_mm);
   for (const bool keeps_off_lines : {true, false}) {
-    for (double away = nearest_mm; away <= farthest_mm; away += 3.0) {
-      for (int k = 0; k < sides; ++k) {
-        const double turned = 2 * k * std::numbers::pi / sides;
-        const glm::dvec2 end = at + away * glm::dvec2{std::sin(turned), -std::cos(turned)};
-        Text text = label;
-        text.align = Align::left;
-        const bool is_left = end.x < at.x - 0.3 * away;
-        const bool is_right = end.x > at.x + 0.3 * away;
-        const double shift = is_left ? width + 0.8 : is_right ? -0.8 : width / 2;
-        const double drop = is_left || is_right ? 0.35 : end.y < at.y ? -0.25 : 0.95;
-        text.at = end + glm::dvec2{-shift, drop * text.size_mm};
-        if (!is_leader_clear(at, end) || !(keeps_off_lines ? has_room({text}) : is_clear({text}))) {
-          continue;
-        }
-        put({text});
-        leaders_.push_back(shape_of(bar(at, end, hair_mm)));
-        page_.paths.push_back(segment(at, end, {0.12, 0.0, {}}));
-        page_.paths.push_back(area_of({ring_about(at, 0.35).loops.front()}, 0.0));
-        return true;
+    for (const glm::dvec2 end : ends) {
+      const Text text = beside_end(label, at, end);
+      const bool is_free = keeps_off_lines ? has_room({text}) : is_clear({text});
+      if (!is_free || !is_leader_clear(at, end)) {
+        continue;
       }
+      put({text});
+      leaders_.push_back(shape_of(bar(at, end, hair_mm)));
+      page_.paths.push_back(segment(at, end, {0.12, 0.0, {}}));
+      page_.paths.push_back(area_of({ring_about(at, 0.35).loops.front()}, 0.0));
+      return true;
     }
   }
   return false;

@@ -194,9 +194,11 @@ std::vector<glm::dvec2> PlanNames::places_on(PlaneId plane) const {
   const double step = std::max(0.8, std::max(size.x, size.y) / 40.0);
   const glm::dvec2 middle = polygon::centroid(face.loops.front());
   std::vector<glm::dvec2> places{middle};
-  for (double x = face.box.low.x + 0.5 * step; x < face.box.high.x; x += step) {
-    for (double y = face.box.low.y + 0.5 * step; y < face.box.high.y; y += step) {
-      places.emplace_back(x, y);
+  const auto columns = static_cast<int>(size.x / step);
+  const auto rows = static_cast<int>(size.y / step);
+  for (int column = 0; column <= columns; ++column) {
+    for (int row = 0; row <= rows; ++row) {
+      places.push_back(face.box.low + step * glm::dvec2{column + 0.5, row + 0.5});
     }
   }
   std::erase_if(places, [&](glm::dvec2 p) { return !polygon::contains(face.loops, p); });
@@ -271,15 +273,16 @@ bool PlanNames::beside(glm::dvec2 from, glm::dvec2 to, double away_mm, Text labe
   const glm::dvec2 middle = (from + to) / 2.0;
   const bool is_roof_above = is_over_roof(middle - 1.5 * down);
   const bool is_below_first = is_outer_first && is_roof_above && !is_over_roof(middle + 1.5 * down);
+  const auto is_placed = [&](double share, double away, bool is_below) {
+    const double base = is_below ? away + 0.78 * label.size_mm : -(away + 0.24 * label.size_mm);
+    label.at = from + share * d + base * down;
+    return room_.place({label});
+  };
   for (const double extra_mm : {0.0, 0.9, 1.8}) {
     for (const double share : {0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82}) {
-      for (const bool is_below : {is_below_first, !is_below_first}) {
-        const double away = away_mm + extra_mm;
-        const double base = is_below ? away + 0.78 * label.size_mm : -(away + 0.24 * label.size_mm);
-        label.at = from + share * d + base * down;
-        if (room_.place({label})) {
-          return true;
-        }
+      if (is_placed(share, away_mm + extra_mm, is_below_first) ||
+          is_placed(share, away_mm + extra_mm, !is_below_first)) {
+        return true;
       }
     }
   }

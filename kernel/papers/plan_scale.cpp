@@ -57,25 +57,27 @@ class FreeRoom {
   std::vector<polygon::Box> taken_;
 };
 
-bool FreeRoom::is_free(const polygon::Box& box) const {
-  if (std::any_of(taken_.begin(), taken_.end(),
-                  [&](const polygon::Box& other) { return other.touches(box); })) {
-    return false;
+/// Whether a polygon covers the middle of a box or enters it.
+bool reaches(const polygon::Loops& loops, const polygon::Box& box) {
+  if (polygon::contains(loops, (box.low + box.high) / 2.0)) {
+    return true;
   }
-  const polygon::Box wide{box.low - border_mm, box.high + border_mm};
-  for (const polygon::Loops& loops : roof_) {
-    if (polygon::contains(loops, (box.low + box.high) / 2.0)) {
-      return false;
-    }
-    for (const polygon::Loop& loop : loops) {
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        if (clipped(loop[i], loop[(i + 1) % loop.size()], wide.low, wide.high).size() == 2) {
-          return false;
-        }
+  return std::any_of(loops.begin(), loops.end(), [&](const polygon::Loop& loop) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      if (clipped(loop[i], loop[(i + 1) % loop.size()], box.low, box.high).size() == 2) {
+        return true;
       }
     }
-  }
-  return true;
+    return false;
+  });
+}
+
+bool FreeRoom::is_free(const polygon::Box& box) const {
+  const polygon::Box wide{box.low - border_mm, box.high + border_mm};
+  return std::none_of(taken_.begin(), taken_.end(),
+                      [&](const polygon::Box& other) { return other.touches(box); }) &&
+         std::none_of(roof_.begin(), roof_.end(),
+                      [&](const polygon::Loops& loops) { return reaches(loops, wide); });
 }
 
 std::optional<glm::dvec2> FreeRoom::take(glm::dvec2 size, bool is_low) {
