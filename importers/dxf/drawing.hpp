@@ -48,13 +48,15 @@ struct Drawing {
   std::vector<Face> faces;      ///< 3DFACE
   int unit_code = 0;            ///< $INSUNITS; 0: none said
   std::size_t passed_over = 0;  ///< entities in blocks
+  bool is_whole = true;         ///< it ends with the mark EOF
 };
 
 /// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the
 /// program's own drawings name them ("RIDGE", "A-ROOF-RIDGE"); none where it is no line of a roof.
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
 
-/// Reads the entities of the model space. Throws importing::Refused for more than 100 000 corners.
+/// Reads the entities of the model space; of a file that ends early those that are whole. Throws
+/// importing::Refused for more than 100 000 corners.
 Drawing read_drawing(std::string_view bytes);
 
 /// Makes outlines of strokes of one layer that join end to end within a ten-thousandth of the

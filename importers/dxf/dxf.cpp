@@ -103,9 +103,9 @@ std::string pick(Drawing& drawing, const Options& options, const Host& host) {
   if (drawn_to != "wall" && drawn_to != "drip") {
     throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
   }
-  host.note(std::to_string(drawing.outlines.size()) + " closed outlines" +
-            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") +
-            ", taken as the " + (drawn_to == "wall" ? "outer faces of walls" : "drip lines"));
+  host.note(importing::counted(drawing.outlines.size(), "closed outline") +
+            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") + ", taken as " +
+            (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));
   return drawn_to;
 }
 
@@ -275,13 +275,13 @@ void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, c
   }
   Writer writer(drawing, options, unit, drawn_to);
   const std::string model = writer.model();
-  host.note(std::to_string(writer.gables()) +
-            " edges are gables, by lines on layers with \"gable\" or \"rake\" in their name; all "
+  host.note("gables: " + importing::counted(writer.gables(), "edge") +
+            ", by lines on layers with \"gable\" or \"rake\" in their name; all "
             "others are taken as eaves");
   if (writer.overhangs() + writer.pitches() > 0) {
     host.note("lines of a roof (layers EAVE, RAKE, HIP, VALLEY) give the overhangs of " +
-              std::to_string(writer.overhangs()) + " edges and the pitches of " +
-              std::to_string(writer.pitches()) + " eaves, and with them the plates");
+              importing::counted(writer.overhangs(), "edge") + " and the pitches of " +
+              importing::counted(writer.pitches(), "eave") + ", and with them the plates");
   }
   host.note("what no line gives: all eaves have the pitch " + option(options, "pitch", "30 deg") +
             ", plates the height " + option(options, "plate", "2.5 m") + ", overhangs " +
@@ -310,7 +310,13 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   Drawing drawing = read_drawing(bytes);
   join_lines(drawing, host);
   if (drawing.passed_over > 0) {
-    host.note(std::to_string(drawing.passed_over) + " things in blocks are passed over");
+    host.note("passed over, standing in blocks: " +
+              importing::counted(drawing.passed_over, "thing"));
+  }
+  if (!drawing.is_whole) {
+    host.note(
+        "the drawing ends early, without its EOF mark: only the lines and faces before the break "
+        "are read, and more may be missing");
   }
   if (drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty()) {
     throw Refused("", "there is no closed outline, and no roof drawn in space",

@@ -73,10 +73,10 @@ void give_faces(const Drawing& drawing, const Unit& unit, const Host& host) {
   if (flat.up.empty()) {
     throw Refused("", "none of its faces in space is a roof", "give the option from=outlines");
   }
-  host.note(std::to_string(count) + " triangles of faces (3DFACE" +
-            (has_roof_layer ? ", on layers with \"roof\" in their name" : "") + ") are " +
-            std::to_string(flat.up.size()) + " planes; " + std::to_string(flat.hidden) +
-            " hidden ones are left out");
+  host.note(importing::counted(count, "triangle") + " of faces (3DFACE" +
+            (has_roof_layer ? ", on layers with \"roof\" in their name" : "") + ") " +
+            (count == 1 ? "makes " : "make ") + importing::counted(flat.up.size(), "plane") +
+            "; hidden and left out: " + std::to_string(flat.hidden));
   give(std::move(flat.up), drawing, unit, host);
 }
 
@@ -90,22 +90,24 @@ bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Hos
     line.to = importing::scaled(line.to, scale);
   }
   Between between = planes_between(lines);
-  const std::string count = std::to_string(lines.size());
+  const std::string count = importing::counted(lines.size(), "roof line");
   if (between.planes.empty() || (between.open > 0 && !has_to)) {
     if (has_to) {
-      throw Refused("", "its " + count + " roof lines in space bound no planes",
-                    "draw eaves, rakes, ridges, hips and valleys end to end in space, on layers "
-                    "of those names, 4000 at most");
+      throw Refused(
+          "",
+          "its " + count + " in space " + (lines.size() == 1 ? "bounds" : "bound") + " no planes",
+          "draw eaves, rakes, ridges, hips and valleys end to end in space, on layers "
+          "of those names, 4000 at most");
     }
     if (!between.planes.empty()) {
-      host.note("of the planes beside its " + count + " roof lines in space " +
-                std::to_string(between.open) + " of " + std::to_string(between.sides) +
+      host.note("of the planes beside its " + count + " in space " + std::to_string(between.open) +
+                " of " + std::to_string(between.sides) +
                 " were not found; give the option from=lines to take those that were");
     }
     return false;
   }
-  host.note("its " + count + " roof lines in space bound " + std::to_string(between.planes.size()) +
-            " planes" +
+  host.note("its " + count + " in space bound " +
+            importing::counted(between.planes.size(), "plane") +
             (between.open == 0 ? ""
                                : "; of the planes beside them " + std::to_string(between.open) +
                                      " of " + std::to_string(between.sides) + " were not found"));

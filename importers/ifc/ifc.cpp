@@ -6,6 +6,8 @@
 #include "mesh/gather.hpp"
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <optional>
 #include <set>
 #include <vector>
@@ -21,6 +23,7 @@ constexpr double usual_tolerance_m = 0.01;
 
 /// One statement of the file: "#17= IFCSLAB('2RGl...',#13,'Dach-1',...,.ROOF.);".
 struct Statement {
+  std::string_view name;  ///< "#17"
   std::string_view kind;
   std::vector<std::string> values;  ///< of the outermost list, strings without their quotes
 };
@@ -68,6 +71,13 @@ std::vector<std::string> values_in(std::string_view list) {
   return values;
 }
 
+/// The word before "=".
+std::string_view name_in(std::string_view statement) {
+  std::string_view name = statement.substr(0, statement.find('='));
+  name.remove_prefix(std::min(name.size(), name.find_first_not_of(" \t\r\n")));
+  return name.substr(0, name.find_first_of(" \t\r\n"));
+}
+
 /// Calls `take` with each statement whose kind is in `kinds`.
 template <class Take>
 void each_statement(std::string_view text, const std::set<std::string_view>& kinds, Take take) {
@@ -77,9 +87,57 @@ void each_statement(std::string_view text, const std::set<std::string_view>& kin
     std::size_t open = 0;
     const std::string_view kind = kind_in(line, open);
     if (kinds.count(kind) > 0) {
-      take(Statement{kind, values_in(line.substr(open + 1))});
+      take(Statement{name_in(line), kind, values_in(line.substr(open + 1))});
     }
   }
+}
+
+/// The numbers of "(0.34,0.93)", as many as there are before what is none.
+std::vector<double> numbers_in(std::string_view list) {
+  std::vector<double> numbers;
+  list.remove_prefix(list.starts_with('(') ? 1 : 0);
+  while (!list.empty()) {
+    const std::string_view word = list.substr(0, list.find_first_of(",)"));
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
+    if (error != std::errc{} || !std::isfinite(value)) {
+      break;
+    }
+    numbers.push_back(value);
+    list.remove_prefix(std::min(list.size(), word.size() + 1));
+  }
+  return numbers;
+}
+
+/// Where north lies, clockwise from the plan's y: the direction that is attribute TrueNorth of the
+/// first geometric context that has one (ISO 16739-1, IfcGeometricRepresentationContext); none
+/// where no context has.
+std::optional<double> north_deg_in(std::string_view text) {
+  constexpr std::size_t true_north = 5;  // the sixth attribute
+  std::string wanted;
+  each_statement(text, {"IFCGEOMETRICREPRESENTATIONCONTEXT"}, [&](const Statement& it) {
+    if (wanted.empty() && it.values.size() > true_north && it.values[true_north].starts_with('#')) {
+      wanted = it.values[true_north];
+    }
+  });
+  std::optional<double> north_deg;
+  if (wanted.empty()) {
+    return north_deg;
+  }
+  each_statement(text, {"IFCDIRECTION"}, [&](const Statement& it) {
+    if (it.name != wanted) {
+      return;
+    }
+    const std::vector<double> way = numbers_in(it.values.front());
+    if (way.size() < 2 || !(std::hypot(way[0], way[1]) > 1e-9)) {
+      return;
+    }
+    constexpr double step_deg = 1e-6;  // finer than directions are written
+    const double turned = std::atan2(way[0], way[1]) * 180.0 / M_PI;
+    const double rounded = std::round(turned / step_deg) * step_deg;
+    north_deg = rounded < 0.0 ? rounded + 360.0 : std::abs(rounded);
+  });
+  return north_deg;
 }
 
 /// What the text says of the building's elements.
@@ -116,7 +174,7 @@ void tell(const Told& told, const Host& host) {
   }
   host.note("storeys of the file: " + (storeys.empty() ? "none" : storeys.substr(0, 400)) +
             " (heights in its unit)");
-  host.note("taken are roofs and slabs that are roof: " + std::to_string(told.slabs) + " slabs");
+  host.note("taken are roofs and slabs that are roof: " + importing::counted(told.slabs, "slab"));
 }
 
 void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
@@ -142,6 +200,15 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     constexpr std::size_t id_size = 22;  // ISO 16739: a GlobalId has 22 characters
     return name.size() > id_size && told.roofs.count(name.substr(name.size() - id_size)) > 0;
   });
+  // ISO 10303-21 ends with these words.
+  const bool is_whole = bytes.rfind("END-ISO-10303-21") != std::string_view::npos;
+  if (found.corners.empty() && !is_whole) {
+    throw Refused("", "the file ends early, and no shape of its roof is in what there is",
+                  "fetch or export it again");
+  }
+  if (!is_whole) {
+    host.note("the file ends early, before END-ISO-10303-21: more may be missing");
+  }
   if (found.corners.empty()) {
     throw Refused(
         "", "the elements that were looked for have no shape that could be read",
@@ -150,7 +217,12 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (objects == options.end()) {
     tell(told, host);
   }
-  mesh::give_planes(std::move(found), tolerance_m, "building", host);
+  const std::optional<double> north_deg = north_deg_in(bytes);
+  if (north_deg) {
+    host.note("north lies " + importing::shortly(*north_deg) +
+              " degrees clockwise from the plan's y, as the file says (TrueNorth)");
+  }
+  mesh::give_planes(std::move(found), tolerance_m, "building", host, north_deg);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

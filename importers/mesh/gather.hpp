@@ -23,6 +23,12 @@ struct Axes {
   double scale = 1.0;
 };
 
+/// What the library says of a failure, ": ..." or nothing: names of files that only it knows mean
+/// nothing to whoever gave the bytes.
+inline std::string reason_of(const std::string& words) {
+  return words.empty() || words.find("$$$") != std::string::npos ? std::string() : ": " + words;
+}
+
 /// Reads `bytes` as `kind` ("obj", "ifc", ...); the scene lives as long as `importer`. Refused,
 /// with `cure`, when the library can't.
 inline const aiScene& scene_in(Assimp::Importer& importer, std::string_view bytes,
@@ -32,8 +38,8 @@ inline const aiScene& scene_in(Assimp::Importer& importer, std::string_view byte
   const aiScene* scene = importer.ReadFileFromMemory(
       bytes.data(), bytes.size(), aiProcess_Triangulate | aiProcess_SortByPType, kind.c_str());
   if (scene == nullptr || scene->mRootNode == nullptr) {
-    throw importing::Refused(
-        "", std::string("the file can't be read: ") + importer.GetErrorString(), cure);
+    throw importing::Refused("", "the file can't be read" + reason_of(importer.GetErrorString()),
+                             cure);
   }
   return *scene;
 }

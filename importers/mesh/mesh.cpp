@@ -51,6 +51,24 @@ bool is_binary_stl(std::string_view bytes) {
   return bytes.size() == 84 + std::uint64_t{count} * 50;
 }
 
+/// A binary glTF file says in its third word, low byte first, how long it is (glTF 2.0, 4.4.2).
+void need_whole_glb(const std::string& kind, std::string_view bytes) {
+  constexpr std::size_t head_size = 12;
+  if (kind != "glb") {
+    return;
+  }
+  std::uint32_t length = 0;
+  for (std::size_t i = 0; i < 4 && bytes.size() >= head_size; ++i) {
+    length |= std::uint32_t{static_cast<unsigned char>(bytes[8 + i])} << (8 * i);
+  }
+  if (bytes.size() < head_size || bytes.size() < length) {
+    throw Refused("",
+                  "the file is cut short: of " + std::to_string(length) + " bytes it has " +
+                      std::to_string(bytes.size()),
+                  "fetch or export it again");
+  }
+}
+
 bool y_is_up(const std::string& kind, const Options& options) {
   const auto at = options.find("up");
   if (at == options.end()) {
@@ -90,6 +108,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (kind == "ply" && bytes.substr(0, longest_head).find("\nend_header") == bytes.npos) {
     throw Refused("", "the head of the PLY file does not end", "check that the file is whole");
   }
+  need_whole_glb(kind, bytes);
   const double tolerance_m =
       importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);
   Axes axes;
@@ -104,9 +123,9 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (count == 0) {
     throw Refused("", "there are no triangles in the file", "give a mesh of a roof");
   }
-  host.note(std::to_string(count) + " triangles are taken, " +
+  host.note(importing::counted(count, "triangle") + " taken, " +
             std::string(axes.is_y_up ? "y" : "z") + " as up, one unit of the file as " +
-            importing::number(axes.scale) + " m");
+            importing::shortly(axes.scale) + " m");
   give_planes(std::move(mesh), tolerance_m, "mesh", host);
 }
 

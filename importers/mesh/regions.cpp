@@ -336,7 +336,7 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
 }
 
 void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
-                 const importing::Host& host) {
+                 const importing::Host& host, std::optional<double> north_deg) {
   weld(mesh, std::min(tolerance_m / 10.0, 0.001));
   if (!host.go_on(0.3)) {
     return;
@@ -349,11 +349,13 @@ void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
   }
   std::array<char, 200> words{};
   std::snprintf(words.data(), words.size(),
-                "%zu planes face up, flat to %g m; %zu hidden ones are left out; corners were "
-                "moved by up to %.4f m onto their planes",
-                flat.up.size(), tolerance_m, flat.hidden, flat.moved_m);
+                "%zu %s up, flat to %g m; hidden and left out: %zu; corners were moved by up to "
+                "%.4f m onto their planes",
+                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face", tolerance_m,
+                flat.hidden, flat.moved_m);
   host.note(words.data());
-  host.emit(importing::planes_json("", {{id, 0.0, std::move(flat.up)}}, tolerance_m));
+  host.emit(
+      importing::planes_json("", {{id, 0.0, std::move(flat.up)}}, tolerance_m, "m", north_deg));
 }
 
 }  // namespace ridgeward::mesh

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -37,6 +38,6 @@ Flat flat_regions(Triangles mesh, double tolerance_m);
 /// Welds, finds the planes that face up, says how many, and gives them to the host as one building.
 /// Refused where none faces up.
 void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
-                 const importing::Host& host);
+                 const importing::Host& host, std::optional<double> north_deg = {});
 
 }  // namespace ridgeward::mesh

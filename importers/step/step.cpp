@@ -64,8 +64,8 @@ std::vector<TopoDS_Shape> solids_of(const TopoDS_Shape& shape, const Host& host)
     host.note("there are no solids but thin ones: all faces are taken");
     return {shape};
   }
-  host.note(std::to_string(solids.size()) + " of " + std::to_string(count) +
-            " solids are taken; sheets and timber, thinner than 0.1 m, are left out");
+  host.note(std::to_string(solids.size()) + " of " + importing::counted(count, "solid") +
+            " taken; sheets and timber, thinner than 0.1 m, are left out");
   return solids;
 }
 
@@ -132,9 +132,8 @@ int read(const char* bytes, std::size_t size, const char* options, const ridgewa
   return importing::guarded(*host, [&](const Host& to) {
     try {
       import_bytes(std::string_view(bytes, size), importing::options_of(options), to);
-    } catch (const Standard_Failure& failure) {
-      throw Refused("", std::string("the file can't be read: ") + failure.GetMessageString(),
-                    "check that it is whole");
+    } catch (const Standard_Failure&) {  // its words speak of the library's own parts
+      throw Refused("", "the file can't be read", "check that it is whole");
     }
   });
 }

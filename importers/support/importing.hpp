@@ -128,6 +128,14 @@ int read_with(const char* bytes, std::size_t size, const char* options,
   });
 }
 
+/// "1 plane", "2 planes".
+inline std::string counted(std::size_t count, const std::string& noun) {
+  return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
+}
+
+/// "is" of one, "are" of any other number.
+inline std::string is_or_are(std::size_t count) { return count == 1 ? "is" : "are"; }
+
 /// In small letters, for names of files and layers.
 inline std::string small(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),

@@ -98,16 +98,18 @@ inline std::string polygon_json(const Polygon& polygon) {
   return listed(polygon, [&](const Ring& ring) { return listed(ring, point); });
 }
 
-/// `units` are those of the model that the program makes: "ft", "in", "mm" or "m".
+/// `units` are those of the model that the program makes: "ft", "in", "mm" or "m"; `north_deg` is
+/// where north lies, clockwise from +y, in a file that says it.
 inline std::string planes_json(const std::string& name, const std::vector<Building>& buildings,
-                               double tolerance_m, const std::string& units = "m") {
+                               double tolerance_m, const std::string& units = "m",
+                               std::optional<double> north_deg = {}) {
   const auto corner = [](const std::array<double, 2>& p) {
     return "[" + number(p[0]) + "," + number(p[1]) + "]";
   };
   const auto wall = [&](const auto& loop) { return listed(loop, corner); };
   return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
          ", \"tolerance\": " + number(tolerance_m) + ", \"units\": " + quoted(units) +
-         ", \"buildings\": " +
+         (north_deg ? ", \"north_deg\": " + number(*north_deg) : "") + ", \"buildings\": " +
          listed(buildings,
                 [&](const Building& building) {
                   return "\n{\"id\": " + quoted(building.id) +
@@ -169,11 +171,11 @@ inline void finish_city(Out& out, const CityTold& told, const std::string& where
     throw Refused(where, "there is no building with a roof in the file",
                   "give buildings of level of detail 2, or the id of one with building=ID");
   }
-  host.note(std::to_string(out.count()) + " buildings or parts of buildings have a roof, " +
-            std::to_string(told.without_roof) + " have none");
+  host.note("buildings or parts of buildings with a roof: " + std::to_string(out.count()) +
+            ", without one: " + std::to_string(told.without_roof));
   if (told.without_names > 0) {
-    host.note(std::to_string(told.without_names) +
-              " have no named surfaces: what faces up is taken as roof");
+    host.note("without named surfaces: " + std::to_string(told.without_names) +
+              "; what faces up is taken as roof");
   }
   if (told.highest_lod < 2.0) {
     host.note("the level of detail is below 2: the roofs are flat in the file");

@@ -19,6 +19,7 @@
 namespace ridgeward::xyz {
 namespace {
 
+using importing::counted;
 using importing::Host;
 using importing::Refused;
 using Options = std::map<std::string, std::string>;
@@ -61,10 +62,6 @@ std::string words(const char* form, double a, double b = 0.0) {
   std::array<char, 200> text{};
   std::snprintf(text.data(), text.size(), form, a, b);
   return text.data();
-}
-
-std::string counted(std::size_t count, const std::string& noun) {
-  return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
 }
 
 /// Moves the points so that their middle is 0, 0 and drops those that lie far from it. Returns how

@@ -128,8 +128,7 @@ void Run::tell_inflow(SpaceAir& told) const {
   const double volume = site_.attic.compartments[told.compartment].volume_m3;
   told.air_changes_per_h = volume > 0.0 ? 3600.0 * told.in_kgs / (rho * volume) : 0.0;
   constexpr double least_kgs = 1e-6;  // a sealed space has no level where the air turns
-  if (conditions_.wind_ms <= 0.0 && !has_running_fan(told.compartment) &&
-      told.in_kgs > least_kgs) {
+  if (conditions_.wind_ms <= 0.0 && !has_running_fan(told.compartment) && told.in_kgs > least_kgs) {
     tell_neutral_level(told);
   }
 }

@@ -298,14 +298,11 @@ std::string speed_words(double speed_ms, units::Style style) {
                                        : fmt::format("{:.0f} mph", 3600.0 * speed_ms / mile_m);
 }
 
-std::string name_words(const CaseAir& one, units::Style style) {
+std::string case_words(const CaseAir& one, units::Style style) {
   const std::string& name = one.conditions.name;
-  const std::size_t from = name.find(" from ");
-  if (one.kind != CaseKind::wind || style == units::Style::metric || from == std::string::npos) {
-    return name;
-  }
-  return fmt::format("wind {} ({}){}", speed_words(one.conditions.wind_ms, style),
-                     speed_words(one.conditions.wind_ms, units::Style::metric), name.substr(from));
+  return one.kind == CaseKind::wind ? "wind " + speed_words(one.conditions.wind_ms, style) +
+                                          name.substr(std::min(name.find(" from "), name.size()))
+                                    : name;
 }
 
 std::vector<std::string> in_words(const Airflow& air, const std::vector<std::string>& spaces,

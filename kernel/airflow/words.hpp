@@ -21,8 +21,7 @@ std::vector<std::string> in_words(const Airflow& air, const std::vector<std::str
 std::string temperature_words(double celsius, units::Style style);
 std::string flow_words(double flow_m3s, units::Style style);
 std::string speed_words(double speed_ms, units::Style style);
-
-/// The weather's name; a standard wind in feet as "wind 9 mph (4 m/s) from NE".
-std::string name_words(const CaseAir& one, units::Style style);
+/// A case by the name that people read: "wind 9 mph from W".
+std::string case_words(const CaseAir& one, units::Style style);
 
 }  // namespace ridgeward::airflow

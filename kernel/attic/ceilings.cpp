@@ -3,6 +3,7 @@
 #include "attic/groups.hpp"
 #include "base/polygon.hpp"
 #include "base/regions.hpp"
+#include "units/area.hpp"
 
 #include <fmt/format.h>
 
@@ -107,7 +108,7 @@ void cut_at_walls(const polygon::Loops& walls, Floor& floor, Faults& faults,
   assumptions.push_back(fmt::format(
       "Ceiling {} is drawn past the walls by {:.2f} m2 ({:.0f} ft2): only what lies within them is "
       "taken as floor.",
-      space.id, outside_m2, outside_m2 / (0.3048 * 0.3048)));
+      space.id, outside_m2, outside_m2 / units::square_foot_m2));
   space.outline = std::move(inside);
   space.floor_area_m2 = inside_m2;
 }

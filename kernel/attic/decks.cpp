@@ -1,6 +1,7 @@
 #include "attic/decks.hpp"
 
 #include "base/regions.hpp"
+#include "surface/sheltered.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -77,74 +78,22 @@ polygon::Loops off_own_decks(polygon::Loops plan, const std::vector<Deck>& decks
   return plan;
 }
 
-/// The planes of `part` that end at walls of `above`: what they are roof to goes on beneath its
-/// overhang.
-std::vector<PlaneId> ending_at(const surface::Surface& surface, std::size_t part,
-                               std::size_t above) {
-  using Of = surface::Side::Of;
-  std::vector<PlaneId> found;
-  for (const surface::Line& line : surface.lines) {
-    if (line.kind != surface::LineKind::headwall && line.kind != surface::LineKind::sidewall) {
-      continue;
-    }
-    const surface::Side& wall = line.left.of == Of::wall ? line.left : line.right;
-    const PlaneId plane = line.left.of == Of::wall ? line.right_plane() : line.left_plane();
-    if (wall.of == Of::wall && !plane.is_none() && surface.planes[plane].part == part &&
-        surface.walls[wall.index].part == above &&
-        std::find(found.begin(), found.end(), plane) == found.end()) {
-      found.push_back(plane);
-    }
-  }
-  return found;
-}
-
-/// Convex pieces of `over` where this of the planes lies lowest, and under the roof that hangs
-/// over.
-polygon::Loops lowest_in(const polygon::Loops& over, const std::vector<Rise>& rises,
-                         std::size_t number, const Rise& roof) {
-  const auto below = [&](const Rise& other) {
-    return polygon::HalfPlane{other.gradient - rises[number].gradient,
-                              rises[number].base - other.base};
-  };
-  polygon::Loops pieces;
-  for (polygon::Loop piece : polygon::convex_pieces(over)) {
-    piece = polygon::clip(piece, below(roof));
-    for (std::size_t i = 0; i < rises.size() && piece.size() > 2; ++i) {
-      piece = i == number ? piece : polygon::clip(piece, below(rises[i]));
-    }
-    if (piece.size() > 2 && std::abs(polygon::area(piece)) > least_m2) {
-      pieces.push_back(std::move(piece));
-    }
-  }
-  return pieces;
-}
-
 /// Where a plane hangs out over rooms of another part, that part's own roof goes on beneath it up
 /// to the wall. Takes it from `plan` and adds it as that roof.
-void take_sheltered(const surface::Surface& surface, PlaneId id, polygon::Loops& plan,
-                    std::vector<RoofPiece>& roof) {
-  const surface::Plane& plane = surface.planes[id];
-  for (std::size_t part = 0; part < surface.wall_outlines.size(); ++part) {
-    if (part == plane.part) {
+void take_sheltered(const surface::Surface& surface,
+                    const std::vector<surface::Sheltered>& sheltered, PlaneId id,
+                    polygon::Loops& plan, std::vector<RoofPiece>& roof) {
+  for (const surface::Sheltered& deck : sheltered) {
+    if (deck.above != id) {
       continue;
     }
-    const std::vector<PlaneId> beneath = ending_at(surface, part, plane.part);
-    if (beneath.empty()) {
-      continue;
-    }
-    const polygon::Loops over = regions::without(regions::common(plan, surface.wall_outlines[part]),
-                                                 surface.wall_outlines[plane.part]);
-    std::vector<Rise> rises;
-    for (const PlaneId one : beneath) {
-      rises.push_back(rise_of(surface.planes[one]));
-    }
-    for (std::size_t i = 0; i < beneath.size() && !over.empty(); ++i) {
-      polygon::Loops pieces = lowest_in(over, rises, i, rise_of(plane));
-      if (!pieces.empty()) {
-        plan = regions::without(plan, pieces);
-        Pieces all(pieces);
-        roof.push_back({std::move(pieces), std::move(all), rises[i], part, beneath[i]});
-      }
+    const surface::Plane& own = surface.planes[deck.plane];
+    const polygon::Loops rooms =
+        regions::common(regions::common(plan, deck.plan), surface.wall_outlines[own.part]);
+    if (polygon::area(rooms) > least_m2) {
+      plan = regions::without(plan, rooms);
+      Pieces pieces(rooms);
+      roof.push_back({rooms, std::move(pieces), rise_of(own), own.part, deck.plane});
     }
   }
 }
@@ -154,10 +103,11 @@ void take_sheltered(const surface::Surface& surface, PlaneId id, polygon::Loops&
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks) {
   std::vector<RoofPiece> roof;
+  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     const surface::Plane& plane = surface.planes[id];
     polygon::Loops plan = off_own_decks(plan_of(surface, plane), decks, plane.part);
-    take_sheltered(surface, id, plan, roof);
+    take_sheltered(surface, sheltered, id, plan, roof);
     Pieces pieces(plan);
     roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), plane.part, id});
   }

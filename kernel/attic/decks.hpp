@@ -28,8 +28,8 @@ std::vector<Deck> decks_of(const surface::Surface& surface);
 polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part);
 
 /// What is roof to an attic over ceilings: the planes less what of them stands on blind decks, and
-/// those decks. Where a plane hangs out over rooms of a lower part, that part's own planes, which go
-/// on beneath it up to the wall.
+/// those decks. Where a plane hangs out over rooms of a lower part, that part's own planes, which
+/// go on beneath it up to the wall.
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks);
 

@@ -62,9 +62,9 @@ std::optional<double> highest_intake(const Ventilated& space) {
 std::optional<double> least_space(const Ventilated& space) {
   std::optional<double> least;
   for (const vents::Slot& slot : space.vents.slots) {
-    if (slot.space_over_insulation_m && serves(space, slot)) {
-      least =
-          least ? std::min(*least, *slot.space_over_insulation_m) : *slot.space_over_insulation_m;
+    const std::optional<double> open_m = slot.least_open_m();
+    if (open_m && serves(space, slot)) {
+      least = least ? std::min(*least, *open_m) : *open_m;
     }
   }
   return least;

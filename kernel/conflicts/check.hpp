@@ -48,6 +48,8 @@ struct Roof {
   const vents::Vents& vents;
   const codes::Tests& tests;
   const airflow::Airflow& airflow;
+  /// Vents to choose from, which never stand all together: they are not held against each other.
+  bool are_choices = false;
 };
 
 /// A measure that misses its bound by less does not miss it: lengths, and ratios and pitches.

@@ -3,6 +3,7 @@
 #include "base/polygon.hpp"
 #include "units/area.hpp"
 #include "units/length.hpp"
+#include "vents/practice.hpp"
 
 #include <fmt/format.h>
 
@@ -24,8 +25,24 @@ std::string length_words(const Roof& roof, double length_m) {
   return units::show(length_m, style_of(roof));
 }
 
+std::string length_up_words(const Roof& roof, double length_m) {
+  const double step_m = style_of(roof) == units::Style::metric ? 0.001 : units::inch_m / 8.0;
+  return length_words(roof, step_m * std::ceil(length_m / step_m - 1e-6));
+}
+
 std::string free_area_words(const Roof& roof, double area_m2) {
   return units::show_free_area(area_m2, style_of(roof));
+}
+
+std::string free_area_up_words(const Roof& roof, double area_m2) {
+  constexpr double square_centimetre_m2 = 1e-4;
+  const double step_m2 =
+      style_of(roof) == units::Style::metric ? square_centimetre_m2 : units::square_inch_m2;
+  return free_area_words(roof, step_m2 * std::ceil(area_m2 / step_m2 - 1e-6));
+}
+
+std::string to_each(const Roof& roof, CompartmentId compartment) {
+  return roof.attic.compartments[compartment].is_rafter_space ? " to each rafter space" : "";
 }
 
 std::string free_area_per_length_words(const Roof& roof, double area_m) {
@@ -98,6 +115,21 @@ std::vector<glm::dvec2> band_of(const vents::Slot& slot) {
   const double low = slot.lower_v_m();
   const double high = low + slot.width_m;
   return {{slot.start_m, low}, {slot.end_m, low}, {slot.end_m, high}, {slot.start_m, high}};
+}
+
+bool serves_at_eave(const Roof& roof, const vents::Slot& slot, double room_m) {
+  const model::Product* product = product_of(roof, slot.product);
+  if (product == nullptr || slot.position != model::Position::upslope || slot.is_over_break ||
+      std::find(product->positions.begin(), product->positions.end(), model::Position::eave) ==
+          product->positions.end()) {
+    return false;
+  }
+  const model::Part& part = roof.model.parts[roof.surface.planes[slot.plane].part];
+  const double low_m = product->slot.lower_line_m;
+  const bool is_outside = low_m + product->slot.width_m <= slot.wall_line_m + tolerance_m;
+  const bool is_open = is_outside ? part.framing.blocking != model::Blocking::solid
+                                  : low_m >= slot.inner_face_m - tolerance_m;
+  return is_open && product->depth_m - vents::practice::over_edge_m <= room_m + tolerance_m;
 }
 
 bool has_vents(const Roof& roof) {

@@ -3,12 +3,19 @@
 
 #include "conflicts/check.hpp"
 
+#include <cmath>
 #include <string>
 
 namespace ridgeward::conflicts {
 
 std::string length_words(const Roof& roof, double length_m);
+/// Rounded up to what is shown, an eighth of an inch or a millimetre: how far to go at least.
+std::string length_up_words(const Roof& roof, double length_m);
 std::string free_area_words(const Roof& roof, double area_m2);
+/// Rounded up: what has to be added.
+std::string free_area_up_words(const Roof& roof, double area_m2);
+/// " to each rafter space" where alike findings about such spaces are told as one; else nothing.
+std::string to_each(const Roof& roof, CompartmentId compartment);
 /// A free area per length: "12 in2 a foot", "250 cm2 a metre".
 std::string free_area_per_length_words(const Roof& roof, double area_m);
 std::string share_words(double share);
@@ -33,6 +40,11 @@ Finding about_exhaust(const Roof& roof, ExhaustId id, const char* kind, Severity
 
 /// Corners of a slot's band in plane coordinates.
 std::vector<glm::dvec2> band_of(const vents::Slot& slot);
+
+/// Whether the run of an upslope slot could take the eave position: its product is made for it, the
+/// plane has an eave, the strip ends within `room_m` up the slope, and the slot would open over an
+/// overhang with an open way over the plate or inside the wall. False for other slots.
+bool serves_at_eave(const Roof& roof, const vents::Slot& slot, double room_m = HUGE_VAL);
 
 /// Whether anything is set out on the roof at all: a model without vents is measured, not judged.
 bool has_vents(const Roof& roof);

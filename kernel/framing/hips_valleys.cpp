@@ -12,6 +12,8 @@ namespace ridgeward::framing {
 namespace {
 
 constexpr double least_sine = 1e-6;
+/// A nail's width: what is shorter is no piece.
+constexpr double least_piece_m = 0.004;
 
 /// One end of a hip, valley or ridge board after cutting.
 struct End {
@@ -98,6 +100,7 @@ void seat(const model::RoofModel& model, const surface::Surface& surface, LineId
   const surface::Line& line = surface.lines[id];
   OverPlate corner;
   double share = -1.0;
+  double deck_plumb_m = 0.0;  // the thicker one, measured plumb: the cut has to clear both
   for (const PlaneId side : {line.left_plane(), line.right_plane()}) {
     if (side.is_none()) {
       return;
@@ -110,14 +113,15 @@ void seat(const model::RoofModel& model, const surface::Surface& surface, LineId
       return;
     }
     const double here = (plane.wall_line_v_m - low) / (high - low);
+    deck_plumb_m = std::max(deck_plumb_m, part.deck_m / std::cos(plane.pitch.radians()));
     if (here > share) {
       share = here;
       const glm::dvec3 at = member.from + here * (member.to - member.from);
       corner = {0.5 * std::numbers::pi - member.plumb_cut_rad, here * member.line_length_m,
-                at.z - part.plate_m, part.deck_m / std::cos(plane.pitch.radians()),
-                part.wall_thickness_m};
+                at.z - part.plate_m, 0.0, part.wall_thickness_m};
     }
   }
+  corner.deck_plumb_m = deck_plumb_m;
   set_seat(member, corner);
 }
 
@@ -196,7 +200,7 @@ std::vector<Member> board_members(const model::RoofModel& model, const surface::
     }
     Member member = board(model, surface, stock, joints, id);
     member.stock = stock_name(model.parts[surface.planes[any].part].framing, member.kind);
-    if (member.length_m > 0.0) {
+    if (member.length_m >= least_piece_m) {
       members.push_back(std::move(member));
     }
   }

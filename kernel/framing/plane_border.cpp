@@ -12,23 +12,24 @@ namespace ridgeward::framing {
 
 namespace {
 
+/// Whether a side lies on an edge, by its middle.
+bool is_on(const BorderEdge& edge, glm::dvec2 a, glm::dvec2 b) {
+  constexpr double on_line_m = 1e-5;  // a union moves borders by micrometres
+  const glm::dvec2 way = edge.b - edge.a;
+  const double length = glm::length(way);
+  const double along = glm::dot(0.5 * (a + b) - edge.a, way) / length;
+  const auto is_beside = [&](glm::dvec2 p) {
+    const glm::dvec2 d = p - edge.a;
+    return std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length;
+  };
+  return along >= 0.0 && along <= length && is_beside(a) && is_beside(b);
+}
+
 /// The line of the border on which the middle of a side lies; none where there is none.
 LineId line_on(const std::vector<BorderEdge>& border, glm::dvec2 a, glm::dvec2 b) {
-  constexpr double on_line_m = 1e-5;  // a union moves borders by micrometres
-  const glm::dvec2 middle = 0.5 * (a + b);
-  for (const BorderEdge& edge : border) {
-    const glm::dvec2 way = edge.b - edge.a;
-    const double length = glm::length(way);
-    const double along = glm::dot(middle - edge.a, way) / length;
-    const auto is_on = [&](glm::dvec2 p) {
-      const glm::dvec2 d = p - edge.a;
-      return std::abs(d.x * way.y - d.y * way.x) <= on_line_m * length;
-    };
-    if (along >= 0.0 && along <= length && is_on(a) && is_on(b)) {
-      return edge.line;
-    }
-  }
-  return {};
+  const auto found = std::find_if(border.begin(), border.end(),
+                                  [&](const BorderEdge& edge) { return is_on(edge, a, b); });
+  return found == border.end() ? LineId() : found->line;
 }
 
 /// A loop of a blind deck that meets the plane's border corner by corner: the two were found apart,
@@ -75,7 +76,8 @@ polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& 
 
 }  // namespace
 
-PlaneBorder border_of(const surface::Surface& surface, PlaneId id) {
+PlaneBorder border_of(const surface::Surface& surface,
+                      const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
   const surface::Plane& plane = surface.planes[id];
   PlaneBorder seen;
   for (const surface::Loop& loop : plane.loops) {
@@ -93,6 +95,12 @@ PlaneBorder border_of(const surface::Surface& surface, PlaneId id) {
         knit.push_back(knitted(loop, seen.edges));
       }
     }
+  }
+  for (polygon::Loops& piece : surface::sheltered_uv(surface, sheltered, id)) {
+    for (polygon::Loop& loop : piece) {
+      loop = knitted(loop, seen.edges);
+    }
+    all.push_back(std::move(piece));
   }
   if (all.size() == 1) {
     return seen;

@@ -3,17 +3,19 @@
 
 #include "base/polygon.hpp"
 #include "framing/layout.hpp"
+#include "surface/sheltered.hpp"
 
 #include <vector>
 
 namespace ridgeward::framing {
 
-/// The plane with the deck that goes on beneath overlaid parts, as one polygon: its sides with the
-/// lines that they lie on, none where a blind deck ends out of sight.
+/// The plane with the deck that goes on beneath overlaid parts and overhangs, as one polygon: its
+/// sides with the lines that they lie on, none where it ends out of sight.
 struct PlaneBorder {
   polygon::Loops loops;
   std::vector<BorderEdge> edges;
 };
-PlaneBorder border_of(const surface::Surface& surface, PlaneId id);
+PlaneBorder border_of(const surface::Surface& surface,
+                      const std::vector<surface::Sheltered>& sheltered, PlaneId id);
 
 }  // namespace ridgeward::framing

@@ -146,7 +146,8 @@ void PlaneFramer::seat(const surface::Plane& plane, const CentreLine& line, Memb
   const surface::WallLine wall =
       foot.is_none() ? surface::WallLine{plane.wall_line_v_m, plane.part}
                      : surface::wall_line_at(surface_, plane, {line.at_m, line.foot_v_m});
-  if (line.foot_v_m > wall.v_m + near_m || line.head_v_m <= wall.v_m) {
+  const double cut_head_v_m = plane.frame.uv(member.to).y;
+  if (line.foot_v_m > wall.v_m + near_m || cut_head_v_m <= wall.v_m + near_m) {
     return;
   }
   const model::Part& part = model_.parts[wall.part];
@@ -301,7 +302,7 @@ void PlaneFramer::add_bays(PlaneId id, std::size_t rafters, const Cells& cells) 
 
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
-  PlaneBorder whole = border_of(surface_, id);
+  PlaneBorder whole = border_of(surface_, sheltered_, id);
   const std::vector<BorderEdge> border = std::move(whole.edges);
   loops_ = std::move(whole.loops);
   PlaneFraming& own = framing_.planes[id];

@@ -34,21 +34,6 @@ std::string as_given(const json& value) {
   return text;
 }
 
-/// JSON pointer step, escaped.
-std::string step(std::string_view name) {
-  std::string text = "/";
-  for (const char c : name) {
-    if (c == '~') {
-      text += "~0";
-    } else if (c == '/') {
-      text += "~1";
-    } else {
-      text += c;
-    }
-  }
-  return text;
-}
-
 }  // namespace
 
 void Reading::fault(Fault fault) {
@@ -137,7 +122,7 @@ Cursor Cursor::named(const std::string& name) const {
     const auto at = value_->find(name);
     found = at == value_->end() ? nullptr : &*at;
   }
-  return {found, where_ + step(name), reading_};
+  return {found, where_ + "/" + pointer_step(name), reading_};
 }
 
 std::size_t Cursor::size() const { return is_there() ? value_->size() : 0; }

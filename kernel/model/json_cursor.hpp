@@ -5,6 +5,7 @@
 
 #include "base/fault.hpp"
 #include "model/keys.hpp"
+#include "model/nearest.hpp"
 #include "units/length.hpp"
 #include "units/pitch.hpp"
 
@@ -148,11 +149,5 @@ class Cursor {
   Reading* reading_;
   const ObjectKeys* keys_ = nullptr;
 };
-
-/// The word of `words` that takes the fewest letter changes to become `word`; empty when none is
-/// near (more than a third of its letters, or 2, would change).
-std::string nearest(std::string_view word, const std::vector<std::string_view>& words);
-/// "a, b or c".
-std::string listed(const std::vector<std::string_view>& words);
 
 }  // namespace ridgeward::model

@@ -1,5 +1,4 @@
-// The nearest known word: what someone who mistyped a key most likely meant.
-#include "model/json_cursor.hpp"
+#include "model/nearest.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -49,6 +48,20 @@ std::string nearest(std::string_view word, const std::vector<std::string_view>& 
     }
   }
   return std::string(best);
+}
+
+std::string pointer_step(std::string_view name) {
+  std::string text;
+  for (const char c : name) {
+    if (c == '~') {
+      text += "~0";
+    } else if (c == '/') {
+      text += "~1";
+    } else {
+      text += c;
+    }
+  }
+  return text;
 }
 
 std::string listed(const std::vector<std::string_view>& words) {

@@ -35,6 +35,12 @@ Result<ReadModel> read(std::string_view json) {
     read_air(root.key("air"), model);
   }
   if (!reading.faults.empty()) {
+    // A mistyped key is often why another one is missing.
+    for (Fault& warning : reading.warnings) {
+      if (warning.code == "field.unknown" && warning.cure.starts_with("did you mean")) {
+        reading.fault(std::move(warning));
+      }
+    }
     return std::move(reading.faults);
   }
   result.warnings = std::move(reading.warnings);

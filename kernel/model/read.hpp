@@ -15,7 +15,8 @@ struct ReadModel {
 };
 
 /// Reads and checks model JSON (format version 1, docs/model.md).
-/// All faults are reported, not the first. Faults by code: json.syntax, json.too_deep,
+/// All faults are reported, not the first, and after them the unknown keys that are near to a known
+/// one (field.unknown, else a warning). Faults by code: json.syntax, json.too_deep,
 /// version.missing, version.unknown, field.missing, field.type, field.range, field.unknown_word,
 /// length.unreadable, pitch.unreadable, pitch.range, outline.too_few, outline.crosses_itself,
 /// outline.clockwise, outline.zero_edge, outline.spike, hole.counter_clockwise, hole.outside,

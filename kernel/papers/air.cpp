@@ -259,12 +259,7 @@ std::vector<std::vector<std::string>> air_rows(const Assessment& a, units::Style
     if (one.kind != CaseKind::wind) {
       rows.push_back(row_of(one, one.conditions.name, style));
     } else if (a.airflow.worst_wind == i) {
-      const std::string& name = one.conditions.name;
-      rows.push_back(row_of(one,
-                            "wind " + airflow::speed_words(one.conditions.wind_ms, style) +
-                                name.substr(std::min(name.find(" from "), name.size())) +
-                                ", the worst",
-                            style));
+      rows.push_back(row_of(one, airflow::case_words(one, style) + ", the worst", style));
     }
   }
   return rows;
@@ -303,13 +298,14 @@ std::string air_text(const Assessment& a, units::Style style, std::size_t column
     return {};
   }
   std::string out =
-      "\nAIRFLOW (a model: count on half as much or half as much again, in wind on more)\n";
-  Table table(
-      {"weather", "outside", "attic", "changes/h", "by intake", "by exhaust", "from rooms"});
+      "\n" + wrap("AIRFLOW (a model: count on half as much or half as much again, in wind on more)",
+                  0, columns);
+  Table table({"weather", "outside", "attic", "changes/h", "intake", "exhaust", "rooms"});
   for (std::vector<std::string>& row : air_rows(a, style)) {
     table.add(std::move(row));
   }
   out += table.text(2, 1, columns);
+  out += wrap("Intake, exhaust, rooms: by which of them the air comes in.", 2, columns);
   for (const std::string& words : air_words(a, style)) {
     out += wrap(words, 2, columns);
   }

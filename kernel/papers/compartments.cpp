@@ -92,9 +92,13 @@ std::string Writer::areas(const Group& group, Value value) const {
 }
 
 void Writer::bar(const char* word, const Group& group, double share, const std::string& area) {
-  const std::string marks(static_cast<std::size_t>(std::lround(share * 40)), '#');
+  constexpr std::size_t before = 34;  // columns of what stands before the bar and its two borders
+  const std::size_t longest = std::min<std::size_t>(40, columns_ - before);
+  const auto length = static_cast<std::size_t>(std::lround(share * static_cast<double>(longest)));
+  const std::string marks(length, '#');
   if (group.size() == 1) {
-    out_ += fmt::format("    {:<7} {:>12} {:>4.0f} % |{:<40}|\n", word, area, share * 100, marks);
+    out_ += fmt::format("    {:<7} {:>12} {:>4.0f} % |{:<{}}|\n", word, area, share * 100, marks,
+                        longest);
   } else {
     out_ += fmt::format("    {:<7} {:>14} each\n", word, area);
   }

@@ -1,6 +1,5 @@
 #include "base/polygon.hpp"
 #include "papers/crew_writer.hpp"
-#include "papers/estimator_sheet.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/ridge_drawing.hpp"
 
@@ -16,8 +15,8 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr double ridge_detail_mm = 46.0;
-constexpr double gable_height_mm = 100.0;
+constexpr double ridge_detail_mm = 43.0;
+constexpr double gable_height_mm = 78.0;
 constexpr double shown_wall_m = 0.5;  // of a gable wall below its plate
 constexpr double behind_m = 1e-3;     // so far inside a wall its roof is looked for
 
@@ -159,88 +158,16 @@ std::string draw_gable(const Assessment& a, const GableWall& wall,
 
 }  // namespace
 
-void CrewSheet::pieces(const std::string& run, const std::string& product) {
-  const model::Product* vent = a_.product(product);
-  if (vent == nullptr) {
-    return;
-  }
-  for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
-    if (strip.run != run) {
-      continue;
-    }
-    const double drawn_mm = 30.0;
-    sheet_.keep(drawn_mm + 40.0);
-    sheet_.heading("Pieces over " + strip.over + " in laying order");
-    sheet_.paragraph(fmt::format("{} ({}), {} deep; whole sections are {} long.", product,
-                                 vent->what, length(vent->depth_m), length(vent->length_m)));
-    const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 2.0}, {sheet_.width_mm(), drawn_mm}};
-    sheet_.space(draw_pieces(strip, vent->depth_m, frame, style_, sheet_.page()));
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < strip.pieces.size(); ++i) {
-      const takeoff::Piece& piece = strip.pieces[i];
-      rows.push_back({fmt::format("{}", i + 1), length(piece.lower_edge_m),
-                      length(piece.upper_edge_m), end_words(piece.left, style_),
-                      end_words(piece.right, style_), fmt::format("{}", piece.section)});
-    }
-    sheet_.table({{"piece", 0.7},
-                  {"lower edge", 1.1, true},
-                  {"upper edge", 1.1, true},
-                  {"left end", 1.8},
-                  {"right end", 1.8},
-                  {"of section", 1.0, true}},
-                 rows);
-  }
-}
-
-/// Neighbours that open alike are told together.
-void CrewSheet::beneath(const Run& run) {
-  sheet_.heading("What lies beneath");
-  std::vector<std::vector<std::string>> rows;
-  for (const SlotId id : run.slots) {
-    for (const vents::SlotBay& bay : a_.vents.slots[id].bays) {
-      const std::string name = short_name(a_.framing.bays[bay.bay].id);
-      const std::vector<std::string> row{name, length(bay.open_length_m),
-                                         bay.live ? "live" : "DEAD", a_.vents.bays[bay.bay].why};
-      const bool is_alike = !rows.empty() && rows.back()[1] == row[1] && rows.back()[2] == row[2] &&
-                            rows.back()[3] == row[3];
-      if (is_alike) {
-        std::string& names = rows.back()[0];
-        names = fmt::format("{} to {}", names.substr(0, names.find(' ')), name);
-      } else {
-        rows.push_back(row);
-      }
-    }
-  }
-  sheet_.table({{"bays", 1.2}, {"clear", 1.0, true}, {"", 0.8}, {"opens to", 5.0}}, rows);
-  double area = 0.0;
-  for (const SlotId id : run.slots) {
-    area += a_.vents.slots[id].free_area_m2;
-    if (a_.vents.slots[id].is_blocked) {
-      sheet_.paragraph(a_.vents.slots[id].id + ": blocked at the plate; nothing of it counts.", 0.0,
-                       true);
-    }
-  }
-  sheet_.paragraph("Free area that counts: " + opening(area) + ".");
-}
-
-void CrewSheet::warnings(const std::vector<std::size_t>& findings) {
-  if (findings.empty()) {
-    sheet_.space(2.0);
-    sheet_.paragraph("Warnings: none for this run.");
-    return;
-  }
-  sheet_.heading("Warnings");
-  for (const std::size_t i : findings) {
-    const conflicts::Finding& finding = a_.findings[i];
-    sheet_.item("!", std::string(conflicts::word(finding.severity)) + ": " + finding.message + " " +
-                         finding.remedy);
-  }
-}
-
 void CrewSheet::ridge(const RidgeRun& run) {
   open_page();
+  not_ready({}, run.vents);
   const vents::Exhaust& first = a_.vents.exhausts[run.vents.front()];
-  sheet_.paragraph("The line laid level, both planes folded flat beside it, true to scale.");
+  const bool is_hip = a_.surface.lines[first.line].kind == surface::LineKind::hip;
+  sheet_.paragraph(
+      std::string("The line laid level, both planes folded flat beside it, true to scale. ") +
+      (is_hip ? "Foot and top are the hip's lower and upper end."
+              : "The ends are named by the compass.") +
+      " The tape hooks at 0, at the " + marks_of(a_, first).first_words() + ".");
   const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 2.0}, {sheet_.width_mm(), 60.0}};
   sheet_.space(draw_ridge(a_, run.vents, frame, style_, sheet_.page()));
   const double wide = (sheet_.width_mm() - detail_gap_mm) / 2;
@@ -253,13 +180,7 @@ void CrewSheet::ridge(const RidgeRun& run) {
     }
     sheet_.space(ridge_detail_mm);
   }
-  std::vector<std::size_t> own;
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    if (std::find(run.vents.begin(), run.vents.end(), a_.findings[i].exhaust) != run.vents.end()) {
-      own.push_back(i);
-    }
-  }
-  warnings(own);
+  warnings({}, run.vents);
   sheet_.heading("Steps");
   numbered(steps_of(a_, run, style_));
   pieces(run.id, first.product);
@@ -267,66 +188,89 @@ void CrewSheet::ridge(const RidgeRun& run) {
 
 void CrewSheet::single(PlaneId id, const std::vector<ExhaustId>& vents) {
   open_page();
-  const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
-                    {sheet_.width_mm(), 0.6 * sheet_.room_mm()}};
-  const PlaneView view = whole_plane(a_, id, frame, style_);
-  sheet_.paragraph(fmt::format("Plane {} flat, pitch {}, seen from outside. Scale {}.",
-                               plane(id).id, units::show_pitch(plane(id).pitch), view.words));
-  draw_places(a_, view, vents, style_, sheet_.page());
-  sheet_.space(run_height_mm(view));
-  sheet_.paragraph(
-      "Middles: along, level from the plane's leftmost corner; down, along the slope from its "
-      "highest "
-      "corner. Move a hole sideways rather than cut a rafter.");
-  std::vector<std::vector<std::string>> rows;
-  for (const ExhaustId vent_id : vents) {
-    const vents::Exhaust& vent = a_.vents.exhausts[vent_id];
-    const PlaceMarks marks = place_of(a_, vent);
-    rows.push_back({vent.id, vent.product, length(marks.from_left_m), length(marks.down_m),
-                    length(vent.hole_m), opening(vent.free_area_m2)});
+  not_ready({}, vents);
+  const std::vector<TapeHook> hooks = tape_hooks(a_, vents);
+  std::string from;
+  for (const TapeHook& hook : hooks) {
+    from += fmt::format("{}{} is the {}{}", from.empty() ? "" : "; ", hook.letter, hook.words,
+                        hook.is_up ? ", measured up the slope from there" : "");
   }
-  sheet_.table({{"vent", 1.4},
-                {"product", 1.4},
-                {"along", 1.2, true},
-                {"down", 1.2, true},
-                {"hole", 1.0, true},
+  sheet_.paragraph(sides_words(id) + " The tape hooks at the letters: " + from + ".");
+  const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
+                    {sheet_.width_mm(), 0.5 * sheet_.room_mm()}};
+  const PlaneView view = whole_plane(a_, id, frame, style_);
+  draw_places(a_, view, vents, style_, sheet_.page());
+  sheet_.space(places_height_mm(view) + 6.0);
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < vents.size(); ++i) {
+    const vents::Exhaust& vent = a_.vents.exhausts[vents[i]];
+    const PlaceMarks marks = place_of(a_, vent);
+    const auto hook = std::find_if(hooks.begin(), hooks.end(), [&](const TapeHook& one) {
+      return std::find(one.vents.begin(), one.vents.end(), vents[i]) != one.vents.end();
+    });
+    rows.push_back({fmt::format("{}", i + 1), vent.id, vent.product, hook->letter,
+                    length(marks.along_m) + (marks.is_to_left ? " left" : ""),
+                    length(marks.slope_m), length(vent.hole_m), opening(vent.free_area_m2)});
+  }
+  sheet_.table({{"no.", 0.5},
+                {"vent", 1.3},
+                {"product", 1.3},
+                {"from", 0.6},
+                {"along", 1.1, true},
+                {"then up or down", 1.5, true},
+                {"hole", 0.8, true},
                 {"free area", 1.1, true}},
                rows);
-  std::vector<std::size_t> own;
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    if (std::find(vents.begin(), vents.end(), a_.findings[i].exhaust) != vents.end()) {
-      own.push_back(i);
-    }
-  }
-  warnings(own);
+  sheet_.paragraph(
+      "To the middle of each vent: along the line that the letter is the end of, then square to it "
+      "along the slope.");
+  warnings({}, vents);
+  sheet_.heading("Steps");
+  numbered(steps_of_singles(a_, vents, style_));
 }
 
 void CrewSheet::louvres() {
   open_page();
+  not_ready({}, louvres_);
   std::map<std::string, std::vector<ExhaustId>> by_wall;
   for (const ExhaustId id : louvres_) {
     by_wall[a_.vents.exhausts[id].wall].push_back(id);
   }
-  std::vector<std::vector<std::string>> rows;
   for (const auto& [name, ids] : by_wall) {
-    const std::optional<GableWall> wall = gable_wall(a_, a_.vents.exhausts[ids.front()]);
-    if (wall) {
-      sheet_.keep(gable_height_mm + 8.0);
-      const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
-                        {sheet_.width_mm(), gable_height_mm - 6.0}};
-      const std::string scale = draw_gable(a_, *wall, ids, frame, style_, sheet_.page());
-      sheet_.paragraph(fmt::format("Gable wall {}, seen from outside. Scale {}.", name, scale));
-      sheet_.space(gable_height_mm);
-    }
-    for (const ExhaustId id : ids) {
-      const vents::Exhaust& vent = a_.vents.exhausts[id];
-      const model::Product* product = a_.product(vent.product);
-      const glm::dvec2 at = wall ? wall->place_of(vent) : glm::dvec2{0.0};
-      rows.push_back(
-          {vent.id, vent.product, vent.wall, length(at.x), length(at.y),
-           product != nullptr ? length(product->length_m) + " x " + length(product->depth_m) : "",
-           opening(vent.free_area_m2)});
-    }
+    louvres_of(name, ids);
+  }
+  warnings({}, louvres_);
+  sheet_.heading("Steps");
+  numbered(
+      {"Mark the middles: along, from the wall's left corner seen from outside; up, from the "
+       "plate.",
+       "Look for wiring and studs behind the siding. Cut between studs where there is room, "
+       "frame the opening.",
+       "Flash the head of the opening, set the louvre with its slats shedding water outwards, "
+       "fasten and seal it, its screen inwards."});
+}
+
+/// A wall and its louvres are not parted.
+void CrewSheet::louvres_of(const std::string& name, const std::vector<ExhaustId>& ids) {
+  const std::optional<GableWall> wall = gable_wall(a_, a_.vents.exhausts[ids.front()]);
+  const double table_mm = 12.0 + 10.0 * static_cast<double>(ids.size());
+  if (wall) {
+    sheet_.keep(gable_height_mm + 8.0 + table_mm);
+    const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
+                      {sheet_.width_mm(), gable_height_mm - 6.0}};
+    const std::string scale = draw_gable(a_, *wall, ids, frame, style_, sheet_.page());
+    sheet_.paragraph(fmt::format("Gable wall {}, seen from outside. Scale {}.", name, scale));
+    sheet_.space(gable_height_mm);
+  }
+  std::vector<std::vector<std::string>> rows;
+  for (const ExhaustId id : ids) {
+    const vents::Exhaust& vent = a_.vents.exhausts[id];
+    const model::Product* product = a_.product(vent.product);
+    const glm::dvec2 at = wall ? wall->place_of(vent) : glm::dvec2{0.0};
+    rows.push_back(
+        {vent.id, vent.product, vent.wall, length(at.x), length(at.y),
+         product != nullptr ? length(product->length_m) + " x " + length(product->depth_m) : "",
+         opening(vent.free_area_m2)});
   }
   sheet_.table({{"louvre", 1.3},
                 {"product", 1.3},
@@ -336,41 +280,6 @@ void CrewSheet::louvres() {
                 {"wide x high", 1.7, true},
                 {"free area", 1.1, true}},
                rows);
-  sheet_.paragraph(
-      "Middles: along, from the wall's left corner; up, from the plate. Look for wiring and "
-      "studs behind the siding, cut between studs where there is room, frame the opening, "
-      "flash its head.");
-  std::vector<std::size_t> own;
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    if (std::find(louvres_.begin(), louvres_.end(), a_.findings[i].exhaust) != louvres_.end()) {
-      own.push_back(i);
-    }
-  }
-  warnings(own);
-}
-
-void CrewSheet::order() {
-  open_page();
-  std::vector<std::vector<std::string>> rows;
-  const auto is_of_a_vent = [&](const std::string& name) {
-    const auto has = [&](const auto& all) {
-      return std::any_of(all.begin(), all.end(), [&](const auto& one) { return one.id == name; });
-    };
-    return has(a_.model.intake) || has(a_.model.exhaust) || a_.product(name) != nullptr;
-  };
-  for (const takeoff::OrderLine& line : a_.takeoff.order) {
-    if (is_of_a_vent(line.for_what)) {
-      rows.push_back({line.item, quantity_words(line, style_), line.for_what});
-    }
-  }
-  if (rows.empty()) {
-    sheet_.paragraph("Nothing: the model has no vents.");
-    return;
-  }
-  sheet_.table({{"item", 2.0}, {"how much", 1.4, true}, {"for", 2.4}}, rows);
-  sheet_.paragraph(
-      "For the vents alone, net, without laps; the roofer's order stands on the estimator's "
-      "sheet.");
 }
 
 }  // namespace ridgeward::papers

@@ -1,6 +1,7 @@
 #include "papers/crew_sheet.hpp"
 
 #include "papers/crew_writer.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/plan_drawing.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/ridge_drawing.hpp"
@@ -16,6 +17,8 @@ namespace {
 
 constexpr double detail_height_mm = 62.0;
 constexpr double mitre_height_mm = 52.0;
+constexpr double head_mm = 15.0;          // of a run's page: what is written over the drawing
+constexpr double least_filled_mm = 75.0;  // of a run's last page
 
 }  // namespace
 
@@ -60,10 +63,11 @@ std::vector<std::string> CrewSheet::titles() const {
     all.push_back(ridge_title(i));
   }
   for (const auto& [id, vents] : singles_) {
-    all.push_back(fmt::format("Single vents on plane {} ({})", plane(id).id, vents.size()));
+    all.push_back(
+        fmt::format("{}. Single vents on plane {} ({})", all.size(), plane(id).id, vents.size()));
   }
   if (!louvres_.empty()) {
-    all.push_back(fmt::format("Louvres in gable walls ({})", louvres_.size()));
+    all.push_back(fmt::format("{}. Louvres in gable walls ({})", all.size(), louvres_.size()));
   }
   all.emplace_back("What to take up");
   return all;
@@ -77,14 +81,9 @@ void CrewSheet::cover() {
   sheet_.item("!",
               "Crossed rafters stay whole: never set the saw deeper than the deck. Where the roof "
               "is not as drawn, stop and ask.");
-  std::size_t errors = 0;
-  for (const conflicts::Finding& finding : a_.findings) {
-    errors += finding.severity == conflicts::Severity::error ? 1 : 0;
-  }
-  if (errors > 0) {
-    sheet_.item("!", fmt::format("NOT READY TO CUT: {} conflicts are errors. See the warnings of "
-                                 "the runs and the inspector's sheet.",
-                                 errors));
+  if (a_.is_at_fault()) {
+    sheet_.item("!", "NOT READY TO CUT. " + verdict_words(a_) +
+                         " See the warnings of the runs and the inspector's sheet.");
   }
   sheet_.heading("Contents");
   for (const std::string& title : titles()) {
@@ -124,18 +123,21 @@ void CrewSheet::overview() {
     const vents::Exhaust& vent = a_.vents.exhausts[run.vents.front()];
     marks.push_back({(vent.from + vent.to) / 2.0, fmt::format("{}", marks.size() + 1)});
   }
+  std::size_t number = marks.size();
+  for (const auto& [id, vents] : singles_) {
+    const vents::Exhaust& vent = a_.vents.exhausts[vents[vents.size() / 2]];
+    marks.push_back({vent.from, fmt::format("{}", ++number)});
+  }
+  ++number;
+  for (const ExhaustId id : louvres_) {
+    marks.push_back({a_.vents.exhausts[id].from, fmt::format("{}", number)});
+  }
   const double key_top = sheet_.y_mm() + 4.0;
   const double key =
       draw_plan_key(a_, {sheet_.left_mm(), key_top}, sheet_.width_mm(), sheet_.page());
   sheet_.space(key + 4.0);
   const Frame frame{{sheet_.left_mm(), sheet_.y_mm()}, {sheet_.width_mm(), sheet_.room_mm()}};
   draw_numbered_plan(a_, scale_to_fit(a_, frame, style_), style_, marks, sheet_.page());
-}
-
-void CrewSheet::numbered(const std::vector<std::string>& steps) {
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    sheet_.item(fmt::format("{}", i + 1), steps[i]);
-  }
 }
 
 /// Enlarged ends, two side by side.
@@ -176,14 +178,22 @@ void CrewSheet::mitres(const Run& run) {
 }
 
 void CrewSheet::rafter_table(const Run& run) {
+  constexpr std::size_t cells = 8;  // three pairs, a gap after each but the last
   std::vector<std::vector<std::string>> rows;
+  std::vector<MemberId> done;  // pieces side by side may cross one rafter twice
   std::string hook;
   for (const SlotId id : run.slots) {
     const SlotMarks marks = marks_of(a_, a_.vents.slots[id]);
-    hook = marks.left_hook;
+    hook = marks.left_words();
     for (const RafterMark& mark : marks.rafters) {
-      if (rows.empty() || rows.back().size() == 6) {
+      if (std::find(done.begin(), done.end(), mark.member) != done.end()) {
+        continue;
+      }
+      done.push_back(mark.member);
+      if (rows.empty() || rows.back().size() == cells) {
         rows.emplace_back();
+      } else {
+        rows.back().emplace_back();
       }
       rows.back().push_back(short_name(a_.framing.members[mark.member].id));
       rows.back().push_back(length(mark.from_left_m));
@@ -192,29 +202,55 @@ void CrewSheet::rafter_table(const Run& run) {
   if (rows.empty()) {
     return;
   }
-  rows.back().resize(6);
+  rows.back().resize(cells);
   sheet_.heading("Rafter marks: centres from the " + hook);
   sheet_.table({{"rafter", 1.0},
-                {"at", 1.3, true},
+                {"at", 1.0, true},
+                {"", 0.6},
                 {"rafter", 1.0},
-                {"at", 1.3, true},
+                {"at", 1.0, true},
+                {"", 0.6},
                 {"rafter", 1.0},
-                {"at", 1.3, true}},
+                {"at", 1.0, true}},
                rows);
 }
 
-void CrewSheet::intake(const Run& run) {
-  open_page();
+/// What the hatches of a run's drawing mean, where there are any.
+std::string CrewSheet::hatches(const Run& run) const {
+  const bool has_dead = std::any_of(run.slots.begin(), run.slots.end(), [&](SlotId id) {
+    const auto& bays = a_.vents.slots[id].bays;
+    return std::any_of(bays.begin(), bays.end(), [](const auto& bay) { return !bay.live; });
+  });
+  const bool has_deck = std::any_of(
+      a_.surface.blind_decks.begin(), a_.surface.blind_decks.end(),
+      [&](const auto& deck) { return deck.plane == run.plane && deck.cricket.empty(); });
+  std::string words;
+  if (has_dead) {
+    words += " Upright hatch: dead bays, which lead to no exhaust.";
+  }
+  if (has_deck) {
+    words += " Slanting hatch: deck beneath another roof.";
+  }
+  return words;
+}
+
+void CrewSheet::intake(const Run& run, double share) {
   const vents::Slot& first = a_.vents.slots[run.slots.front()];
-  const Frame frame{{sheet_.left_mm(), sheet_.y_mm() + 6.0},
-                    {sheet_.width_mm(), 0.62 * sheet_.room_mm()}};
-  const PlaneView view = whole_plane(a_, run.plane, frame, style_);
-  sheet_.paragraph(fmt::format("Plane {} flat, pitch {}, seen from outside. Scale {}.",
-                               plane(run.plane).id, units::show_pitch(plane(run.plane).pitch),
-                               view.words));
+  const bool is_soffit = model::is_in_soffit(first.kind);
+  not_ready(run.slots, {});
+  const SlotMarks marks = marks_of(a_, first);
+  const glm::dvec2 room{sheet_.width_mm(), 0.62 * share * (sheet_.room_mm() - head_mm)};
+  const std::string scale = whole_plane(a_, run.plane, {{}, room}, style_).words;
+  sheet_.paragraph(sides_words(run.plane) + " The tape hooks at 0, on the " + marks.left_words() +
+                   "." + hatches(run) +
+                   (is_soffit ? " The opening is drawn on the roof, plumb over its place in the "
+                                "soffit."
+                              : "") +
+                   " Scale " + scale + ".");
+  const PlaneView view =
+      whole_plane(a_, run.plane, {{sheet_.left_mm(), sheet_.y_mm()}, room}, style_);
   const bool has_marks = draw_run(a_, view, run.slots, style_, sheet_.page());
   sheet_.space(run_height_mm(view));
-  const bool is_soffit = model::is_in_soffit(first.kind);
   if (!is_soffit) {
     std::vector<std::pair<SlotId, bool>> both;
     for (const SlotId id : run.slots) {
@@ -223,13 +259,7 @@ void CrewSheet::intake(const Run& run) {
     }
     ends(both);
   }
-  std::vector<std::size_t> own;
-  for (std::size_t i = 0; i < a_.findings.size(); ++i) {
-    if (std::find(run.slots.begin(), run.slots.end(), a_.findings[i].slot) != run.slots.end()) {
-      own.push_back(i);
-    }
-  }
-  warnings(own);
+  warnings(run.slots, {});
   sheet_.heading("Steps");
   numbered(steps_of(a_, run, style_));
   if (!has_marks) {
@@ -240,11 +270,26 @@ void CrewSheet::intake(const Run& run) {
   beneath(run);
 }
 
+/// Where no more than a few lines would be left for a page of their own, the drawing is made
+/// smaller; where that does not help, it stays.
+void CrewSheet::fitted(const std::function<void(double)>& body) {
+  const Sheet::Place start = sheet_.place();
+  for (const double share : {1.0, 0.85, 0.7}) {
+    body(share);
+    if (sheet_.page_number() == start.page || sheet_.filled_mm() > least_filled_mm) {
+      return;
+    }
+    sheet_.back_to(start);
+  }
+  body(1.0);
+}
+
 Drawing CrewSheet::run() {
   cover();
   overview();
   for (const Run& one : runs_) {
-    intake(one);
+    open_page();
+    fitted([&](double share) { intake(one, share); });
   }
   for (const RidgeRun& one : ridges_) {
     ridge(one);

@@ -13,15 +13,6 @@ namespace {
 
 namespace practice = vents::practice;
 
-/// Pieces of the cutting plan over a run or vent.
-std::size_t laid(const Assessment& a, const std::string& run) {
-  std::size_t count = 0;
-  for (const takeoff::SectionRun& strip : a.takeoff.sections) {
-    count += strip.run == run ? strip.pieces.size() : 0;
-  }
-  return count;
-}
-
 class RunSteps {
  public:
   RunSteps(const Assessment& a, const Run& run, units::Style style)
@@ -52,6 +43,7 @@ class RunSteps {
   void cut();
   void look_inside();
   void sections();
+  void free_ends();
   void cover();
 
   const Assessment& a_;
@@ -119,7 +111,7 @@ void RunSteps::courses(const vents::Courses& c) {
 void RunSteps::chalk() {
   phase_ = Phase::lines;
   say(fmt::format("Mark the rafters by the running dimensions: tape hooked on the {}.",
-                  marks_.left_hook));
+                  marks_.left_words()));
   say(
       fmt::format("Snap two chalk lines up the slope from the drip edge: lower line {}, upper line "
                   "{}.",
@@ -128,10 +120,10 @@ void RunSteps::chalk() {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
     say(fmt::format(
-        "Ends of slot {}: {} and {} from the {}; check {} from the right end to the {}. "
+        "Ends of slot {}: {} and {} from the {}; check {} from its right end to the {}. "
         "The slot is {} long.",
-        slot.id, length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_hook,
-        length(marks.end_from_right_m), marks.right_hook, length(marks.length_m)));
+        slot.id, length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_words(),
+        length(marks.end_from_right_m), marks.right_words(), length(marks.length_m)));
   }
 }
 
@@ -152,8 +144,8 @@ void RunSteps::look_inside() {
   std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
-  if (slot_.space_over_insulation_m) {
-    text += fmt::format(" By the model {} is open.", length(*slot_.space_over_insulation_m));
+  if (const std::optional<double> open_m = slot_.least_open_m()) {
+    text += fmt::format(" By the model {} is open.", length(*open_m));
   }
   say(text);
 }
@@ -181,8 +173,31 @@ void RunSteps::sections() {
   }
 }
 
+/// Where the vent ends with the slot, no rake metal, mitre or wall closes it.
+void RunSteps::free_ends() {
+  bool is_left = false;
+  bool is_right = false;
+  for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
+    if (strip.run == run_.id && strip.plane == run_.plane && !strip.pieces.empty()) {
+      is_left = is_left || strip.pieces.front().left.at == takeoff::EndAt::run_end;
+      is_right = is_right || strip.pieces.back().right.at == takeoff::EndAt::run_end;
+    }
+  }
+  if (!is_left && !is_right) {
+    return;
+  }
+  say(fmt::format(
+      "At the {} the vent ends on the open deck, flush with the slot: cut no further than the vent "
+      "covers, close its end as its own instructions say, and let the covering over the vent run "
+      "on past the end onto the deck, so that no water reaches the cut from the side.",
+      is_left && is_right ? "left and the right end"
+      : is_left           ? "left end"
+                          : "right end"));
+}
+
 void RunSteps::cover() {
   phase_ = Phase::cover;
+  free_ends();
   const double nails = ordered(a_, "nails", slot_.run);
   if (is_upslope()) {
     say(
@@ -252,12 +267,18 @@ std::vector<WorkStep> RunSteps::at_drip_edge() {
 std::vector<WorkStep> RunSteps::in_soffit() {
   say("Stand on a scaffold or a ladder that is tied: this is done from below.");
   phase_ = Phase::lines;
+  const SoffitMarks across = marks_.soffit.value_or(SoffitMarks{});
+  say(fmt::format(
+      "Snap two lines on the soffit, measured level from the outer edge of the eave (the face of "
+      "the fascia): {} and {}. Between the inner one and the wall {} are left; where the roof "
+      "differs, keep to the middle of the soffit.",
+      length(across.from_edge_m), length(across.to_edge_m), length(across.from_wall_m)));
   for (const SlotId id : run_.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
-    say(fmt::format("{}: from {} to {} from the {}, {} wide.", slot.id,
-                    length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_hook,
-                    length(slot.width_m)));
+    say(fmt::format("{}: along the eave from {} to {} from the {}, {} wide.", slot.id,
+                    length(marks.start_from_left_m), length(marks.end_from_left_m),
+                    marks.left_words(), length(across.wide_m)));
   }
   phase_ = Phase::cut;
   say("Look for wiring over the soffit, cut the openings, clear what lies behind them.");
@@ -312,6 +333,14 @@ double ordered(const Assessment& assessment, const std::string& product, const s
   return quantity;
 }
 
+std::size_t laid(const Assessment& assessment, const std::string& run) {
+  std::size_t count = 0;
+  for (const takeoff::SectionRun& strip : assessment.takeoff.sections) {
+    count += strip.run == run ? strip.pieces.size() : 0;
+  }
+  return count;
+}
+
 std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run,
                                     units::Style style) {
   RunSteps steps(assessment, run, style);
@@ -329,48 +358,6 @@ std::vector<std::string> steps_of(const Assessment& assessment, const Run& run,
     texts.push_back(std::move(step.text));
   }
   return texts;
-}
-
-std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
-                                  units::Style style) {
-  const auto length = [&](double m) { return units::show(m, style); };
-  const vents::Exhaust& first = assessment.vents.exhausts[run.vents.front()];
-  const model::Product* product = assessment.product(first.product);
-  std::vector<std::string> steps;
-  for (const ExhaustId id : run.vents) {
-    const vents::Exhaust& vent = assessment.vents.exhausts[id];
-    const RidgeMarks marks = marks_of(assessment, vent);
-    steps.push_back(
-        fmt::format("Ends of slot {}: {} and {} along the line from the {}; check {} to "
-                    "the {}.",
-                    vent.id, length(marks.start_from_first_m), length(marks.end_from_first_m),
-                    marks.first_hook, length(marks.end_from_last_m), marks.last_hook));
-  }
-  for (const ChalkedSide& side : marks_of(assessment, first).sides) {
-    steps.push_back(fmt::format(
-        "On {}: chalk {} down from the line; the opening is clear from {} "
-        "(the face of the board beneath).",
-        assessment.surface.planes[side.plane].id, length(side.far_m), length(side.near_m)));
-  }
-  steps.push_back(
-      fmt::format("Set the saw to {}, the thickness of the deck. Cut along the chalk "
-                  "lines, never past the ends, and lift out the strips on both sides. "
-                  "Board and rafters stay whole.",
-                  length(marks_of(assessment, first).deck_m)));
-  steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
-  const double nails = ordered(assessment, "nails", run.id);
-  steps.push_back(
-      fmt::format("Lay the {} pieces butted along the line, over the whole of it or "
-                  "past the slot at both ends.",
-                  laid(assessment, run.id)));
-  if (product != nullptr && nails > 0.0) {
-    steps.push_back(
-        fmt::format("Nails for the vent: {:.0f} ({} a whole piece, cut ones by their length), long "
-                    "enough to go through the deck.",
-                    nails, product->nails_each));
-  }
-  steps.emplace_back("Caps over the vent, lapped away from the wind.");
-  return steps;
 }
 
 }  // namespace ridgeward::papers

@@ -28,6 +28,9 @@ std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment);
 /// How many sections or pieces the order holds for a run or vent.
 double ordered(const Assessment& assessment, const std::string& product, const std::string& run);
 
+/// Pieces of the cutting plan over a run or vent.
+std::size_t laid(const Assessment& assessment, const std::string& run);
+
 /// Parts of the work at a run.
 enum class Phase { ready, lines, cut, sections, cover };
 struct WorkStep {
@@ -42,5 +45,21 @@ std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run
 std::vector<std::string> steps_of(const Assessment& assessment, const Run& run, units::Style style);
 std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
                                   units::Style style);
+/// Vents set one by one on a plane: box vents, turbines, powered ones. REQUIRES one at least.
+std::vector<std::string> steps_of_singles(const Assessment& assessment,
+                                          const std::vector<ExhaustId>& vents, units::Style style);
+
+/// What was found about these slots and exhausts: what names one of them, and what is about a
+/// compartment that they open onto without naming another. In the order of the assessment.
+std::vector<std::size_t> findings_about(const Assessment& assessment,
+                                        const std::vector<SlotId>& slots,
+                                        const std::vector<ExhaustId>& vents);
+
+/// Where the air of a bay goes: its way, and the exhausts that its space opens to; all of them
+/// where they are few. A bay under a blocked slot has none.
+std::string way_words(const Assessment& assessment, const vents::Slot& slot, BayId bay);
+/// Whether a bay is too narrow to count on: less than the least space for air over insulation
+/// (practice.hpp).
+bool is_mere_gap(const framing::Bay& bay);
 
 }  // namespace ridgeward::papers

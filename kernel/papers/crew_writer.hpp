@@ -1,12 +1,13 @@
 #pragma once
 // Writes the crew's sheets; private to this folder. crew_sheet.cpp has cover, plan and intake,
-// crew_exhaust.cpp the exhaust, what all runs have, and the order.
+// crew_exhaust.cpp the exhaust, crew_parts.cpp what all runs have, and the order.
 
 #include "assess.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/sheet.hpp"
 #include "units/area.hpp"
 
+#include <functional>
 #include <map>
 #include <string>
 #include <utility>
@@ -38,16 +39,26 @@ class CrewSheet {
   /// Starts the page of the next title and writes its number into the contents.
   void open_page();
   void overview();
-  void intake(const Run& run);
+  /// Its page is open; `share` of the usual room goes to the drawing.
+  void intake(const Run& run, double share);
+  void fitted(const std::function<void(double)>& body);
+  std::string hatches(const Run& run) const;
+  /// The errors and the cautions at the head of a page.
+  void not_ready(const std::vector<SlotId>& slots, const std::vector<ExhaustId>& vents);
+  /// "Plane main/0 flat, facing south. LEFT and RIGHT ...".
+  std::string sides_words(PlaneId plane) const;
   void ends(const std::vector<std::pair<SlotId, bool>>& ends);
   void mitres(const Run& run);
   void rafter_table(const Run& run);
   void pieces(const std::string& run, const std::string& product);
+  std::vector<std::vector<std::string>> rows_beneath(const Run& run) const;
   void beneath(const Run& run);
-  void warnings(const std::vector<std::size_t>& findings);
+  void borrowed(const std::string& run, const std::string& product);
+  void warnings(const std::vector<SlotId>& slots, const std::vector<ExhaustId>& vents);
   void ridge(const RidgeRun& run);
   void single(PlaneId plane, const std::vector<ExhaustId>& vents);
   void louvres();
+  void louvres_of(const std::string& wall, const std::vector<ExhaustId>& louvres);
   void order();
   void numbered(const std::vector<std::string>& steps);
 

@@ -218,6 +218,30 @@ void draw_hook_line(Page& page, glm::dvec2 end, glm::dvec2 hook, bool is_hook_se
       segment(hook - glm::dvec2{0.0, 1.2}, hook + glm::dvec2{0.0, 1.2}, {0.4, 0.0, {}}));
 }
 
+void draw_tape_hook(Page& page, glm::dvec2 at, glm::dvec2 ring, const std::string& text) {
+  page.paths.push_back(segment(at, ring, {0.35, 0.0, {}}));
+  page.paths.push_back(ring_about(at, 0.6));
+  page.paths.push_back(ring_about(ring, 1.9));
+  Text label = label_at(ring + glm::dvec2{0.0, 0.9}, text);
+  label.is_bold = true;
+  label.has_halo = false;
+  page.texts.push_back(std::move(label));
+}
+
+void draw_north(Page& page, glm::dvec2 middle, glm::dvec2 north) {
+  const glm::dvec2 side{-north.y, north.x};
+  page.paths.push_back(area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,
+                                 middle - 2.5 * north, middle - 4.0 * north - 2.0 * side}},
+                               0.0));
+  Text letter;
+  letter.text = "N";
+  letter.size_mm = 3.2;
+  letter.is_bold = true;
+  letter.align = Align::middle;
+  letter.at = middle + 7.4 * north + glm::dvec2{0.0, 1.1};
+  page.texts.push_back(letter);
+}
+
 void draw_ladder(Page& page, std::vector<Rung> rungs, double line_x, double text_x, double top_y) {
   std::sort(rungs.begin(), rungs.end(),
             [](const Rung& a, const Rung& b) { return a.y_mm > b.y_mm; });

@@ -59,6 +59,12 @@ bool draw_dimension(Page& page, glm::dvec2 from, glm::dvec2 to, const std::strin
 /// that edge lies outside the drawing.
 void draw_hook_line(Page& page, glm::dvec2 end, glm::dvec2 hook, bool is_hook_seen);
 
+/// Where a tape's zero is: a ring with a letter or figure beside the place, joined to it.
+void draw_tape_hook(Page& page, glm::dvec2 at, glm::dvec2 ring, const std::string& text);
+
+/// An arrow to the north and an N; `north` is a unit vector on the page.
+void draw_north(Page& page, glm::dvec2 middle, glm::dvec2 north);
+
 /// Names beside lines of a drawing, moved apart so that all can be read; thin leaders go from each
 /// line's own height to its name.
 struct Rung {

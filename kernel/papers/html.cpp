@@ -33,7 +33,7 @@ std::vector<Head> heads(std::string_view titles) {
   for (std::size_t from = 0; from <= titles.size();) {
     const std::size_t to = std::min(titles.find('|', from), titles.size());
     std::string_view title = titles.substr(from, to - from);
-    const bool is_right = !title.empty() && title.back() == '>';
+    const bool is_right = title.ends_with('>');
     title.remove_suffix(is_right ? 1 : 0);
     all.push_back({std::string(title), is_right});
     from = to + 1;
@@ -110,12 +110,11 @@ void Report::table(const std::vector<Head>& columns, const std::vector<Row>& row
     for (std::size_t i = 0; i < row.cells.size() && i < columns.size(); ++i) {
       std::string text = escaped(row.cells[i]);
       if (i == 0 && !row.thing.empty()) {
-        text = fmt::format("<button type=\"button\" data-thing=\"{}\">{}</button>",
-                           escaped(row.thing), text);
+        text.insert(0, "<button type=\"button\" data-thing=\"" + escaped(row.thing) + "\">");
+        text += "</button>";
       }
-      std::string kinds = columns[i].is_right ? "r" : "";
-      kinds += row.cells[i] == "-" ? " none" : "";
-      out_ += fmt::format("<td class=\"{}\" data-label=\"{}\">{}</td>", kinds,
+      out_ += fmt::format("<td class=\"{}{}\" data-label=\"{}\">{}</td>",
+                          columns[i].is_right ? "r" : "", row.cells[i] == "-" ? " none" : "",
                           escaped(columns[i].title), text);
     }
     out_ += "</tr>\n";
@@ -466,10 +465,7 @@ Result<std::string> Report::run() {
   air();
   say("</div>");
   closing();
-  if (!faults_.empty()) {
-    return faults_;
-  }
-  return std::move(out_);
+  return faults_.empty() ? Result<std::string>(std::move(out_)) : faults_;
 }
 
 }  // namespace

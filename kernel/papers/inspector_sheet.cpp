@@ -11,6 +11,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace ridgeward::papers {
 
 namespace {
@@ -219,6 +221,29 @@ void InspectorSheet::closing() {
 
 }  // namespace
 
+namespace {
+
+/// What of the code holds: where a space has to do without the reduced area, that too.
+std::string ordinary_words(const Assessment& a) {
+  const bool has_unmet =
+      std::any_of(a.tests.tests.begin(), a.tests.tests.end(), [&](const codes::Test& test) {
+        return test.is_condition && !test.holds &&
+               a.tests.required[test.compartment].ratio != a.code.reduced_ratio;
+      });
+  return has_unmet ? fmt::format(
+                         "the code holds at 1/{:g} (the conditions of 1/{:g} do not all hold "
+                         "and are not used)",
+                         a.code.ratio, a.code.reduced_ratio)
+                   : "every test of the code holds";
+}
+
+std::string proviso_words(const Assessment& a) {
+  const std::string words = codes::proviso(a.code, a.model.site.climate_zone, a.tests);
+  return words.empty() ? "" : ", provided that: " + words.substr(0, words.size() - 1);
+}
+
+}  // namespace
+
 std::string verdict_words(const Assessment& a) {
   std::size_t failed = 0;
   for (const codes::Test& test : a.tests.tests) {
@@ -233,7 +258,7 @@ std::string verdict_words(const Assessment& a) {
           ? fmt::format("NOT in order: {} of the code, {}",
                         counted(failed, "failed test", "failed tests"),
                         counted(errors, "conflict that is an error", "conflicts that are errors"))
-          : "In order: every test of the code holds and no conflict is an error";
+          : "In order: " + ordinary_words(a) + " and no conflict is an error" + proviso_words(a);
   const std::size_t remembered = count_tests(a).from_memory;
   return verdict + (remembered == 0 ? "."
                     : remembered == 1

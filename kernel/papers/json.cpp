@@ -109,6 +109,8 @@ const char* word(vents::Block block) {
       return "blocking";
     case vents::Block::insulation:
       return "insulation";
+    case vents::Block::plate:
+      return "plate";
     case vents::Block::closed_soffit:
       return "closed_soffit";
   }
@@ -153,6 +155,7 @@ Json slots(const Assessment& a) {
                    {"ice_barrier_m", s.ice_barrier_m},
                    {"space_over_insulation_m",
                     s.space_over_insulation_m ? Json(*s.space_over_insulation_m) : Json()},
+                   {"over_plate_m", or_none(s.over_plate_m)},
                    {"blocked_by", word(s.block)},
                    {"courses", courses(s)},
                    {"left_mitre", mitre(a, s.left_mitre)},
@@ -198,6 +201,7 @@ Json exhausts(const Assessment& a) {
                    {"from", point(e.from)},
                    {"to", point(e.to)},
                    {"marks", marks_json(a, e)},
+                   {"tape", tape_json(a, e)},
                    {"shares", shares(a, e)}});
   }
   return all;

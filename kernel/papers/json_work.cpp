@@ -11,11 +11,14 @@ namespace ridgeward::papers {
 
 namespace {
 
+using json_schema::flag;
 using json_schema::Json;
 using json_schema::list;
 using json_schema::number;
 using json_schema::object;
+using json_schema::or_none;
 using json_schema::word;
+using json_schema::word_or_none;
 
 }  // namespace
 
@@ -40,7 +43,12 @@ Json marks_json(const Assessment& a, const vents::Slot& slot) {
           {"vent_high_m", marks.vent_high_m},
           {"vent_from_left_m", marks.vent_from_left_m},
           {"vent_end_from_left_m", marks.vent_end_from_left_m},
-          {"rafters", rafters}};
+          {"rafters", rafters},
+          {"soffit", marks.soffit ? Json{{"from_edge_m", marks.soffit->from_edge_m},
+                                         {"to_edge_m", marks.soffit->to_edge_m},
+                                         {"from_wall_m", marks.soffit->from_wall_m},
+                                         {"wide_m", marks.soffit->wide_m}}
+                                  : Json()}};
 }
 
 Json marks_json(const Assessment& a, const vents::Exhaust& exhaust) {
@@ -56,12 +64,28 @@ Json marks_json(const Assessment& a, const vents::Exhaust& exhaust) {
   }
   return {{"first_hook", marks.first_hook},
           {"last_hook", marks.last_hook},
+          {"first_end", marks.first_end},
+          {"last_end", marks.last_end},
           {"line_m", marks.line_m},
           {"deck_m", marks.deck_m},
           {"start_from_first_m", marks.start_from_first_m},
           {"end_from_first_m", marks.end_from_first_m},
           {"end_from_last_m", marks.end_from_last_m},
           {"sides", sides}};
+}
+
+Json tape_json(const Assessment& a, const vents::Exhaust& exhaust) {
+  if (exhaust.plane.is_none()) {
+    return {};
+  }
+  const PlaceMarks place = place_of(a, exhaust);
+  return {{"hook", place.hook},
+          {"line", place.line.is_none() ? Json() : Json(a.surface.lines[place.line].id)},
+          {"along_m", place.along_m},
+          {"slope_m", place.slope_m},
+          {"is_up", place.is_up},
+          {"is_to_left", place.is_to_left},
+          {"deck_m", a.model.parts[a.surface.planes[exhaust.plane].part].deck_m}};
 }
 
 Json products_json(const Assessment& a) {
@@ -129,13 +153,20 @@ Json slot_marks_schema() {
        {"vent_end_from_left_m", number("likewise")},
        {"rafters", list(object({{"member", word("rafter that the slot crosses")},
                                 {"from_left_m", number("its centre, from the eave's left end")},
-                                {"from_right_m", number("likewise from the right end")}}))}});
+                                {"from_right_m", number("likewise from the right end")}}))},
+       {"soffit",
+        or_none(object({{"from_edge_m", number("its outer edge, level from the eave's outer edge")},
+                        {"to_edge_m", number("its inner edge, likewise")},
+                        {"from_wall_m", number("its inner edge, level from the wall")},
+                        {"wide_m", number("level: the depth of the vent")}}))}});
 }
 
 Json ridge_marks_schema() {
   Json marks = object(
       {{"first_hook", word("what the line starts at: rake edge, hip, valley, wall")},
        {"last_hook", word("what it ends at")},
+       {"first_end", word("which end that is: foot or top, or by the compass, west end")},
+       {"last_end", word("likewise")},
        {"line_m", number("true length of the line")},
        {"deck_m", number("thickness of the deck, the thinner one of both sides")},
        {"start_from_first_m", number("start of the slot along the line")},
@@ -147,6 +178,17 @@ Json ridge_marks_schema() {
                      {"far_m", number("where the deck is cut, likewise")}}))}});
   marks["type"] = {"object", "null"};
   return marks;
+}
+
+Json tape_schema() {
+  return or_none(object(
+      {{"hook", word("where the tape's zero is: LEFT (west) end of the ridge, highest corner")},
+       {"line", word_or_none("line that it is the end of; null at a corner")},
+       {"along_m", number("along that line, or level, to the vent's middle")},
+       {"slope_m", number("from there to the middle, down or up the slope")},
+       {"is_up", flag("up the slope, from an eave or pitch break")},
+       {"is_to_left", flag("the vent lies left of the hook")},
+       {"deck_m", number("thickness of the deck: how deep the saw is set")}}));
 }
 
 Json products_schema() {

@@ -88,11 +88,11 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
                                length(slot.width_m), length(slot.lower_line_m)));
   const CompartmentId space = slot.compartment;
   const bool is_insulated = !space.is_none() && a_.attic.compartments[space].insulation_m > 0.0;
-  const std::string room = slot.space_over_insulation_m && is_insulated
-                               ? fmt::format("{} is open by the model; less than {} would choke it",
-                                             length(*slot.space_over_insulation_m),
-                                             length(vents::practice::over_insulation_m))
-                               : std::string("nothing may choke it");
+  const std::string room =
+      slot.least_open_m() && is_insulated
+          ? fmt::format("{} is open by the model; less than {} would choke it",
+                        length(*slot.least_open_m()), length(vents::practice::over_insulation_m))
+          : std::string("nothing may choke it");
   sheet_.item("3", fmt::format("It rises in the bay between deck and insulation: {}.", room));
   sheet_.item("4",
               "The plate of the wall. Blocking or a full heel here would shut the way for a "

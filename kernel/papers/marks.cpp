@@ -5,7 +5,9 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numbers>
 
 namespace ridgeward::papers {
 
@@ -118,7 +120,104 @@ ChalkedSide side_of(const Assessment& a, const vents::Exhaust& exhaust, PlaneId 
   return side;
 }
 
+/// A level border of a plane, from left to right, in one with those that go on in its line.
+struct Border {
+  LineId line;
+  LineKind kind = LineKind::ridge;
+  double from_u_m = 0.0;
+  double to_u_m = 0.0;
+  double v_m = 0.0;
+
+  bool is_over(glm::dvec2 uv) const {
+    return from_u_m <= uv.x + same_place_m && uv.x <= to_u_m + same_place_m;
+  }
+  bool is_foot() const { return kind == LineKind::eave; }
+};
+
+std::vector<Border> level_borders(const Assessment& a, const surface::Plane& plane) {
+  std::vector<Border> all;
+  for (const surface::Loop& loop : plane.loops) {
+    for (const surface::LoopStep& step : loop) {
+      const surface::Line& line = a.surface.lines[step.line];
+      const glm::dvec2 from = plane.frame.uv(a.surface.nodes[line.from]);
+      const glm::dvec2 to = plane.frame.uv(a.surface.nodes[line.to]);
+      if (std::abs(from.y - to.y) < same_place_m) {
+        all.push_back(
+            {step.line, line.kind, std::min(from.x, to.x), std::max(from.x, to.x), from.y});
+      }
+    }
+  }
+  std::sort(all.begin(), all.end(),
+            [](const Border& one, const Border& other) { return one.from_u_m < other.from_u_m; });
+  for (Border& one : all) {
+    for (const Border& before : all) {
+      if (before.kind == one.kind && std::abs(before.v_m - one.v_m) < same_place_m &&
+          std::abs(before.to_u_m - one.from_u_m) < same_place_m) {
+        one.from_u_m = before.from_u_m;
+      }
+    }
+  }
+  return all;
+}
+
+/// The nearest border above a place of the plane, else the nearest below; none where both slant.
+std::optional<Border> border_for_tape(const std::vector<Border>& all, glm::dvec2 uv) {
+  std::optional<Border> above;
+  std::optional<Border> below;
+  for (const Border& one : all) {
+    if (!one.is_over(uv)) {
+      continue;
+    }
+    if (one.v_m >= uv.y && !one.is_foot() && (!above || one.v_m < above->v_m)) {
+      above = one;
+    }
+    if (one.v_m < uv.y && (!below || one.v_m > below->v_m)) {
+      below = one;
+    }
+  }
+  return above ? above : below;
+}
+
+const char* border_words(LineKind kind) {
+  switch (kind) {
+    case LineKind::eave:
+      return "eave";
+    case LineKind::ridge:
+      return "ridge";
+    case LineKind::pitch_break:
+      return "pitch break";
+    case LineKind::shed_top:
+      return "upper edge";
+    default:
+      return "wall";
+  }
+}
+
+/// "foot" and "top" of a line that rises, else by the compass.
+std::string end_of_line(const Assessment& a, NodeId here, NodeId there) {
+  const glm::dvec3 d = a.surface.nodes[here] - a.surface.nodes[there];
+  if (std::abs(d.z) > same_place_m) {
+    return d.z < 0.0 ? "foot" : "top";
+  }
+  return compass_words(a, glm::dvec2(d)) + " end";
+}
+
+std::string end_words(const std::string& end, const std::string& hook) {
+  return hook.rfind("end of", 0) == 0 ? end : end + " (" + hook + ")";
+}
+
 }  // namespace
+
+std::string compass_words(const Assessment& assessment, glm::dvec2 direction) {
+  static const std::array<const char*, 8> names{"north", "north-east", "east", "south-east",
+                                                "south", "south-west", "west", "north-west"};
+  const double north = assessment.model.site.north_deg * std::numbers::pi / 180;
+  const double eighths = (std::atan2(direction.x, direction.y) - north) / (0.25 * std::numbers::pi);
+  return names[static_cast<std::size_t>(((std::lround(eighths) % 8) + 8) % 8)];
+}
+
+std::string RidgeMarks::first_words() const { return end_words(first_end, first_hook); }
+std::string RidgeMarks::last_words() const { return end_words(last_end, last_hook); }
 
 std::string short_name(const std::string& id) { return id.substr(id.rfind('/') + 1); }
 
@@ -146,18 +245,41 @@ SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot) {
     const double from_left = marks.start_from_left_m + crossing.at_m;
     marks.rafters.push_back({crossing.member, from_left, marks.eave_m - from_left});
   }
+  if (model::is_in_soffit(slot.kind)) {
+    const double along_slope = plane.pitch.slope_factor();
+    marks.soffit = SoffitMarks{slot.lower_line_m / along_slope, slot.upper_line_m() / along_slope,
+                               (slot.wall_line_m - slot.upper_line_m()) / along_slope,
+                               slot.width_m / along_slope};
+  }
   return marks;
 }
 
 PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust) {
   const surface::Plane& plane = assessment.surface.planes[exhaust.plane];
   PlaceMarks marks;
+  marks.hook_uv = exhaust.at_uv;
   for (const surface::Loop& loop : plane.loops) {
     for (const glm::dvec2 uv : surface::corners_uv(assessment.surface, plane.frame, loop)) {
       marks.from_left_m = std::max(marks.from_left_m, exhaust.at_uv.x - uv.x);
       marks.down_m = std::max(marks.down_m, uv.y - exhaust.at_uv.y);
+      marks.hook_uv = uv.y > marks.hook_uv.y ? uv : marks.hook_uv;
     }
   }
+  marks.hook = "highest corner";
+  const std::optional<Border> border =
+      border_for_tape(level_borders(assessment, plane), exhaust.at_uv);
+  if (border) {
+    const glm::dvec3 to_left = plane.frame.at({-1.0, 0.0}) - plane.frame.at({0.0, 0.0});
+    marks.hook = "LEFT (" + compass_words(assessment, glm::dvec2(to_left)) + ") end of the " +
+                 border_words(border->kind);
+    marks.line = border->line;
+    marks.hook_uv = {border->from_u_m, border->v_m};
+  }
+  const glm::dvec2 off = exhaust.at_uv - marks.hook_uv;
+  marks.along_m = std::abs(off.x);
+  marks.slope_m = std::abs(off.y);
+  marks.is_up = off.y > 0.0;
+  marks.is_to_left = !border && off.x < -same_place_m;
   return marks;
 }
 
@@ -175,6 +297,8 @@ RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust)
   const char* end = line.kind == LineKind::hip ? "end of the hip" : "end of the ridge";
   marks.first_hook = hook_words(kinds_at_node(assessment, exhaust.line, first), "", end);
   marks.last_hook = hook_words(kinds_at_node(assessment, exhaust.line, last), "", end);
+  marks.first_end = end_of_line(assessment, first, last);
+  marks.last_end = end_of_line(assessment, last, first);
   marks.line_m = line.length_m;
   marks.start_from_first_m = exhaust.from_m;
   marks.end_from_first_m = exhaust.to_m;
@@ -187,6 +311,26 @@ RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust)
     }
   }
   return marks;
+}
+
+std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks) {
+  const double low = slot.drip_v_m + slot.vent_low_m;
+  const double high = slot.drip_v_m + marks.vent_high_m;
+  std::vector<glm::dvec2> strip{{slot.vent_from_m, low},
+                                {slot.vent_to_m, low},
+                                {slot.vent_to_m, high},
+                                {slot.vent_from_m, high}};
+  const auto shorten = [&](const std::optional<vents::Mitre>& mitre, double sign, int lower,
+                           int upper) {
+    if (mitre) {
+      // The longer edge is the upper one at a valley, the lower one at a hip.
+      const auto shorter = static_cast<std::size_t>(mitre->is_valley ? lower : upper);
+      strip[shorter].x += sign * mitre->offset_m;
+    }
+  };
+  shorten(slot.left_mitre, 1.0, 0, 3);
+  shorten(slot.right_mitre, -1.0, 1, 2);
+  return strip;
 }
 
 }  // namespace ridgeward::papers

@@ -3,6 +3,9 @@
 
 #include "assess.hpp"
 
+#include <glm/vec2.hpp>
+
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +16,14 @@ struct RafterMark {
   MemberId member;
   double from_left_m = 0.0;
   double from_right_m = 0.0;
+};
+
+/// A vent in a soffit, which is level: all measured level, square to the eave.
+struct SoffitMarks {
+  double from_edge_m = 0.0;  ///< its outer edge, from the outer edge of the eave
+  double to_edge_m = 0.0;    ///< its inner edge, likewise
+  double from_wall_m = 0.0;  ///< its inner edge, from the wall's outer face
+  double wide_m = 0.0;       ///< the product's depth
 };
 
 /// Along the eave from its ends at the drip edge, which are what a tape hooks on; `left` and
@@ -33,6 +44,11 @@ struct SlotMarks {
   double length_m = 0.0;     ///< of the slot
   double deck_m = 0.0;       ///< thickness of the deck: how deep the saw is set
   std::vector<RafterMark> rafters;
+  std::optional<SoffitMarks> soffit;
+
+  /// "LEFT rake edge": both ends of an eave may bear one name, so the side is told with it.
+  std::string left_words() const { return "LEFT " + left_hook; }
+  std::string right_words() const { return "RIGHT " + right_hook; }
 };
 /// REQUIRES a slot of the assessment.
 SlotMarks marks_of(const Assessment& assessment, const vents::Slot& slot);
@@ -48,24 +64,47 @@ struct ChalkedSide {
 struct RidgeMarks {
   std::string first_hook;  ///< what the line starts at: "rake edge", "hip", "valley", "wall", ...
   std::string last_hook;
+  /// Which end it is, for one who stands there: "foot" and "top" of what rises, else by the compass
+  /// and the model's north, "west end". Law: the two differ.
+  std::string first_end;
+  std::string last_end;
   double line_m = 0.0;
   double deck_m = 0.0;  ///< thickness of the deck, the thinner one of both sides
   double start_from_first_m = 0.0;
   double end_from_first_m = 0.0;
   double end_from_last_m = 0.0;
   std::vector<ChalkedSide> sides;
+
+  /// "west end (rake edge)", "foot".
+  std::string first_words() const;
+  std::string last_words() const;
 };
 /// REQUIRES an exhaust along a line.
 RidgeMarks marks_of(const Assessment& assessment, const vents::Exhaust& exhaust);
 
-/// A vent set on a plane: its middle from the plane's leftmost corner, level, and from its highest
-/// one down the slope.
+/// A vent set on a plane. `from_left_m`, `down_m`: its middle from the plane's leftmost corner,
+/// level, and from its highest one down the slope; for drawings. For the tape: along the line that
+/// bounds the plane above it (else below it), from that line's left end seen from outside, then
+/// square to the line. Where neither lies there, from the plane's highest corner.
 struct PlaceMarks {
   double from_left_m = 0.0;
   double down_m = 0.0;
+  std::string hook;  ///< "LEFT (west) end of the ridge", "highest corner"
+  LineId line;       ///< none at a corner
+  glm::dvec2 hook_uv{0.0};
+  double along_m = 0.0;
+  double slope_m = 0.0;     ///< from the line down the slope, or up
+  bool is_up = false;       ///< from an eave or a pitch break below
+  bool is_to_left = false;  ///< of the hook; only at a corner
 };
 /// REQUIRES an exhaust on a plane.
 PlaceMarks place_of(const Assessment& assessment, const vents::Exhaust& exhaust);
+
+/// The strip of vent over a slot, with its mitred ends; plane coordinates.
+std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks);
+
+/// "south-east": to what a direction in plan points, by the model's north.
+std::string compass_words(const Assessment& assessment, glm::dvec2 direction);
 
 /// A rafter's or bay's own number: "r3" of "main/0/r3".
 std::string short_name(const std::string& id);

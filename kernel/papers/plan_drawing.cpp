@@ -197,20 +197,7 @@ void draw_north_and_bar(const Assessment& a, const PlanScale& scale, units::Styl
                         Page& page) {
   const double turned = a.model.site.north_deg * std::numbers::pi / 180;
   const glm::dvec2 north = scale.along({std::sin(turned), std::cos(turned)});
-  const glm::dvec2 middle = scale.arrow;
-  const glm::dvec2 side{-north.y, north.x};
-  Path arrow = area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,
-                         middle - 2.5 * north, middle - 4.0 * north - 2.0 * side}},
-                       0.0);
-  page.paths.push_back(std::move(arrow));
-  Text letter;
-  letter.text = "N";
-  letter.size_mm = 3.2;
-  letter.is_bold = true;
-  letter.align = Align::middle;
-  letter.at = middle + 6.8 * north + glm::dvec2{0.0, 1.1};
-  page.texts.push_back(letter);
-
+  draw_north(page, scale.arrow, north);
   const double length = bar_of(scale, style).length_mm;
   const glm::dvec2 left = scale.bar - glm::dvec2{length, 0.0};
   page.paths.push_back(segment(left, left + glm::dvec2{length, 0.0}, {0.5, 0.0, {}}));

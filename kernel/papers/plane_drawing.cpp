@@ -16,6 +16,7 @@ namespace {
 
 constexpr double mark_room_mm = 19.0;  // below the eave, for running dimensions that stand upright
 constexpr double mark_mm = 2.1;
+constexpr double dimension_mm = 2.4;  // letters
 constexpr double row_mm = 5.5;
 constexpr double least_border_label_mm = 14.0;
 /// An enlarged end shows at least so much of the eave, and this much outside the slot.
@@ -32,25 +33,11 @@ std::vector<std::vector<glm::dvec2>> loops_uv(const Assessment& a, const surface
   return loops;
 }
 
-/// The strip of vent over a slot, with its mitred ends.
-std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& marks) {
-  const double low = slot.drip_v_m + slot.vent_low_m;
-  const double high = slot.drip_v_m + marks.vent_high_m;
-  std::vector<glm::dvec2> strip{{slot.vent_from_m, low},
-                                {slot.vent_to_m, low},
-                                {slot.vent_to_m, high},
-                                {slot.vent_from_m, high}};
-  const auto shorten = [&](const std::optional<vents::Mitre>& mitre, double sign, int lower,
-                           int upper) {
-    if (mitre) {
-      // The longer edge is the upper one at a valley, the lower one at a hip.
-      const auto shorter = static_cast<std::size_t>(mitre->is_valley ? lower : upper);
-      strip[shorter].x += sign * mitre->offset_m;
-    }
-  };
-  shorten(slot.left_mitre, 1.0, 0, 3);
-  shorten(slot.right_mitre, -1.0, 1, 2);
-  return strip;
+/// "pitch break", as people write it.
+std::string spaced_word(surface::LineKind kind) {
+  std::string word = surface::word(kind);
+  std::replace(word.begin(), word.end(), '_', ' ');
+  return word;
 }
 
 class PlanePen {
@@ -168,7 +155,7 @@ void PlanePen::borders(bool has_labels) {
         continue;
       }
       Text label =
-          label_at({}, fmt::format("{} {}", surface::word(border.kind), length(border.length_m)));
+          label_at({}, fmt::format("{} {}", spaced_word(border.kind), length(border.length_m)));
       double turned = std::atan2(b.y - a.y, b.x - a.x);
       if (turned > 0.5 * std::numbers::pi + 1e-6 || turned <= -0.5 * std::numbers::pi + 1e-6) {
         turned += turned > 0 ? -std::numbers::pi : std::numbers::pi;
@@ -215,10 +202,15 @@ void PlanePen::slot(const vents::Slot& slot) {
 bool PlanePen::rafter_marks(const std::vector<SlotId>& slots) {
   const std::size_t texts = page_.texts.size();
   const std::size_t paths = page_.paths.size();
+  std::vector<MemberId> done;  // pieces side by side may cross one rafter twice
   for (const SlotId id : slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
     for (const RafterMark& mark : marks.rafters) {
+      if (std::find(done.begin(), done.end(), mark.member) != done.end()) {
+        continue;
+      }
+      done.push_back(mark.member);
       const glm::dvec2 at = view_.at({marks.hook_u_m + mark.from_left_m, slot.drip_v_m});
       Text label = label_at(at + glm::dvec2{0.75, 1.6}, "", Align::right);
       label.text = fmt::format("{}  {}", short_name(a_.framing.members[mark.member].id),
@@ -246,11 +238,20 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
         segment(foot + glm::dvec2{0.0, 0.8}, foot + glm::dvec2{0.0, row + 1.0}, {0.1, 0.3, {}}));
     return foot + glm::dvec2{0.0, row};
   };
+  const auto words_of = [&](const vents::Slot& slot) {
+    return "slot " + length(slot.end_m - slot.start_m);
+  };
+  // Where one has no room for its length, all bear their numbers; the steps have the lengths.
+  const bool have_room = std::all_of(slots.begin(), slots.end(), [&](SlotId id) {
+    const vents::Slot& slot = a_.vents.slots[id];
+    const double long_mm = (slot.end_m - slot.start_m) * view_.mm_per_m;
+    return slots.size() == 1 || text_width_mm(words_of(slot), dimension_mm, false) < long_mm - 1.0;
+  });
   for (const SlotId id : slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const glm::dvec2 from = down_to(slot, slot.start_m, slot_row);
     const glm::dvec2 to = down_to(slot, slot.end_m, slot_row);
-    draw_dimension(page_, from, to, "slot " + length(slot.end_m - slot.start_m));
+    draw_dimension(page_, from, to, have_room ? words_of(slot) : "/" + short_name(slot.id));
   }
   const vents::Slot& last = a_.vents.slots[slots.back()];
   const SlotMarks marks = marks_of(a_, last);
@@ -258,7 +259,20 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
   const glm::dvec2 to = down_to(last, marks.hook_u_m + marks.eave_m, eave_row);
   draw_dimension(page_, from, to,
                  fmt::format("{} {} ({} to {})", last.is_over_break ? "pitch break" : "eave",
-                             length(marks.eave_m), marks.left_hook, marks.right_hook));
+                             length(marks.eave_m), marks.left_words(), marks.right_words()));
+  // Eaves at two heights have a hook each.
+  std::vector<glm::dvec2> hooks;
+  for (const SlotId id : slots) {
+    const vents::Slot& slot = a_.vents.slots[id];
+    const glm::dvec2 hook = view_.at({marks_of(a_, slot).hook_u_m, slot.drip_v_m});
+    const bool is_new = std::none_of(hooks.begin(), hooks.end(), [&](glm::dvec2 other) {
+      return glm::length(other - hook) < 1.0;
+    });
+    if (is_new) {
+      hooks.push_back(hook);
+      draw_tape_hook(page_, hook, hook + glm::dvec2{-3.6, 2.6}, "0");
+    }
+  }
 }
 
 /// Heights up the slope from the drip edge, as a ladder at the right of the window.
@@ -312,14 +326,29 @@ void PlanePen::end_distance(const vents::Slot& slot, bool is_left) {
   const glm::dvec2 end{view_.at({end_u, 0.0}).x, y};
   page_.paths.push_back(
       segment({end.x, view_.at({0.0, slot.lower_v_m()}).y}, {end.x, y + 1.0}, {0.12, 0.0, {}}));
-  const std::string text =
-      fmt::format("{} from the {}", length(distance), is_left ? marks.left_hook : marks.right_hook);
+  const std::string text = fmt::format("{} from the {}", length(distance),
+                                       is_left ? marks.left_words() : marks.right_words());
   const bool is_seen = hook_u > view_.low.x - 1e-9 && hook_u < view_.high.x + 1e-9;
   const double edge_x = view_.at(is_left ? view_.low : view_.high).x;
   const glm::dvec2 hook{is_seen ? view_.at({hook_u, 0.0}).x : edge_x, y};
   draw_hook_line(page_, end, hook, is_seen);
   add_label(page_, label_at({view_.at(is_left ? view_.low : glm::dvec2{view_.low.x, 0}).x, y + 4.0},
                             text, Align::left));
+}
+
+/// A vent's number where it has room; over other texts only where it has none anywhere.
+void number_beside(Page& page, glm::dvec2 middle, double half_mm, const std::string& text) {
+  const double up = half_mm + 0.9;
+  const double side = half_mm + 0.6 + 0.5 * text_width_mm(text, dimension_mm, true);
+  for (const glm::dvec2 off :
+       {glm::dvec2{0.0, -up}, glm::dvec2{0.0, up + 1.7}, glm::dvec2{side, 0.8},
+        glm::dvec2{-side, 0.8}, glm::dvec2{0.0, -up - 3.0}, glm::dvec2{0.0, up + 4.7}}) {
+    Text label = label_at(middle + off, text);
+    label.is_bold = true;
+    if (add_label(page, label)) {
+      return;
+    }
+  }
 }
 
 }  // namespace
@@ -348,6 +377,10 @@ PlaneView whole_plane(const Assessment& assessment, PlaneId plane, const Frame& 
 
 double run_height_mm(const PlaneView& view) {
   return view.mm_per_m * (view.high.y - view.low.y - 2.0) + mark_room_mm + 3 * row_mm;
+}
+
+double places_height_mm(const PlaneView& view) {
+  return view.mm_per_m * (view.high.y - view.low.y - 2.0) + 2 * row_mm;
 }
 
 bool draw_run(const Assessment& assessment, const PlaneView& view, const std::vector<SlotId>& slots,
@@ -412,9 +445,10 @@ void draw_places(const Assessment& assessment, const PlaneView& view,
   PlanePen pen(assessment, view, style, page);
   pen.deck();
   pen.rafters(false);
-  pen.borders(true);
-  for (const ExhaustId id : vents) {
-    const vents::Exhaust& vent = assessment.vents.exhausts[id];
+  pen.borders(false);
+  const std::vector<TapeHook> hooks = tape_hooks(assessment, vents);
+  for (std::size_t i = 0; i < vents.size(); ++i) {
+    const vents::Exhaust& vent = assessment.vents.exhausts[vents[i]];
     const glm::dvec2 middle = view.at(vent.at_uv);
     const double half = std::max(0.9, vent.hole_m / 2 * view.mm_per_m);
     Path box = area_of({{middle + glm::dvec2{-half, -half}, middle + glm::dvec2{half, -half},
@@ -426,8 +460,14 @@ void draw_places(const Assessment& assessment, const PlaneView& view,
         segment(middle - glm::dvec2{half, half}, middle + glm::dvec2{half, half}, {0.2, 0.0, {}}));
     page.paths.push_back(segment(middle - glm::dvec2{half, -half}, middle + glm::dvec2{half, -half},
                                  {0.2, 0.0, {}}));
-    add_label(page, label_at(middle + glm::dvec2{0.0, -half - 0.9}, vent.id));
+    number_beside(page, middle, half, fmt::format("{}", i + 1));
   }
+  for (const TapeHook& hook : hooks) {
+    const glm::dvec2 at = view.at(hook.uv);
+    // Outside the plane, over its upper border or below its foot.
+    draw_tape_hook(page, at, at + glm::dvec2{-3.6, hook.is_up ? 3.4 : -1.2}, hook.letter);
+  }
+  pen.borders(true);  // their names give way
 }
 
 }  // namespace ridgeward::papers

@@ -38,7 +38,22 @@ bool draw_run(const Assessment& assessment, const PlaneView& view, const std::ve
 void draw_slot_end(const Assessment& assessment, SlotId slot, bool is_left, const Frame& frame,
                    units::Style style, Page& page);
 
-/// Places on a plane with crosses, each dimensioned: single vents.
+/// A place on which the tape hooks for single vents, with those that are measured from it.
+struct TapeHook {
+  std::string letter;  ///< "A"
+  std::string words;   ///< "LEFT (west) end of the ridge"
+  LineId line;         ///< none at a corner
+  glm::dvec2 uv{0.0};
+  bool is_up = false;  ///< measured up the slope
+  std::vector<ExhaustId> vents;
+};
+/// REQUIRES exhausts on one plane.
+std::vector<TapeHook> tape_hooks(const Assessment& assessment, const std::vector<ExhaustId>& vents);
+
+/// Height of the page that draw_places() takes below the top of the view's frame.
+double places_height_mm(const PlaneView& view);
+
+/// Places on a plane with crosses, numbered from 1 in the order of `vents`, and their hooks.
 void draw_places(const Assessment& assessment, const PlaneView& view,
                  const std::vector<ExhaustId>& vents, units::Style style, Page& page);
 

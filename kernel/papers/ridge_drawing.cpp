@@ -6,7 +6,9 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <numbers>
 
 namespace ridgeward::papers {
 
@@ -17,6 +19,11 @@ constexpr double end_window_m = 0.44;
 constexpr double side_window_m = 0.1;
 constexpr double beyond_m = 0.06;
 constexpr double ladder_mm = 40.0;
+
+std::string capital(std::string words) {
+  words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+  return words;
+}
 
 /// A line laid level on the page, both planes folded flat beside it.
 class RidgePen {
@@ -45,6 +52,14 @@ class RidgePen {
   void rafters(glm::dvec2 from, glm::dvec2 to);
   /// Both sides of the slot with their lines, and what to write beside them.
   std::vector<Rung> chalk(const RidgeMarks& marks, units::Style style);
+
+  /// To the north on the page, where the line runs from left to right.
+  glm::dvec2 north() const {
+    const double turned = a_.model.site.north_deg * std::numbers::pi / 180;
+    const glm::dvec2 plan{std::sin(turned), std::cos(turned)};
+    const glm::dvec2 along = glm::normalize(glm::dvec2(along_));
+    return {glm::dot(plan, along), -glm::dot(plan, glm::dvec2{-along.y, along.x})};
+  }
 
   glm::dvec2 origin{0.0};
   glm::dvec2 low{0.0};  ///< window: along, across
@@ -156,9 +171,10 @@ double draw_ridge(const Assessment& assessment, const std::vector<ExhaustId>& ve
   add_label(page, label_at({frame.low.x, frame.low.y + 1.0}, std::string("Scale ") + scale.words,
                            Align::left));
   const bool is_hip = assessment.surface.lines[first.line].kind == surface::LineKind::hip;
-  draw_dimension(page, below(0.0, row), below(whole.line_m, row),
-                 fmt::format("{} {} ({} to {})", is_hip ? "hip" : "ridge",
-                             units::show(whole.line_m, style), whole.first_hook, whole.last_hook));
+  draw_dimension(
+      page, below(0.0, row), below(whole.line_m, row),
+      fmt::format("{} {} ({} to {})", is_hip ? "hip" : "ridge", units::show(whole.line_m, style),
+                  whole.first_words(), whole.last_words()));
   for (const PlaneId plane : {assessment.surface.lines[first.line].left_plane(),
                               assessment.surface.lines[first.line].right_plane()}) {
     if (!plane.is_none()) {
@@ -166,7 +182,9 @@ double draw_ridge(const Assessment& assessment, const std::vector<ExhaustId>& ve
       add_label(page, label_at(below(whole.line_m / 2, y), assessment.surface.planes[plane].id));
     }
   }
-  return row + half_mm + 8.0;
+  draw_tape_hook(page, pen.at(0.0, 0.0), pen.at(0.0, 0.0) - glm::dvec2{4.0, 0.0}, "0");
+  draw_north(page, frame.low + glm::dvec2{frame.size.x - 9.0, 13.0}, pen.north());
+  return std::max(row + half_mm + 8.0, 24.0);
 }
 
 void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, const Frame& frame,
@@ -191,9 +209,11 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
   pen.high = {std::min(from + wide, marks.line_m), side_window_m};
   pen.origin = glm::dvec2{frame.low.x, frame.low.y + 8.0} +
                scale.mm_per_m * glm::dvec2{-from, side_window_m};
-  Text title = label_at(
-      {frame.low.x, frame.low.y + 2.6},
-      fmt::format("{} of {}, {}", is_first ? "Start" : "End", vent.id, scale.words), Align::left);
+  Text title =
+      label_at({frame.low.x, frame.low.y + 2.6},
+               fmt::format("{} of {}, {}", capital(is_first ? marks.first_end : marks.last_end),
+                           vent.id, scale.words),
+               Align::left);
   title.is_bold = true;
   page.texts.push_back(std::move(title));
   pen.band(pen.low.x, pen.high.x, -side_window_m, side_window_m, 0.96);
@@ -211,7 +231,7 @@ void draw_ridge_end(const Assessment& assessment, ExhaustId id, bool is_first, c
   draw_hook_line(page, cut, hook, is_seen);
   page.texts.push_back(label_at({frame.low.x, y + 4.0},
                                 fmt::format("{} from the {}", units::show(distance, style),
-                                            is_first ? marks.first_hook : marks.last_hook),
+                                            is_first ? marks.first_words() : marks.last_words()),
                                 Align::left));
 }
 

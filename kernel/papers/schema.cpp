@@ -16,6 +16,7 @@ using json_schema::list;
 using json_schema::number;
 using json_schema::number_or_none;
 using json_schema::object;
+using json_schema::or_none;
 using json_schema::word;
 using json_schema::word_or_none;
 
@@ -86,22 +87,23 @@ const char* const kinds =
 
 /// What a piece is cut to.
 Json cuts() {
-  return {{"length_m", number("along its centre line, after shortening")},
-          {"long_point_m", number("from tip to tip of its slanting ends")},
-          {"short_point_m", number("between the inner corners of its ends")},
-          {"tail_m", number("from its foot to the wall's outer face, along it")},
-          {"overhang_m", number("the same, level")},
-          {"plumb_cut_deg", number("between its length and a plumb cut")},
-          {"level_cut_deg", number("between its length and a level cut")},
-          {"side_cut_deg", number("of its head on the top face, off square")},
-          {"foot_side_cut_deg", number("likewise of its foot")},
-          {"backing_deg", number("bevel of the top edge of hips and valleys, greater of both")},
-          {"backing_left_deg", number("towards the plane on the left of its line")},
-          {"backing_right_deg", number("towards the plane on the right")},
-          {"drop_m", number("how far an unbacked hip is lowered, plumb")},
-          {"heel_cut_m", number("birdsmouth: plumb cut at the wall's outer face")},
-          {"seat_cut_m", number("birdsmouth: level cut on the plate")},
-          {"plies", count("2 for a doubled header")}};
+  return {
+      {"length_m", number("along its centre line, after shortening; of collar ties along the top")},
+      {"long_point_m", number("from tip to tip of its slanting ends")},
+      {"short_point_m", number("between the inner corners of its ends")},
+      {"tail_m", number("from its foot to the wall's outer face, along it")},
+      {"overhang_m", number("the same, level")},
+      {"plumb_cut_deg", number("between its length and a plumb cut")},
+      {"level_cut_deg", number("between its length and a level cut")},
+      {"side_cut_deg", number("of its head on the top face, off square")},
+      {"foot_side_cut_deg", number("likewise of its foot")},
+      {"backing_deg", number("bevel of the top edge of hips and valleys, greater of both")},
+      {"backing_left_deg", number("towards the plane on the left of its line")},
+      {"backing_right_deg", number("towards the plane on the right")},
+      {"drop_m", number("how far an unbacked hip is lowered, plumb")},
+      {"heel_cut_m", number("birdsmouth: plumb cut at the wall's outer face")},
+      {"seat_cut_m", number("birdsmouth: level cut on the plate")},
+      {"plies", count("2 for a doubled header")}};
 }
 
 Json member() {
@@ -190,11 +192,6 @@ Json bay() {
 }
 
 /// The object or null.
-Json or_none(Json schema) {
-  schema["type"] = {"object", "null"};
-  return schema;
-}
-
 Json mitre() {
   return or_none(object({{"line", word_or_none("hip or valley")},
                          {"at", {{"enum", {"valley", "hip"}}}},
@@ -229,7 +226,10 @@ Json slot() {
        {"space_over_insulation_m",
         {{"type", {"number", "null"}},
          {"description", "clear between insulation and deck, square to the deck"}}},
-       {"blocked_by", {{"enum", {"none", "blocking", "insulation", "closed_soffit"}}}},
+       {"over_plate_m",
+        number_or_none("between the plate's outer edge and the deck, likewise; of slots over the "
+                       "overhang of a part whose heel is given")},
+       {"blocked_by", {{"enum", {"none", "blocking", "insulation", "plate", "closed_soffit"}}}},
        {"courses", or_none(object({{"exposure_m", number("of one course")},
                                    {"wall_row", count("row over the outer wall line, from 1")},
                                    {"wall_row_butt_m", number("up the slope from the drip edge")},
@@ -272,6 +272,7 @@ Json exhaust() {
                  {"from", point()},
                  {"to", point()},
                  {"marks", ridge_marks_schema()},
+                 {"tape", tape_schema()},
                  {"shares", list(object({{"bay", word_or_none("null for an attic")},
                                          {"compartment", word_or_none("id")},
                                          {"open_length_m", number("along its line")},

@@ -37,4 +37,10 @@ inline Json object(const Json& fields, std::initializer_list<const char*> option
           {"additionalProperties", false}};
 }
 
+/// That object, or null.
+inline Json or_none(Json schema) {
+  schema["type"] = Json::array({"object", "null"});
+  return schema;
+}
+
 }  // namespace ridgeward::papers::json_schema

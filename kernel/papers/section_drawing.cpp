@@ -75,19 +75,6 @@ class SectionPen {
   glm::dvec2 origin_{0.0};
 };
 
-/// Plan points as distance along the cut and beside it.
-std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,
-                                                const std::vector<std::vector<glm::dvec2>>& plan) {
-  const glm::dvec2 side{-place.up.y, place.up.x};
-  std::vector<std::vector<glm::dvec2>> turned = plan;
-  for (auto& loop : turned) {
-    for (glm::dvec2& p : loop) {
-      p = {glm::dot(p - place.at, place.up), glm::dot(p - place.at, side)};
-    }
-  }
-  return turned;
-}
-
 void SectionPen::fit(const UsualScale& scale, const Frame& frame) {
   mm_per_m_ = scale.mm_per_m;
   foot_mm_ = frame.low.y + frame.size.y;
@@ -401,34 +388,6 @@ void SectionPen::number(const char* text, glm::dvec2 sz, glm::dvec2 away_mm) {
 }
 
 }  // namespace
-
-std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place) {
-  std::vector<RoofPiece> pieces;
-  for (const PlaneId id : assessment.surface.planes.ids()) {
-    const surface::Plane& plane = assessment.surface.planes[id];
-    std::vector<std::vector<glm::dvec2>> loops;
-    for (const surface::Loop& loop : plane.loops) {
-      loops.emplace_back();
-      for (const glm::dvec3& corner : surface::corners(assessment.surface, loop)) {
-        loops.back().emplace_back(corner);
-      }
-    }
-    const auto height = [&](double s) {
-      const glm::dvec2 p = place.at + s * place.up;
-      const glm::dvec3 n = plane.frame.normal;
-      const glm::dvec3 o = plane.frame.origin;
-      return o.z - (n.x * (p.x - o.x) + n.y * (p.y - o.y)) / n.z;
-    };
-    for (const polygon::Chord& chord : polygon::chords_at(beside_cut(place, loops), 0.0)) {
-      if (chord.to - chord.from > 1e-6) {
-        pieces.push_back({id, {chord.from, height(chord.from)}, {chord.to, height(chord.to)}});
-      }
-    }
-  }
-  std::sort(pieces.begin(), pieces.end(),
-            [](const RoofPiece& a, const RoofPiece& b) { return a.from.x < b.from.x; });
-  return pieces;
-}
 
 std::string draw_section(const Assessment& assessment, const SectionPlace& place,
                          const Frame& frame, units::Style style, Page& page) {

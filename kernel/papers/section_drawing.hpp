@@ -33,6 +33,10 @@ struct RoofPiece {
 /// the cut.
 std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place);
 
+/// Plan points as distance along the cut and beside it.
+std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,
+                                                const std::vector<std::vector<glm::dvec2>>& plan);
+
 /// The whole house, true to scale: deck, walls, ceilings, insulation, slot, exhaust, arrows of the
 /// air. Returns the scale in words.
 std::string draw_section(const Assessment& assessment, const SectionPlace& place,

@@ -1,4 +1,5 @@
-// Where a house is cut for its section.
+// Where a house is cut for its section, and what the cut meets of the roof.
+#include "base/polygon.hpp"
 #include "papers/section_drawing.hpp"
 
 #include <glm/geometric.hpp>
@@ -69,6 +70,46 @@ std::optional<SectionPlace> place_of_section(const Assessment& assessment) {
     best = place;
   }
   return best;
+}
+
+std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,
+                                                const std::vector<std::vector<glm::dvec2>>& plan) {
+  const glm::dvec2 side{-place.up.y, place.up.x};
+  std::vector<std::vector<glm::dvec2>> turned = plan;
+  for (auto& loop : turned) {
+    for (glm::dvec2& p : loop) {
+      p = {glm::dot(p - place.at, place.up), glm::dot(p - place.at, side)};
+    }
+  }
+  return turned;
+}
+
+std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place) {
+  std::vector<RoofPiece> pieces;
+  for (const PlaneId id : assessment.surface.planes.ids()) {
+    const surface::Plane& plane = assessment.surface.planes[id];
+    std::vector<std::vector<glm::dvec2>> loops;
+    for (const surface::Loop& loop : plane.loops) {
+      loops.emplace_back();
+      for (const glm::dvec3& corner : surface::corners(assessment.surface, loop)) {
+        loops.back().emplace_back(corner);
+      }
+    }
+    const auto height = [&](double s) {
+      const glm::dvec2 p = place.at + s * place.up;
+      const glm::dvec3 n = plane.frame.normal;
+      const glm::dvec3 o = plane.frame.origin;
+      return o.z - (n.x * (p.x - o.x) + n.y * (p.y - o.y)) / n.z;
+    };
+    for (const polygon::Chord& chord : polygon::chords_at(beside_cut(place, loops), 0.0)) {
+      if (chord.to - chord.from > 1e-6) {
+        pieces.push_back({id, {chord.from, height(chord.from)}, {chord.to, height(chord.to)}});
+      }
+    }
+  }
+  std::sort(pieces.begin(), pieces.end(),
+            [](const RoofPiece& a, const RoofPiece& b) { return a.from.x < b.from.x; });
+  return pieces;
 }
 
 }  // namespace ridgeward::papers

@@ -14,6 +14,7 @@ namespace {
 constexpr double foot_mm = 2.3;
 constexpr double foot_line_mm = 3.1;
 constexpr double cell_gap_mm = 2.0;
+constexpr double wide_gap_mm = 5.0;  // where words follow figures that stand at their right end
 
 /// A word longer than the line is cut where it fills it.
 std::vector<std::string> cut_word(std::string word, double width_mm, double size_mm, bool is_bold) {
@@ -32,6 +33,12 @@ std::vector<std::string> cut_word(std::string word, double width_mm, double size
   }
   parts.push_back(word);
   return parts;
+}
+
+/// Left free at the right of a column.
+double gap_after(const std::vector<Column>& columns, std::size_t i) {
+  const bool meets = columns[i].is_right && i + 1 < columns.size() && !columns[i + 1].is_right;
+  return meets ? wide_gap_mm : cell_gap_mm;
 }
 
 }  // namespace
@@ -82,6 +89,20 @@ void Sheet::new_page() {
   y_ -= 3.6;
   rule();
   y_ += 2.0;
+  top_ = y_;
+}
+
+Sheet::Place Sheet::place() const {
+  const Page& last = drawing_.pages.back();
+  return {page_number(), last.pictures.size(), last.paths.size(), last.texts.size(), y_};
+}
+
+void Sheet::back_to(const Place& place) {
+  drawing_.pages.resize(place.page + 1);
+  page().pictures.resize(place.pictures);
+  page().paths.resize(place.paths);
+  page().texts.resize(place.texts);
+  y_ = place.y_mm;
 }
 
 void Sheet::keep(double height_mm) {
@@ -148,19 +169,23 @@ void Sheet::paragraph(const std::string& text, double indent_mm, bool is_bold) {
 }
 
 void Sheet::item(const std::string& sign, const std::string& text) {
-  constexpr double indent = 7.0;
   // In one piece, as long as it is no page of its own.
-  const auto lines = wrapped_lines(text, width_mm() - indent, text_mm, false).size();
+  const auto lines = wrapped_lines(text, width_mm() - item_indent_mm, text_mm, false).size();
   keep(line_mm * static_cast<double>(std::min<std::size_t>(lines, 12)));
   const std::size_t on_page = drawing_.pages.size();
   const double top = y_ + line_mm;
-  paragraph(text, indent);
+  paragraph(text, item_indent_mm);
   Text mark;
   mark.text = sign;
   mark.size_mm = text_mm;
   mark.is_bold = true;
   mark.at = {margin_mm, top};
   drawing_.pages[on_page - 1].texts.push_back(mark);
+}
+
+double Sheet::item_mm(const std::string& text) const {
+  const auto lines = wrapped_lines(text, width_mm() - item_indent_mm, text_mm, false).size();
+  return line_mm * static_cast<double>(lines) + 1.0;
 }
 
 double Sheet::row_height(const std::vector<Column>& columns,
@@ -171,7 +196,7 @@ double Sheet::row_height(const std::vector<Column>& columns,
   }
   std::size_t lines = 1;
   for (std::size_t i = 0; i < row.size(); ++i) {
-    const double width = width_mm() * columns[i].share / shares - cell_gap_mm;
+    const double width = width_mm() * columns[i].share / shares - gap_after(columns, i);
     lines = std::max(lines, wrapped_lines(row[i], width, text_mm, false).size());
   }
   return line_mm * static_cast<double>(lines) + 0.6;
@@ -188,12 +213,12 @@ void Sheet::row(const std::vector<Column>& columns, const std::vector<std::strin
   double x = margin_mm;
   for (std::size_t i = 0; i < row.size(); ++i) {
     const double width = width_mm() * columns[i].share / shares;
+    const double gap = gap_after(columns, i);
     y_ = top;
-    for (const std::string& line : wrapped_lines(row[i], width - cell_gap_mm, text_mm, is_bold)) {
+    for (const std::string& line : wrapped_lines(row[i], width - gap, text_mm, is_bold)) {
       y_ += line_mm;
       const bool is_right = columns[i].is_right;
-      line_of(line, is_right ? x + width - cell_gap_mm : x, is_bold,
-              is_right ? Align::right : Align::left);
+      line_of(line, is_right ? x + width - gap : x, is_bold, is_right ? Align::right : Align::left);
     }
     bottom = std::max(bottom, y_);
     x += width;

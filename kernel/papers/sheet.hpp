@@ -30,6 +30,20 @@ class Sheet {
   std::size_t page_number() const { return drawing_.pages.size() - 1; }
   Page& page_at(std::size_t number) { return drawing_.pages.at(number); }
 
+  /// A state to come back to; what was written since is taken away.
+  struct Place {
+    std::size_t page = 0;
+    std::size_t pictures = 0;
+    std::size_t paths = 0;
+    std::size_t texts = 0;
+    double y_mm = 0.0;
+  };
+  Place place() const;
+  /// REQUIRES that no page before that place was written on since.
+  void back_to(const Place& place);
+  /// Of this page's text and drawings, below its title.
+  double filled_mm() const { return y_ - top_; }
+
   void new_page();
   /// A new page unless so much room is left.
   void keep(double height_mm);
@@ -40,6 +54,8 @@ class Sheet {
   void paragraph(const std::string& text, double indent_mm = 0.0, bool is_bold = false);
   /// With a sign before it ("1", "-"), wrapped beside it.
   void item(const std::string& sign, const std::string& text);
+  /// Height of such an item.
+  double item_mm(const std::string& text) const;
   void table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
   void rule();
   /// A picture over the whole width, `aspect` as wide as high.
@@ -51,6 +67,7 @@ class Sheet {
   static constexpr double margin_mm = 15.0;
   static constexpr double text_mm = 3.1;
   static constexpr double line_mm = 4.3;
+  static constexpr double item_indent_mm = 7.0;
   void line_of(const std::string& text, double x, bool is_bold, Align align = Align::left);
   void titles(const std::vector<Column>& columns);
   double row_height(const std::vector<Column>& columns, const std::vector<std::string>& row) const;
@@ -60,6 +77,7 @@ class Sheet {
   std::string foot_;
   double foot_top_ = 0.0;
   double y_ = 0.0;
+  double top_ = 0.0;
   double heading_y_ = -1.0;  ///< where the last heading ended; nothing follows it while y_ is there
 };
 

@@ -18,12 +18,12 @@ namespace ridgeward::papers {
 
 namespace {
 
-constexpr std::size_t columns = 100;
 constexpr double square_m2 = 100 * units::square_foot_m2;  // the trade's square of roofing
 
 struct Writer {
   const Assessment& a;
   units::Style style;
+  std::size_t columns;
   std::string out{};
 
   std::string length(double m) const { return units::show(m, style); }
@@ -58,11 +58,13 @@ const char* compass(double azimuth_rad) {
 
 void Writer::title() {
   const std::string name = a.model.name.empty() ? "Unnamed roof" : a.model.name;
-  out += fmt::format("{}\n{}\n", name, a.code.name);
+  wrapped(name, 0);
+  wrapped(a.code.name, 0);
   const takeoff::Lengths& t = a.takeoff.totals;
-  out += fmt::format("{} planes, roof area {} ({:.2f} squares), plan area {} with overhangs\n",
-                     a.surface.planes.size(), area(t.area_m2), t.area_m2 / square_m2,
-                     area(t.plan_area_m2));
+  wrapped(fmt::format("{} planes, roof area {} ({:.2f} squares), plan area {} with overhangs",
+                      a.surface.planes.size(), area(t.area_m2), t.area_m2 / square_m2,
+                      area(t.plan_area_m2)),
+          0);
 }
 
 void Writer::planes() {
@@ -144,14 +146,15 @@ void Writer::slot(const vents::Slot& s) {
   const SlotMarks marks = marks_of(a, s);
   entry(fmt::format("  {:<10} {}, plane {}: free area {}", s.id, s.product, plane,
                     opening(s.free_area_m2)));
-  wrapped(
-      fmt::format(
-          "slot {} long, from {} to {} along the eave from its left end ({}); its lower line {} up "
-          "the slope from the drip edge, {} wide",
-          length(s.end_m - s.start_m), length(marks.start_from_left_m),
-          length(marks.end_from_left_m), marks.left_hook, length(s.lower_line_m),
-          length(s.width_m)),
-      13);
+  const std::string across =
+      marks.soffit ? fmt::format("cut level in the soffit, {} from the eave's outer edge, {} wide",
+                                 length(marks.soffit->from_edge_m), length(marks.soffit->wide_m))
+                   : fmt::format("its lower line {} up the slope from the drip edge, {} wide",
+                                 length(s.lower_line_m), length(s.width_m));
+  wrapped(fmt::format("slot {} long, from {} to {} along the eave from its left end ({}); {}",
+                      length(s.end_m - s.start_m), length(marks.start_from_left_m),
+                      length(marks.end_from_left_m), marks.left_hook, across),
+          13);
   wrapped(fmt::format("opens onto {}, {} live, {} clear between {}: {}",
                       counted(s.bays.size(), "bay", "bays"), live, length(open),
                       counted(s.crossings.size(), "rafter", "rafters"), bays_in_words(*this, s)),
@@ -174,10 +177,10 @@ void Writer::exhaust() {
     out += "  none\n";
   }
   for (const vents::Exhaust& e : a.vents.exhausts) {
-    const std::string place =
-        !e.line.is_none()
-            ? fmt::format("{} along {}", length(e.length_m), a.surface.lines[e.line].id)
-            : "on plane " + (e.plane.is_none() ? std::string("?") : a.surface.planes[e.plane].id);
+    const std::string place = !e.line.is_none()   ? fmt::format("{} along {}", length(e.length_m),
+                                                                a.surface.lines[e.line].id)
+                              : e.plane.is_none() ? "in gable wall " + e.wall
+                                                  : "on plane " + a.surface.planes[e.plane].id;
     entry(fmt::format("  {:<10} {}, {}: free area {}", e.id, e.product, place,
                       opening(e.free_area_m2)));
   }
@@ -306,8 +309,8 @@ const std::vector<std::string>& cautions() {
   return all;
 }
 
-std::string to_summary(const Assessment& assessment, units::Style style) {
-  Writer writer{assessment, style};
+std::string to_summary(const Assessment& assessment, units::Style style, std::size_t columns) {
+  Writer writer{assessment, style, columns};
   writer.title();
   writer.planes();
   writer.intake();

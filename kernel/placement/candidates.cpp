@@ -3,6 +3,8 @@
 #include "airflow/stage.hpp"
 #include "vents/stage.hpp"
 
+#include <fmt/format.h>
+
 #include <utility>
 
 namespace ridgeward::placement {
@@ -22,9 +24,22 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
     trial.airflow = airflow::breathe(
         {trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic, trial.vents});
   }
-  trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
-                                    ground.attic, trial.vents, trial.tests, trial.airflow});
+  trial.findings =
+      conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic,
+                       trial.vents, trial.tests, trial.airflow, air == Air::left_out});
   return trial;
+}
+
+std::string by_product(std::string words, const std::string& id, const std::string& product) {
+  const std::string name = "of " + product;
+  // Where the words name the product already, that is enough.
+  for (const std::string& own : {fmt::format("{} ({})", id, product), id}) {
+    for (std::size_t at = words.find(own); at != std::string::npos;
+         at = words.find(own, at + name.size())) {
+      words.replace(at, own.size(), name);
+    }
+  }
+  return words;
 }
 
 Candidates candidates_on(const Ground& ground) {

@@ -43,6 +43,9 @@ enum class Air { left_out, solved };
 Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
             std::vector<model::ExhaustVent> exhaust, Air air = Air::left_out);
 
+/// A finding's words about a vent of a trial, whose id says nothing to anyone, by its product.
+std::string by_product(std::string words, const std::string& id, const std::string& product);
+
 /// Free area over one compartment.
 struct Share {
   CompartmentId compartment;

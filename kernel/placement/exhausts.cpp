@@ -178,7 +178,9 @@ std::vector<Verdict> verdicts(const Trial& trial) {
     Verdict& own = all[finding.exhaust.value];
     own.is_bad = own.is_bad || finding.severity == conflicts::Severity::error;
     own.warnings += 1;
-    own.warning = own.warning.empty() ? finding.message : own.warning;
+    const vents::Exhaust& exhaust = trial.vents.exhausts[finding.exhaust];
+    own.warning = own.warning.empty() ? by_product(finding.message, exhaust.id, exhaust.product)
+                                      : own.warning;
   }
   return all;
 }

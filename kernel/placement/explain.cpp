@@ -270,7 +270,7 @@ void explain_impossible(const Ground& ground, const Candidates& all, const Group
 void explain_whole(const model::RoofModel& model, const Candidates& all, Placement& placement) {
   if (!model.intake.empty() || !model.exhaust.empty()) {
     placement.said.push_back(
-        fmt::format("The model's own vents are left out: {} intake run(s) and {} exhaust vent(s).",
+        fmt::format("The model's own vents are left out: {} of intake and {} of exhaust.",
                     model.intake.size(), model.exhaust.size()));
   }
   if (placement.bought) {

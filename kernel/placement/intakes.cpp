@@ -66,6 +66,28 @@ std::vector<model::IntakeRun> whole_eaves(const Ground& ground) {
   return runs;
 }
 
+/// Why nothing of a slot counts: what lies under its bays, else what shuts its way in.
+std::string why_dead(const vents::Vents& vents, const vents::Slot& slot) {
+  for (const vents::SlotBay& part : slot.bays) {
+    if (!vents.bays[part.bay].live) {
+      return vents.bays[part.bay].why;
+    }
+  }
+  switch (slot.block) {
+    case vents::Block::blocking:
+      return "solid blocking shuts the way in over the plate";
+    case vents::Block::insulation:
+      return "insulation shuts the way in over the plate";
+    case vents::Block::plate:
+      return "its heel leaves no way in over the plate";
+    case vents::Block::closed_soffit:
+      return "its soffit is closed";
+    case vents::Block::none:
+      break;
+  }
+  return slot.bays.empty() ? "no bay lies beneath" : "no free area is left";
+}
+
 /// A stretch of a slot over live bays of one compartment, or over bays that are compartments each.
 struct Live {
   Span span;
@@ -129,7 +151,12 @@ class IntakeFinder {
   std::vector<model::IntakeRun> runs_;
   std::vector<std::size_t> stretch_of_;  ///< by run
   std::vector<std::string> why_;         ///< by stretch: why nothing of it can be used
-  std::vector<std::pair<PlaneId, std::string>> dead_;  ///< whole slots without a live bay
+  struct Dead {
+    PlaneId plane;
+    bool is_in_soffit = false;
+    std::string why;
+  };
+  std::vector<Dead> dead_;  ///< whole slots without a live bay
 };
 
 /// What is left of every eave for every product.
@@ -140,10 +167,7 @@ void IntakeFinder::survey() {
   for (const vents::Slot& slot : trial.vents.slots) {
     const std::vector<Live> live = live_stretches(ground_, slot);
     if (live.empty()) {
-      dead_.emplace_back(slot.plane, slot.is_blocked ? "the way in over the plate is shut"
-                                     : slot.bays.empty()
-                                         ? "no bay lies beneath"
-                                         : trial.vents.bays[slot.bays.front().bay].why);
+      dead_.push_back({slot.plane, model::is_in_soffit(slot.kind), why_dead(trial.vents, slot)});
     }
     for (const Live& one : live) {
       std::vector<Range> ranges = borders.ranges(one.pieces);
@@ -194,7 +218,7 @@ void IntakeFinder::add(const Trial& trial, SlotId id, std::size_t number) {
   candidate.cost = cost_of(ground_.model, product, slot.vent_length_m, cuts);
   candidate.stretch = stretch_of_[number];
   candidate.high_m = codes::top_of(ground_.surface, slot);
-  candidate.over_insulation_m = slot.space_over_insulation_m;
+  candidate.over_insulation_m = slot.least_open_m();
   all_.all.push_back(std::move(candidate));
 }
 
@@ -213,9 +237,12 @@ void IntakeFinder::judge() {
       continue;
     }
     const std::size_t at = finding.slot.value;
+    const vents::Slot& slot = trial.vents.slots[finding.slot];
     is_bad[at] = is_bad[at] || finding.severity == conflicts::Severity::error;
     warnings[at] += 1;
-    first[at] = first[at].empty() ? finding.message + " " + finding.remedy : first[at];
+    first[at] = first[at].empty()
+                    ? by_product(finding.message + " " + finding.remedy, slot.id, slot.product)
+                    : first[at];
   }
   for (const SlotId id : trial.vents.slots.ids()) {
     const vents::Slot& slot = trial.vents.slots[id];
@@ -284,13 +311,17 @@ void IntakeFinder::tell_left_out() {
       continue;
     }
     std::string why = "no room between the hold-backs";
-    for (const auto& [at, words] : dead_) {
-      why = at == plane ? words : why;
+    // What keeps a slot in the deck from counting says more than that a soffit is closed.
+    for (const bool is_in_soffit : {true, false}) {
+      for (const Dead& dead : dead_) {
+        why = dead.plane == plane && dead.is_in_soffit == is_in_soffit ? dead.why : why;
+      }
     }
     const std::size_t first = all_.stretches.size() - why_.size();
     for (std::size_t i = 0; i < why_.size(); ++i) {
       why = all_.stretches[first + i].plane == plane && !why_[i].empty() ? why_[i] : why;
     }
+    why.erase(why.find_last_not_of('.') + 1);
     all_.left_out.push_back(ground_.surface.planes[plane].id + ": " + why);
   }
 }

@@ -109,10 +109,13 @@ std::vector<std::string> assumed_of(std::string_view json, const model::RoofMode
 }
 
 /// The model JSON of a rebuilt model with no more in it than planes can say.
-std::string bare(const model::RoofModel& rebuilt) {
+std::string bare(const model::RoofModel& rebuilt, bool has_north) {
   Json json = Json::parse(model::write(rebuilt));
   for (const char* key : {"site", "roofing", "air", "vents", "ceilings", "prices"}) {
     json.erase(key);
+  }
+  if (has_north) {
+    json["site"] = {{"north_deg", rebuilt.site.north_deg}};
   }
   for (Json& part : json["parts"]) {
     for (const char* key : {"framing", "wall_thickness", "heel", "deck"}) {
@@ -135,7 +138,8 @@ std::vector<std::string> assumed(std::string_view json, const Modelled& made) {
   if (!holds_planes(json)) {
     return assumed_of(json, made.read.model);
   }
-  const std::string text = bare(made.read.model);
+  const Json planes = Json::parse(json, nullptr, false);
+  const std::string text = bare(made.read.model, !lacks(planes, "north_deg"));
   const Result<model::ReadModel> read = model::read(text);
   return read ? assumed_of(text, read.value().model) : std::vector<std::string>{};
 }

@@ -7,6 +7,7 @@
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,17 +31,18 @@ struct RoofPlanes {
   double tolerance_m = 0.02;  ///< how far the rebuilt roof may lie from the polygons
   /// In which the model is written.
   units::LengthUnit unit = units::LengthUnit::m;
+  std::optional<double> north_deg{};  ///< where north lies, clockwise from +y; none: not said
 };
 
 /// Whether model JSON of an importer holds planes to rebuild instead of a model.
 bool holds_planes(std::string_view json);
 
 /// Reads
-///   {"ridgeward_planes": 1, "name": "...", "tolerance": 0.02, "units": "m",
+///   {"ridgeward_planes": 1, "name": "...", "tolerance": 0.02, "units": "m", "north_deg": 20,
 ///    "buildings": [{"id": "...", "ground": 0, "roof": [[[[x, y, z], ...], hole, ...], ...],
 ///                   "walls": [[[x, y], ...], ...]}]}
-/// in metres; "units" are those of the model that is made. Faults as those of model::read;
-/// planes.too_many over 200 000 corners or 5000 buildings.
+/// in metres; "units" are those of the model that is made, "north_deg" may be left out. Faults as
+/// those of model::read; planes.too_many over 200 000 corners or 5000 buildings.
 Result<RoofPlanes> read_planes(std::string_view json);
 
 }  // namespace ridgeward::rebuild

@@ -16,8 +16,8 @@ constexpr std::size_t most_corners = 200000;
 constexpr std::size_t most_buildings = 5000;
 constexpr double farthest_m = 1.0e8;  // grids of whole countries
 
-constexpr std::array<Words, 5> file_names{"ridgeward_planes", "name", "tolerance", "units",
-                                          "buildings"};
+constexpr std::array<Words, 6> file_names{"ridgeward_planes", "name",     "tolerance", "units",
+                                          "north_deg",        "buildings"};
 constinit const model::ObjectKeys file_keys{"file of planes", file_names};
 constexpr std::array<Words, 4> building_names{"id", "ground", "roof", "walls"};
 constinit const model::ObjectKeys building_keys{"building", building_names};
@@ -103,6 +103,9 @@ Result<RoofPlanes> read_planes(std::string_view json) {
     root.key("ridgeward_planes").required("write \"ridgeward_planes\": 1").whole(1, 1);
     model::take(planes.name, root.key("name").text());
     model::take(planes.unit, model::read_unit(root.key("units")));
+    if (const auto north_deg = root.key("north_deg").number({-360.0, 360.0})) {
+      planes.north_deg = *north_deg;
+    }
     model::take(planes.tolerance_m, root.key("tolerance").number({0.0005, 5.0}));
     const model::Cursor buildings = root.key("buildings").required("list the buildings");
     Reader reader;

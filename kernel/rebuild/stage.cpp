@@ -214,6 +214,7 @@ Result<Rebuilt> rebuild(const RoofPlanes& given, const Tell& tell) {
   Rebuilt rebuilt;
   rebuilt.model.name = given.name;
   rebuilt.model.unit = given.unit;
+  rebuilt.model.site.north_deg = given.north_deg.value_or(0.0);
   const glm::dvec2 origin = origin_of(given);
   rebuilt.origin = origin;
   std::set<std::string> ids;

@@ -217,7 +217,8 @@ Faults lay_out_blind_decks(const model::RoofModel& model, const std::vector<Drip
       }
     }
   }
-  if (!surface.blind_decks.empty()) {
+  const auto is_under_part = [](const BlindDeck& deck) { return deck.cricket.empty(); };
+  if (std::any_of(surface.blind_decks.begin(), surface.blind_decks.end(), is_under_part)) {
     surface.assumptions.emplace_back(
         "Beneath an overlaid part the earlier roof goes on, deck and rafters; its rafter tails are "
         "cut off inside the later part's own rooms.");

@@ -2,9 +2,11 @@
 
 #include "base/polygon.hpp"
 #include "base/regions.hpp"
+#include "surface/sheltered.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ridgeward::takeoff {
 
@@ -89,12 +91,18 @@ void PlaneLayer::lay(const Stretch& stretch, int row) {
   }
 }
 
-/// The plane without what obstacles take of its deck.
-polygon::Loops border_of(const surface::Surface& surface, PlaneId id) {
+/// The plane, with what of it goes on beneath overhangs, without what obstacles take of its deck.
+polygon::Loops border_of(const surface::Surface& surface,
+                         const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
   const surface::Plane& plane = surface.planes[id];
   polygon::Loops border;
   for (const surface::Loop& loop : plane.loops) {
     border.push_back(surface::corners_uv(surface, plane.frame, loop));
+  }
+  std::vector<polygon::Loops> whole = surface::sheltered_uv(surface, sheltered, id);
+  if (!whole.empty()) {
+    whole.push_back(std::move(border));
+    border = regions::united(whole);
   }
   for (const surface::Region& region : surface.regions) {
     if (region.plane == id && region.is_opening && region.outline_uv.size() > 2) {
@@ -105,10 +113,10 @@ polygon::Loops border_of(const surface::Surface& surface, PlaneId id) {
 }
 
 ShingledPlane lay_plane(const model::Roofing& roofing, const surface::Surface& surface,
-                        PlaneId id) {
+                        const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
   ShingledPlane laid;
   laid.plane = id;
-  const polygon::Loops border = border_of(surface, id);
+  const polygon::Loops border = border_of(surface, sheltered, id);
   double low_m = HUGE_VAL;
   double high_m = -HUGE_VAL;
   for (const polygon::Loop& loop : border) {
@@ -138,9 +146,10 @@ ShingledPlane lay_plane(const model::Roofing& roofing, const surface::Surface& s
 std::vector<ShingledPlane> lay_shingles(const model::RoofModel& model,
                                         const surface::Surface& surface) {
   std::vector<ShingledPlane> all;
+  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     if (surface.planes[id].cricket.empty()) {
-      all.push_back(lay_plane(model.roofing, surface, id));
+      all.push_back(lay_plane(model.roofing, surface, sheltered, id));
     }
   }
   return all;

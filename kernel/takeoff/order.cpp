@@ -181,7 +181,8 @@ void OrderWriter::ice_barrier() {
 
 void OrderWriter::lines() {
   for (const surface::Line& line : surface_.lines) {
-    if (line.left_plane().is_none() || line.right_plane().is_none()) {
+    constexpr double least_m = 0.004;  // a nail's width: nothing is cut or laid for less
+    if (line.left_plane().is_none() || line.right_plane().is_none() || line.length_m < least_m) {
       continue;
     }
     if (line.kind == LineKind::valley) {

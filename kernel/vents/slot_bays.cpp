@@ -10,7 +10,7 @@ namespace ridgeward::vents {
 namespace {
 
 constexpr double near_m = 1e-9;
-/// A throat of an inch (R806.3) lets through what the slot gives.
+/// At the slot itself an inch (R806.3) lets through what the slot gives.
 constexpr double full_throat_m = units::inch_m;
 
 /// A stretch along the eave.
@@ -57,18 +57,23 @@ double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) 
                                         {0.5 * (slot.start_m + slot.end_m), v});
 }
 
-/// What counts of each bay after the throat over the insulation; none where that is shut.
-void narrow_to_throat(double space_m, Slot& slot) {
-  if (space_m >= full_throat_m - near_m) {
-    return;
-  }
+/// What counts of each bay after the throat: of a slot over the overhang no more than its bay lets
+/// through over the plate, throat x clear width. None where that is shut.
+void narrow_to_throat(const Site& site, double space_m, Slot& slot) {
   slot.free_area_m2 = 0.0;
   for (SlotBay& part : slot.bays) {
-    part.free_area_m2 = std::min(part.free_area_m2, std::max(0.0, space_m) * part.open_length_m);
+    const std::optional<double>& throat_m = site.attic.bays[part.bay].throat_m;
+    if (slot.is_over_overhang && throat_m) {
+      part.free_area_m2 =
+          std::min(part.free_area_m2, *throat_m * site.framing.bays[part.bay].clear_width_m);
+    }
+    if (space_m < full_throat_m - near_m) {
+      part.free_area_m2 = std::min(part.free_area_m2, std::max(0.0, space_m) * part.open_length_m);
+    }
     slot.free_area_m2 += part.live ? part.free_area_m2 : 0.0;
   }
   if (space_m <= near_m && slot.is_over_overhang) {
-    slot.block = Block::insulation;
+    slot.block = *slot.space_over_insulation_m <= near_m ? Block::insulation : Block::plate;
     slot.is_blocked = true;
     for (SlotBay& part : slot.bays) {
       part.live = false;
@@ -77,6 +82,11 @@ void narrow_to_throat(double space_m, Slot& slot) {
 }
 
 }  // namespace
+
+std::optional<double> Slot::least_open_m() const {
+  return over_plate_m && space_over_insulation_m ? std::min(*over_plate_m, *space_over_insulation_m)
+                                                 : space_over_insulation_m;
+}
 
 double free_area_per_length_m(const model::Product& product) {
   return product.kind == model::VentKind::soffit_piece
@@ -121,7 +131,13 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   }
   if (!slot.compartment.is_none()) {
     slot.space_over_insulation_m = space_over_insulation(site, slot, first);
-    narrow_to_throat(*slot.space_over_insulation_m, slot);
+    const surface::Plane& plane = site.surface.planes[slot.plane];
+    const model::Part& part = site.model.parts[plane.part];
+    if (slot.is_over_overhang && part.heel_m > 0.0) {
+      slot.over_plate_m =
+          std::max(0.0, part.heel_m * std::cos(plane.pitch.radians()) - part.deck_m);
+    }
+    narrow_to_throat(site, *slot.least_open_m(), slot);
   }
 }
 

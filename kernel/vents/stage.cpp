@@ -3,14 +3,38 @@
 #include "framing/stage.hpp"
 #include "vents/pieces.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace ridgeward::vents {
 
 namespace {
 
 constexpr double near_m = 2e-6;
+
+/// Says where a slot's way in over the plate can't be measured.
+void tell_heels(const Site& site, Vents& vents) {
+  std::map<std::size_t, std::vector<std::string>> runs;  // by part
+  for (const Slot& slot : vents.slots) {
+    const std::size_t part = site.surface.planes[slot.plane].part;
+    std::vector<std::string>& own = runs[part];
+    if (slot.is_over_overhang && site.model.parts[part].heel_m <= 0.0 &&
+        std::find(own.begin(), own.end(), slot.run) == own.end()) {
+      own.push_back(slot.run);
+    }
+  }
+  for (const auto& [part, names] : runs) {
+    if (!names.empty()) {
+      vents.assumptions.push_back(fmt::format(
+          "The heel of {} is not given, so the way of {} {} over the plate's outer edge "
+          "is not tested: only that over the insulation is.",
+          site.model.parts[part].id, names.size() > 1 ? "runs" : "run", fmt::join(names, ", ")));
+    }
+  }
+}
 
 }  // namespace
 
@@ -82,6 +106,7 @@ Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& cat
         "share of length and the slot's clear opening, and only where the bay leads to an "
         "exhaust.");
   }
+  tell_heels(site, vents);
   return vents;
 }
 

@@ -57,7 +57,7 @@ struct Mitre {
 };
 
 /// What keeps a slot over the overhang from the space within the walls.
-enum class Block { none, blocking, insulation, closed_soffit };
+enum class Block { none, blocking, insulation, plate, closed_soffit };
 
 /// One opening for intake: a slot cut in the deck, or a vent in the soffit.
 struct Slot {
@@ -99,7 +99,12 @@ struct Slot {
   /// Between insulation and deck, square to the deck, at the slot or, for a slot further out, over
   /// the inner face of the plate; none when the slot serves no compartment.
   std::optional<double> space_over_insulation_m;
+  /// Between the plate's outer edge and the deck, square to the deck: heel x cos(slope) - deck, 0
+  /// where none is left. Of slots over the overhang of a part whose heel is given.
+  std::optional<double> over_plate_m;
 
+  /// The lesser of both: the least height under the deck on the way in. None where neither is.
+  std::optional<double> least_open_m() const;
   /// Its lower line in plane coordinates.
   double lower_v_m() const { return drip_v_m + lower_line_m; }
   double upper_line_m() const { return lower_line_m + width_m; }

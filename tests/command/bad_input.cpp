@@ -245,6 +245,44 @@ TEST_CASE("an unknown key is warned of with the nearest known one, and the roof 
   CHECK(folder.names() == std::vector<std::string>{"o.json", "typo.roof.json"});
 }
 
+TEST_CASE("a mistyped key is told beside what is missing for it") {
+  const Folder folder;
+  Json model = gable_house();
+  model["parts"][0]["outlne"] = model["parts"][0]["outline"];
+  model["parts"][0].erase("outline");
+  model["parts"][0]["edges"][0]["pich"] = "8/12";
+  model["parts"][0]["edges"][0].erase("pitch");
+  model["parts"][0]["shoe"] = 1;  // near to nothing: no reason for what is missing
+  const std::string file = folder.write("typo.roof.json", model.dump());
+  const Ran ran = run_program({"assess", file});
+  CHECK(ran.status == 2);
+  CHECK(has(ran.err, file + " at /parts/0/outline: this field is missing"));
+  CHECK(has(ran.err, file + " at /parts/0/outlne: the key \"outlne\" is not known here\n"
+                            "  cure: did you mean \"outline\"?"));
+  CHECK(has(ran.err, "at /parts/0/edges/0/pich: "));
+  CHECK(has(ran.err, "did you mean \"pitch\"?"));
+  CHECK_FALSE(has(ran.err, "shoe"));
+}
+
+TEST_CASE("a price of nothing that is sold or ordered is warned of, with the nearest name") {
+  const Folder folder;
+  Json model = Json::parse(bytes_of(demo_house("sorrel-lane")));
+  const Ran before = run_program({"assess", demo_house("sorrel-lane")});
+  CHECK(before.err.empty());
+  // A product that is not ordered, an item of the order that is no product, and two of neither.
+  model["prices"] = {{"over-deck-101", 21.5}, {"box-50", 30.0}, {"drip edge", 2.0}, {"a/cat", 1.0}};
+  const std::string file = folder.write("typo.roof.json", model.dump());
+  const Ran ran = run_program({"assess", file});
+  CAPTURE(ran.err);
+  CHECK(ran.status == 0);
+  CHECK(has(ran.err, "ridgeward: warning: " + file + " at /prices/over-deck-101: "));
+  CHECK(has(ran.err, "did you mean \"over-deck-10\"?"));
+  CHECK(has(ran.err, " at /prices/a~1cat: "));
+  CHECK_FALSE(has(ran.err, "/prices/box-50"));
+  CHECK_FALSE(has(ran.err, "/prices/drip edge"));
+  CHECK(lines_of(ran.err).size() == 4);
+}
+
 TEST_CASE("a bad catalogue or code set is told by its own name") {
   const Folder folder;
   const std::string house = demo_house("plain-gable");
@@ -284,6 +322,41 @@ TEST_CASE("words that the command line does not know are refused, with help") {
     CHECK(ran.status == 2);
     CHECK(ran.out.empty());
     CHECK(has(ran.err, "--help"));
+    CHECK(ran.err.rfind("ridgeward: ", 0) == 0);
+    CHECK(has(ran.err, "\n  cure: "));
+    CHECK(lines_of(ran.err).size() == 2);
   }
-  CHECK(has(run_program({"asess"}).err, "assess, "));
+  CHECK(has(run_program({"asess"}).err, "did you mean \"assess\"? use one of assess, "));
+}
+
+TEST_CASE("a misused option is named, with the nearest that is known") {
+  const std::string house = demo_house("plain-gable");
+  struct Misuse {
+    std::vector<std::string> words;
+    const char* what;
+    const char* cure;
+  };
+  const std::vector<Misuse> all{
+      {{"assess", house, "--pfd", "x.pdf"},
+       "assess has no option --pfd",
+       "did you mean \"--pdf\"? ridgeward assess --help"},
+      {{"assess", house, "--jsn=x"}, "no option --jsn", "did you mean \"--json\"?"},
+      {{"assess", house, "-o", "x"}, "assess has no option -o", "cure: ridgeward assess --help"},
+      {{"assess", house, "x.pdf"}, "one word too many: \"x.pdf\"", "ridgeward assess --help"},
+      {{"assess", house, "--json"}, "--json needs a value", "ridgeward assess --help"},
+      {{"--units", "metric", "assess", house}, "--units stands before the call", "first"},
+      {{"place", house}, "--output is required", "ridgeward place --help"},
+      {{"--versoin"}, "no option --versoin", "did you mean \"--version\"?"},
+      {{"assess", house, "--sheets", "crew"}, "--sheets requires --pdf", "ridgeward assess --help"},
+      {{"assess", house, "--paper", "a4"}, "--paper requires --pdf", "ridgeward assess --help"}};
+  for (const Misuse& misuse : all) {
+    CAPTURE(misuse.words);
+    const Ran ran = run_program(misuse.words);
+    CAPTURE(ran.err);
+    CHECK(ran.status == 2);
+    CHECK(ran.err.rfind("ridgeward: ", 0) == 0);
+    CHECK(has(ran.err, misuse.what));
+    CHECK(has(ran.err, "\n  cure: "));
+    CHECK(has(ran.err, misuse.cure));
+  }
 }

@@ -80,6 +80,78 @@ TEST_CASE("an older file is replaced whole, through a link too, and nothing lies
   }
 }
 
+TEST_CASE("two things are never written to one place, by whatever names") {
+  const Folder folder;
+  const std::string house = demo_house("plain-gable");
+  const std::string plain = folder.file("a");
+  const std::string roundabout =
+      folder.file("../") + fs::path(plain).parent_path().filename().string() + "/a";
+  folder.write("b", "old");
+  fs::create_symlink(folder.file("b"), folder.file("c"));
+  const std::vector<std::string> before = folder.names();
+  struct Two {
+    std::string first;
+    std::string second;
+    std::string place;
+  };
+  for (const Two& two : {Two{plain, plain, plain},
+                         {plain, roundabout, roundabout},
+                         {folder.file("b"), folder.file("c"), folder.file("c")},
+                         {"-", "-", "standard output"}}) {
+    const Ran ran = run_program({"assess", house, "--json", two.first, "--pdf", two.second});
+    CAPTURE(two.first, two.second, ran.err);
+    CHECK(ran.status == 2);
+    CHECK(ran.out.empty());
+    CHECK(has(ran.err, "ridgeward: " + two.place + ": --json and --pdf would both go here\n"));
+    CHECK(folder.names() == before);
+    CHECK(bytes_of(folder.file("b")) == "old");
+  }
+  CHECK(run_program({"import", plan_file, "-o", "-", "--found", "-"}).status == 2);
+  CHECK(run_program({"assess", house, "--json", "/dev/null", "--csv", "/dev/null"}).status == 0);
+}
+
+TEST_CASE("an ending is right or left out; another kind's is refused and nothing is written") {
+  const Folder folder;
+  const std::string house = demo_house("plain-gable");
+  struct Wrong {
+    std::vector<std::string> words;
+    const char* file;
+    const char* cure;
+  };
+  std::vector<Wrong> all{{{"assess", house, "--pdf"}, "x.png", "the ending .pdf, or none"},
+                         {{"assess", house, "--json"}, "x.pdf", "the ending .json, or none"},
+                         {{"assess", house, "--csv"}, "x.xlsx", "the ending .csv, or none"},
+                         {{"assess", house, "--html"}, "x.json", "the ending .html, or none"},
+                         {{"place", house, "-o"}, "x.pdf", "the ending .json, or none"},
+                         {{"import", plan_file, "-o"}, "x.step", "the ending .json, or none"}};
+#ifdef RIDGEWARD_HAS_VIEWER
+  all.push_back({{"picture", house, "-o"}, "p.jpg", "the ending .png, or none"});
+  all.push_back({{"lesson", house, "-o"}, "x.docx", "the ending .pdf, or none"});
+#endif
+  for (Wrong& wrong : all) {
+    wrong.words.push_back(folder.file(wrong.file));
+    // A good one beside it is not written either.
+    if (wrong.words[0] == "assess" && wrong.words[2] != "--json") {
+      wrong.words.insert(wrong.words.end(), {"--json", folder.file("good.json")});
+    }
+    const Ran ran = run_program(wrong.words);
+    CAPTURE(wrong.words, ran.err);
+    CHECK(ran.status == 2);
+    CHECK(ran.out.empty());
+    CHECK(ran.err.rfind("ridgeward: " + folder.file(wrong.file) + ": ", 0) == 0);
+    CHECK(has(ran.err, wrong.cure));
+    CHECK(folder.names().empty());
+  }
+  // A folder that can't be written to is found out before anything is.
+  CHECK(run_program({"assess", house, "--json", folder.file("a.json"), "--csv",
+                     folder.file("nowhere/a.csv")})
+            .status == 2);
+  CHECK(folder.names().empty());
+  CHECK(run_program({"assess", house, "--json", folder.file("A.JSON"), "--csv", folder.file("a")})
+            .status == 0);
+  CHECK(folder.names() == std::vector<std::string>{"A.JSON", "a"});
+}
+
 TEST_CASE("a device stays a device") {
   const std::string house = demo_house("plain-gable");
   CHECK(run_program({"assess", house, "--json", "/dev/null"}).status == 0);

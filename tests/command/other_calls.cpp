@@ -83,6 +83,23 @@ TEST_CASE("export writes the format that the ending names, whatever its case") {
 }
 #endif
 
+#ifdef RIDGEWARD_HAS_SOLID
+TEST_CASE("the plan as SVG has the house's name and words that can be searched") {
+  const Folder folder;
+  Json model = Json::parse(bytes_of(demo_house("sorrel-lane")));
+  model["name"] = "Mill & <Barn>";
+  const std::string house = folder.write("house.roof.json", model.dump());
+  const std::string file = folder.file("plan.svg");
+  REQUIRE(run_program({"export", house, "-o", file}).status == 0);
+  const std::string svg = bytes_of(file);
+  CHECK(has(svg, "<title>Mill &amp; &lt;Barn&gt;: the roof in plan</title>"));
+  CHECK(has(svg, "<desc>The roof in plan"));
+  // The main ridge of 20 ft, turned along itself or not; unseen, for its letters are drawn.
+  CHECK(has(svg, ">20' 0\"</text>"));
+  CHECK(has(svg, "fill-opacity=\"0\""));
+}
+#endif
+
 #ifdef RIDGEWARD_HAS_VIEWER
 TEST_CASE("picture draws without a display, in the size asked for") {
   const Folder folder;
@@ -123,6 +140,45 @@ TEST_CASE("picture refuses what it can't draw, with what it can") {
     CHECK(has(ran.err, bad.cure));
     CHECK(folder.names().empty());
   }
+}
+
+TEST_CASE("picture takes a weather by any name that is printed, and a sun that there is") {
+  const Folder folder;
+  const std::string house = demo_house("sorrel-lane");
+  // The worst wind by the name that the summary's table gives it.
+  const std::string summary = run_program({"assess", house}).out;
+  const std::size_t end = summary.find(", the worst");
+  REQUIRE(end != std::string::npos);
+  const std::string wind =
+      summary.substr(summary.rfind('\n', end) + 3, end - summary.rfind('\n', end) - 3);
+  CHECK(wind.rfind("wind ", 0) == 0);
+  CHECK(has(wind, " mph from "));
+  const auto picture = [&](const std::string& name, std::vector<std::string> words) {
+    words.insert(words.begin(), {"picture", house, "-o", folder.file(name), "--size", "400x320"});
+    return run_program(words);
+  };
+  REQUIRE(picture("a.png", {"--show", "+air", "--weather", wind + ", the worst"}).status == 0);
+  const Ran none = picture("b.png", {"--show", "+air", "--weather", "gale"});
+  CHECK(none.status == 2);
+  CHECK(has(none.err, wind));
+
+  for (const std::vector<std::string>& sun :
+       std::vector<std::vector<std::string>>{{"100", "100", "12", "latitude 100"},
+                                             {"-91", "100", "12", "latitude -91"},
+                                             {"45", "500", "12", "day of the year 500"},
+                                             {"45", "0", "12", "day of the year 0"},
+                                             {"45", "12.5", "12", "day of the year 12.5"},
+                                             {"45", "172", "30", "solar hour 30"},
+                                             {"nan", "172", "12", "latitude nan"}}) {
+    CAPTURE(sun);
+    const Ran ran = picture("c.png", {"--sun", sun[0], sun[1], sun[2]});
+    CAPTURE(ran.err);
+    CHECK(ran.status == 2);
+    CHECK(has(ran.err, "ridgeward: --sun: there is no " + sun[3]));
+    CHECK(has(ran.err, "cure: give a "));
+  }
+  CHECK(picture("d.png", {"--sun", "-33.5", "366", "24"}).status == 0);
+  CHECK(folder.names() == std::vector<std::string>{"a.png", "d.png"});
 }
 
 TEST_CASE("view says what to do where there is no display") {

@@ -32,17 +32,46 @@ TEST_CASE("place writes a model that is sound, and leaves its input as it was") 
   INFO(ran.out << ran.err);
   REQUIRE(ran.status == 0);
   CHECK(has(ran.out, "proven the least"));
-  CHECK(has(ran.out, "run(s) of intake"));
+  CHECK(has(ran.out, " of intake, "));
+  CHECK_FALSE(has(ran.out, "(s)"));
   CHECK(bytes_of(model) == before);
   const Ran assessed = run_program({"assess", placed});
   INFO(assessed.out);
   CHECK(assessed.status == 0);
   CHECK_FALSE(has(assessed.out, "FAILS"));
+  // What the assessment says of it: areas needed and placed, the tests, the whole.
+  const std::string& summary = assessed.out;
+  const auto after = [&](const std::string& words) {
+    const std::size_t at = summary.find(words);
+    REQUIRE(at != std::string::npos);
+    const std::string rest = summary.substr(at + words.size());
+    return rest.substr(rest.find_first_not_of(' '), rest.find("in2") - rest.find_first_not_of(' '));
+  };
+  CHECK(has(ran.out, "free area needed " + after("required free area") + "in2, placed " +
+                         after("    both ") + "in2\n"));
+  std::size_t tests = 0;
+  for (const std::string& line : lines_of(summary)) {
+    tests += line.rfind("    holds ", 0) == 0 ? 1 : 0;
+  }
+  CHECK(tests > 3);
+  CHECK(has(ran.out, "the code by the assessment: all "));
+  CHECK(has(ran.out, "The assessment finds nothing at fault.\n"));
+  CHECK(has(ran.out, "Written: " + placed + "\n"));
+  CHECK(has(ran.out, "CAUTIONS\n  Protect against falls"));
+  CHECK(has(ran.out, "licensed professional decide"));
   // Standard output holds the model alone, words go beside it.
   const Ran piped = run_program({"place", model, "-o", "-"});
   CHECK(piped.status == 0);
   CHECK(Json::parse(piped.out) == Json::parse(bytes_of(placed)));
   CHECK(has(piped.err, "proven the least"));
+  CHECK_FALSE(has(piped.err, "Written: "));
+  // What can't be written is found out before anything is said to be placed.
+  for (const std::string& target : {folder.file(""), folder.file("nowhere/x.roof.json")}) {
+    const Ran failed = run_program({"place", model, "-o", target});
+    CHECK(failed.status == 2);
+    CHECK(failed.out.empty());
+    CHECK(has(failed.err, target + ": can't be written"));
+  }
 }
 
 TEST_CASE("a vault under a ridge and hips gets an exhaust for each of its spaces, and says which") {

@@ -249,7 +249,7 @@ TEST_CASE("a hip roof with too little ridge") {
       support::house({{0, 0}, {40, 0}, {40, 32}, {0, 32}}, {edge, edge, edge, edge});
   model.intake = {whole_eave("south", "main/0"), whole_eave("north", "main/2")};
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
-  // 8 ft of ridge for 1 280 ft2: 40 % of 1/150 are 491 in2.
+  // 8 ft of ridge for 1 280 ft2: 40 % of 1/300 are 246 in2.
   const Finding finding = drawn(judged(model), "ridge_too_short", Severity::warning);
   CHECK(finding.remedy.find("a foot") != std::string::npos);
   CHECK(is_quiet(judged(gable()), "ridge_too_short"));

@@ -25,6 +25,10 @@ TEST_CASE("law: members, bays and cut lists of every demo house") {
       }
       const FramedHouse house = framed_house(model);
       check_laws(house.surface, house.framing);
+      for (const framing::Member& member : house.framing.members) {
+        CAPTURE(member.id);
+        CHECK(member.length_m >= 0.004);  // a nail's width: less is no piece
+      }
     }
     ++count;
   }

@@ -112,6 +112,34 @@ TEST_CASE("a hip's seat lies as deep as that of the jacks beside it") {
   CHECK(corner.seat_cut_m == near(corner.heel_cut_m * std::sqrt(288.0) / 8));
 }
 
+TEST_CASE("hips between unequal slopes: alike all four, the deeper cut of both planes") {
+  // 8/12 sides, 14/12 ends. The hip rises at atan((14/12) / sqrt(1 + (14/8)^2)) = 30.0635 degrees:
+  // a 2x10 is 9 1/4 / cos = 10.687 in deep, plumb. The deck of 1/2 in is 0.5 sqrt(1 + (14/12)^2) =
+  // 0.7683 in plumb on the steeper side, 0.6009 on the other: 10.687 - (6 - 0.7683) = 5.456 in.
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}},
+                     {support::eave(8, 1.5 * ft), support::eave(14, 1.5 * ft),
+                      support::eave(8, 1.5 * ft), support::eave(14, 1.5 * ft)});
+  model.parts[0].heel_m = 6 * in;
+  model.parts[0].framing.spacing_m = 16 * in;
+  model.parts[0].framing.hip = "2x10";
+  const FramedHouse house = framed_house(model);
+  const std::vector<const Member*> hips = house.of(MemberKind::hip, "");
+  REQUIRE(hips.size() == 4);
+  for (const Member* hip : hips) {
+    CHECK(hip->heel_cut_m / in == Approx(5.456).margin(5e-4));
+  }
+  // A jack over the very corner of the walls is cut off beside the hip before it reaches the plate.
+  for (const char* id : {"main/0/r1", "main/0/r31"}) {
+    const Member& jack = house.member(id);
+    CAPTURE(id);
+    CHECK(jack.kind == MemberKind::hip_jack);
+    CHECK((jack.layout_m == Approx(0.0).margin(1e-9) || jack.layout_m == near(40 * ft)));
+    CHECK(jack.tail_m == 0.0);
+    CHECK(jack.heel_cut_m == 0.0);
+  }
+}
+
 TEST_CASE("a rake of a foot stands on a ladder and a barge rafter") {
   const FramedHouse house = framed_house(gable_model(40, 28, 8, 1.5, 1.0));
   const auto barges = house.of(MemberKind::barge_rafter, "main/0");
@@ -179,6 +207,7 @@ TEST_CASE("collar ties: length at their height, every second pair") {
   // On each side (96 - 63.5 - 0.6009) / (8/12) in run.
   CHECK(ties[0]->length_m / in == Approx(2 * 47.8486).margin(5e-4));
   CHECK((ties[0]->long_point_m - ties[0]->length_m) / in == Approx(10.5).margin(1e-6));
+  CHECK(ties[0]->short_point_m == near(ties[0]->length_m));  // along its top, not its middle
   model.parts[0].framing.collar_ties->height_m = 9 * ft;
   const FramedHouse high = framed_house(model);
   CHECK(high.count(MemberKind::collar_tie) == 0);

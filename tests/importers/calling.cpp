@@ -202,6 +202,39 @@ TEST_CASE("faults of importers name the file that is wrong and what would be rig
   CHECK(has(number.err, "give a number from 0.01 to 1\n"));
 }
 
+TEST_CASE("the importer whose ending it is says what is wrong with a file") {
+  const Folder folder;
+  struct Bad {
+    const char* name;
+    std::string bytes;
+    const char* said;
+  };
+  std::vector<Bad> all{
+      {"bad.xyz", "1 2 3\n4 5 six\n7 8 9\n", "line 2"},
+      {"bad.ifc", "nothing of the kind", "this is no IFC file"},
+      {"bad.dxf", "nothing of the kind", "no closed outline"},
+      {"bad.gml", "nothing of the kind", ""},
+      {"bad.obj", "nothing of the kind", "no OBJ"},
+      {"cut.glb", std::string("glTF\2\0\0\0\0\20\0\0", 12) + "then", "of 4096 bytes it has 16"},
+      {"empty.dxf", " \n", "the file is empty"},
+      {"empty.dat", "", "the file is empty"}};
+#ifdef RIDGEWARD_HAS_SOLID
+  all.push_back({"bad.step", "nothing of the kind", "this is no STEP file"});
+#endif
+  for (const Bad& bad : all) {
+    const std::string file = folder.write(bad.name, bad.bytes);
+    const Ran ran = run_program({"import", file, "-o", folder.file("made.json")});
+    CAPTURE(bad.name, ran.err);
+    CHECK(ran.status == 2);
+    CHECK(has(ran.err, "ridgeward: " + file));
+    CHECK(has(ran.err, bad.said));
+    CHECK(has(ran.err, "\n  cure: "));
+    CHECK_FALSE(has(ran.err, "no importer reads"));
+    CHECK_FALSE(has(ran.err, "$$$"));
+    CHECK_FALSE(fs::exists(folder.file("made.json")));
+  }
+}
+
 TEST_CASE("what nobody gave is told of planes as of plans, each thing once") {
   const Folder folder;
   const std::string told = folder.file("told.json");

@@ -30,15 +30,6 @@ using namespace ridgeward::tests;
 
 namespace {
 
-std::string kinds_of(const model::Part& part) {
-  std::string kinds;
-  for (const model::Edge& edge : part.edges) {
-    kinds += kinds.empty() ? "" : " ";
-    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
-  }
-  return kinds;
-}
-
 std::string layer_of(surface::LineKind kind) {
   std::string layer = surface::word(kind);
   std::transform(layer.begin(), layer.end(), layer.begin(),
@@ -115,7 +106,7 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   const model::Part& part = roof.parts[0];
   CHECK(part.outline[2].x == Approx(40 * 12 * 0.0254));
   CHECK(part.outline[2].y == Approx(28 * 12 * 0.0254));
-  CHECK(kinds_of(part) == "eave gable eave gable");
+  CHECK(edge_words(part) == "eave gable eave gable");
   CHECK(part.plate_m == Approx(9 * 0.3048));
   CHECK(part.edges[0].pitch.in_12() == Approx(8.0));
   CHECK(part.edges[0].overhang_m == Approx(1.5 * 0.3048));
@@ -139,6 +130,42 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   CHECK(refused("dxf", joined, "pitch=200").what == "the option pitch=200 is no pitch");
   CHECK(refused("dxf", joined, "plate=tall").what == "the option plate=tall is no length");
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 1e300)));
+}
+
+TEST_CASE("a drawing that ends early is said to, and only what is whole of it is read") {
+  // Of the old polylines each corner is an entity of its own.
+  std::string corners;
+  for (const Place& p : {Place{20, 0}, {34, 0}, {34, 9}, {20, 9}}) {
+    corners += fmt::format("0\nVERTEX\n8\nRoof\n10\n{}\n20\n{}\n", p[0], p[1]);
+  }
+  const std::string whole =
+      in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}) +
+                    "0\nPOLYLINE\n8\nRoof\n66\n1\n70\n1\n" + corners + "0\nSEQEND\n8\nRoof\n");
+  const auto read = [](const std::string& dxf) {
+    const auto given = plugin::read_apart(library("dxf"), {dxf, "", ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    const auto model = model::read(given.value().json);
+    REQUIRE(model.ok());
+    std::string all = fmt::format("parts: {}\n", model.value().model.parts.size());
+    for (const std::string& note : given.value().notes) {
+      all += note + "\n";
+    }
+    return all;
+  };
+  for (const char* end : {"", " \r\n\x1A"}) {
+    const std::string said = read(whole + end);
+    INFO(said);
+    CHECK(said.find("ends early") == std::string::npos);
+    CHECK(said.find("parts: 2\n") == 0);
+    CHECK(said.find("2 closed outlines on layers") != std::string::npos);
+  }
+  // Cut in its fourth corner: the three before would make a triangle.
+  const std::string said = read(whole.substr(0, whole.rfind("VERTEX") + 10));
+  INFO(said);
+  CHECK(said.find("the drawing ends early") != std::string::npos);
+  CHECK(said.find("parts: 1\n") == 0);
+  CHECK(said.find("1 closed outline on layers") != std::string::npos);
 }
 
 TEST_CASE("planes lie between the lines of a roof in space, however cut up it is") {
@@ -191,7 +218,7 @@ TEST_CASE("lines in space that bound no planes all round leave a plan to its out
   const auto read = model::read(given.value().json);
   REQUIRE(read.ok());
   const model::Part& part = read.value().model.parts.at(0);
-  CHECK(kinds_of(part) == "eave gable eave gable");
+  CHECK(edge_words(part) == "eave gable eave gable");
   CHECK(part.edges[0].pitch.degrees() == Approx(45.0));
   CHECK(part.edges[0].overhang_m == Approx(0.5));
   CHECK(part.plate_m == Approx(3.5));

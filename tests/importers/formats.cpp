@@ -96,15 +96,6 @@ std::string as_stl() {
   return bytes;
 }
 
-std::string kinds_of(const model::Part& part) {
-  std::string kinds;
-  for (const model::Edge& edge : part.edges) {
-    kinds += kinds.empty() ? "" : " ";
-    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
-  }
-  return kinds;
-}
-
 /// What a carpenter would measure on the roof of a model file.
 struct Measured {
   std::size_t planes = 0;  ///< pieces in one plane are one
@@ -202,7 +193,7 @@ TEST_CASE("walls measured with a tape close, and what is missing is shared out")
   REQUIRE(roof.parts.size() == 1);
   const model::Part& part = roof.parts[0];
   CHECK(notes.find("6 walls, 1/2\" missing") != std::string::npos);
-  CHECK(kinds_of(part) == "eave eave gable eave eave gable");
+  CHECK(edge_words(part) == "eave eave gable eave eave gable");
   CHECK(part.plate_m == Approx(9 * 0.3048));
   // Transit rule by hand: 1/2 in over 45' 11 1/2", 18' and 28' of north-south walls, 91' 11 1/2" in
   // all: the long one grows by 0.2499 in, and the house is square to the axes.
@@ -247,7 +238,7 @@ TEST_CASE("IFC: roof slabs of a house that others drew, and of our own exports")
   REQUIRE(roof.model.parts.size() == 1);
   CHECK(roof.fits[0].plain == 0);
   CHECK(roof.fits[0].area_rebuilt_m2 == Approx(13.0 * 11.0 / std::cos(glm::radians(30.0))));
-  CHECK(kinds_of(roof.model.parts[0]).find("eave") != std::string::npos);
+  CHECK(edge_words(roof.model.parts[0]).find("eave") != std::string::npos);
   for (const model::Edge& edge : roof.model.parts[0].edges) {
     if (edge.kind == model::EdgeKind::eave) {
       CHECK(edge.pitch.tangent() == Approx(std::tan(glm::radians(30.0))).epsilon(1e-6));
@@ -262,6 +253,52 @@ TEST_CASE("IFC: roof slabs of a house that others drew, and of our own exports")
   refused("ifc", "ISO-10303-21;\n");
   refused("ifc", house, "objects=barn");
   CHECK(refused("ifc", house.substr(0, 100000)).what.find("no roof") != std::string::npos);
+}
+
+TEST_CASE("IFC: true north goes out and comes back, and is assumed only where it is not given") {
+  const support::Folder folder;
+  // Mill Row's north lies at 200 degrees, Plain Gable's is the plan's y.
+  const std::string file = folder.file("house.ifc");
+  REQUIRE(support::run_program({"export", support::demo_house("mill-row"), "-o", file}).status ==
+          0);
+  const std::string model = folder.file("back.roof.json");
+  const support::Ran back = support::run_program({"import", file, "-o", model});
+  REQUIRE(back.status == 0);
+  CHECK(support::has(back.err, "north lies 200 degrees clockwise"));
+  CHECK_FALSE(support::has(back.err, "Where north lies is not given"));
+  CHECK(support::has(back.err, "No code set is given"));
+  CHECK(model::read_file(model).value().model.site.north_deg == Approx(200.0).margin(1e-6));
+
+  // ISO 16739-1: TrueNorth is the sixth attribute of the context, a direction in the plan.
+  const std::string text = model::file_bytes(file).value();
+  const std::size_t context = text.find("IFCGEOMETRICREPRESENTATIONCONTEXT(");
+  const std::size_t end = text.find(')', context);
+  const std::size_t reference = text.rfind('#', end);
+  // Without its last statement: all shapes are there, but it ends early.
+  const auto cut =
+      plugin::read_apart(library("ifc"), {text.substr(0, text.rfind("END-ISO")), "", ""});
+  REQUIRE(cut.ok());
+  const std::vector<std::string>& notes = cut.value().notes;
+  CHECK(std::count_if(notes.begin(), notes.end(), [](const std::string& note) {
+          return note.find("the file ends early") != std::string::npos;
+        }) == 1);
+  const auto with_north = [&](const std::string& north, const std::string& direction) {
+    std::string changed = text;
+    changed.replace(reference, end - reference, north);
+    changed.insert(changed.find("DATA;") + 5, "\n" + direction + "\n");
+    return rebuilt("ifc", changed).model.site.north_deg;
+  };
+  CHECK(with_north("#99999", "#99999 = IFCDIRECTION ( ( 1. , 0. ) ) ;") == 90.0);
+  CHECK(with_north("#99999", "#99999=IFCDIRECTION((-1.,0.,0.));") == 270.0);
+  CHECK(with_north("#99999", "#99999=IFCDIRECTION((0.,-2.E-1));") == 180.0);
+  // Nothing usable: no north, no harm.
+  for (const char* direction :
+       {"", "#99999=IFCDIRECTION((0.,0.));", "#99999=IFCDIRECTION(());", "#99999=IFCDIRECTION($);",
+        "#99999=IFCDIRECTION((1.E400,nan));", "#99999=IFCDIRECTION((1.));"}) {
+    CAPTURE(direction);
+    CHECK(with_north("#99999", direction) == 0.0);
+  }
+  CHECK(with_north("$", "") == 0.0);
 }
 
 TEST_CASE("decks that overlap come back as what lies on top") {

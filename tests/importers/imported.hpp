@@ -48,6 +48,16 @@ inline Fault refused(const std::string& importer, const std::string& bytes,
   return given.faults().front();
 }
 
+/// "eave gable eave gable": each edge that is no eave counts as a gable.
+inline std::string edge_words(const model::Part& part) {
+  std::string kinds;
+  for (const model::Edge& edge : part.edges) {
+    kinds += kinds.empty() ? "" : " ";
+    kinds += edge.kind == model::EdgeKind::eave ? "eave" : "gable";
+  }
+  return kinds;
+}
+
 /// Two planes of 12 m by 5 m: rise 3 in run 4.
 inline constexpr double gable_area_m2 = 2 * 12 * 5.0;
 

@@ -237,7 +237,7 @@ TEST_CASE("the summary fits a terminal with the longest names a model may have")
   Assessment a = assessment_of("sorrel-lane");
   a.model.name = std::string(300, 'n');
   for (surface::Plane& plane : a.surface.planes) {
-    plane.id = std::string(40, 'p') + plane.id;
+    plane.id = std::string(25, 'p') + plane.id;
   }
   for (vents::Slot& slot : a.vents.slots) {
     slot.id = std::string(40, 's') + slot.id;
@@ -246,11 +246,13 @@ TEST_CASE("the summary fits a terminal with the longest names a model may have")
   for (vents::Exhaust& exhaust : a.vents.exhausts) {
     exhaust.id = std::string(40, 'e') + exhaust.id;
   }
-  const std::string text = papers::to_summary(a, units::Style::feet_inches);
-  for (const std::string& line : lines_of(text)) {
-    CAPTURE(line);
-    // A single word may be longer than the line; nothing else.
-    const bool is_one_word = line.find(' ', line.find_first_not_of(' ')) == std::string::npos;
-    CHECK((line.size() <= 100 || is_one_word));
+  for (const std::size_t columns : {60, 80, 100}) {
+    const std::string text = papers::to_summary(a, units::Style::feet_inches, columns);
+    for (const std::string& line : lines_of(text)) {
+      CAPTURE(columns, line);
+      // A single word may be longer than the line; nothing else.
+      const bool is_one_word = line.find(' ', line.find_first_not_of(' ')) == std::string::npos;
+      CHECK((line.size() <= columns || is_one_word));
+    }
   }
 }

@@ -591,10 +591,32 @@ TEST_CASE("vents of the model are left out, and it is said") {
       placement::place(model, small_roofs::catalogue(), tests::code_set("us-irc-2021")));
   REQUIRE(placed.is_met);
   REQUIRE_FALSE(placed.said.empty());
-  CHECK(placed.said[0].find("1 intake run") != std::string::npos);
+  CHECK(placed.said[0].find("1 of intake and") != std::string::npos);
   for (const model::IntakeRun& run : placed.model.intake) {
     CHECK(run.id != "old");
   }
+}
+
+TEST_CASE("why an eave is left out: what lies beneath, and the product by its name") {
+  const model::Catalogue catalogue = tests::default_catalogue();
+  const codes::CodeSet code = tests::code_set("us-irc-2021");
+  // 24/12 is steeper than any intake of the catalogue is made for.
+  const placement::Placement steep =
+      tests::value_of(placement::place(gable(30, 24, 24), catalogue, code));
+  const auto says = [](const placement::Placement& placed, const std::string& words) {
+    return std::any_of(placed.said.begin(), placed.said.end(), [&](const std::string& one) {
+      return one.find(words) != std::string::npos;
+    });
+  };
+  CHECK(says(steep, "No intake on main/0: Vent of over-deck-200 is not made for the pitch"));
+  CHECK_FALSE(says(steep, ".."));
+  // The demo house's porch has no ceiling; nothing shuts the way over its plate.
+  const model::RoofModel row =
+      tests::value_of(
+          model::read_file(std::string(RIDGEWARD_SOURCE_DIR) + "/models/houses/mill-row.roof.json"))
+          .model;
+  CHECK(says(tests::value_of(placement::place(row, catalogue, code)),
+             "No intake on porch/0: no ceiling lies under it."));
 }
 
 TEST_CASE("equal models give equal placements") {

@@ -74,9 +74,11 @@ function check_figures(key, rows, assessment) {
     const slot = assessment.slots.find((one) => one.id === id);
     assert.equal(row.plane, slot.plane);
     same(length_of(row.slot.replace(' long', '')), slot.end_m - slot.start_m, `${key} slot`);
-    const [from, to] = row['along the eave'].split(' to ');
-    same(length_of(from), slot.start_m, `${key} start`);
-    same(length_of(to), slot.end_m, `${key} end`);
+    const [place, corner] = row['along the eave'].split(' from the left, ');
+    assert.equal(corner, slot.marks.left_hook);
+    const [from, to] = place.split(' to ');
+    same(length_of(from), slot.marks.start_from_left_m, `${key} start`);
+    same(length_of(to), slot.marks.end_from_left_m, `${key} end`);
     same(length_of(row['lower line'].replace(' up the slope', '')), slot.lower_line_m, `${key} lower line`);
     same(area_of(row['free area']), slot.free_area_m2, `${key} free area`);
     assert.equal(row['live bays'], `${slot.bays.filter((one) => one.live).length} of ${slot.bays.length}`);

@@ -1,4 +1,5 @@
 // Sections in their places, the order line by line, shingles laid by hand. Feet unless said.
+#include "model/read.hpp"
 #include "takeoff/courses.hpp"
 
 #include "support/plans.hpp"
@@ -205,6 +206,58 @@ TEST_CASE("an eave over a porch is measured to its own wall, over a lean-to to t
     }
   }
   CHECK(tails > 30);
+}
+
+TEST_CASE("beneath an overhang rafters and shingles go on up to the wall") {
+  // A porch 20 by 8 ft against a wall, 3/12, eave 1 ft: 9 ft level, root(1 + 1/16) = 1.0308 up it,
+  // whatever the roof above hangs out.
+  const double slope = std::hypot(12.0, 3.0) / 12.0;
+  for (const double overhang : {0.0, 1.0, 2.0}) {
+    INFO(overhang);
+    model::RoofModel model = gable_40_28();
+    model.parts[0].plate_m = 17 * ft;
+    model.parts[0].edges[0].overhang_m = model.parts[0].edges[2].overhang_m = overhang * ft;
+    model::Part porch = model.parts[0];
+    porch.id = "porch";
+    porch.plate_m = 8 * ft;
+    porch.outline = {{10 * ft, -8 * ft}, {30 * ft, -8 * ft}, {30 * ft, 0}, {10 * ft, 0}};
+    porch.edges = {support::eave(3, 1 * ft), support::gable(), support::gable(), support::gable()};
+    model.parts.push_back(porch);
+    const Worked w = tests::worked(model, small_roofs::catalogue());
+    int rafters = 0;
+    for (const framing::Member& member : w.framing.members) {
+      if (!member.plane.is_none() && w.surface.planes[member.plane].id == "porch/0" &&
+          member.kind == framing::MemberKind::common) {
+        CHECK(member.length_m == Approx(9 * ft * slope));
+        ++rafters;
+      }
+    }
+    CHECK(rafters > 8);
+    for (const takeoff::ShingledPlane& laid : w.takeoff.shingles) {
+      if (w.surface.planes[laid.plane].id == "porch/0") {
+        CHECK(laid.laid_m2 == Approx(20 * ft * 9 * ft * slope));
+      }
+    }
+  }
+}
+
+TEST_CASE("no cap is ordered for a hip of micrometres") {
+  // Where the planes of the demo house's turret meet below its peak, hips of some micrometres are
+  // left.
+  const model::RoofModel model =
+      tests::value_of(model::read_file(std::string(RIDGEWARD_SOURCE_DIR) +
+                                       "/models/houses/finch-corner.roof.json"))
+          .model;
+  const Worked w = tests::worked(model, tests::default_catalogue());
+  std::size_t tiny = 0;
+  for (const surface::Line& line : w.surface.lines) {
+    if (line.kind == surface::LineKind::hip) {
+      CAPTURE(line.id);
+      CHECK((quantity(w, "caps", line.id) > 0.0) == (line.length_m >= 0.004));
+      tiny += line.length_m < 0.004 ? 1 : 0;
+    }
+  }
+  CHECK(tiny > 0);
 }
 
 TEST_CASE("upslope: face nails of the course, and a starter over the vent") {

@@ -1,4 +1,5 @@
 // Moving air: streams and heads as arithmetic, the panel by a mouse made of numbers.
+#include "airflow/words.hpp"
 #include "papers/assessed.hpp"
 
 #include "panels/screen.hpp"
@@ -156,6 +157,15 @@ TEST_CASE("cases are found by how their name begins") {
   const auto& cases = house.airflow.cases;
   CHECK(cases[scene::case_named(house.airflow, "Calm Winter")].kind == airflow::CaseKind::winter);
   CHECK(scene::case_named(house.airflow, "gale") == cases.size());
+  // As tables print it, in either units.
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    for (const units::Style style : {units::Style::feet_inches, units::Style::metric}) {
+      const std::string name = airflow::case_words(cases[i], style);
+      CAPTURE(name);
+      CHECK(scene::case_named(house.airflow, name) == i);
+      CHECK(scene::case_named(house.airflow, name + ", the worst") == i);
+    }
+  }
   panels::AirView view;
   CHECK(panels::shown_case(view, house.airflow) == scene::usual_case(house.airflow));
   view = applied(view, panels::choose_air(cases.size() + 1));

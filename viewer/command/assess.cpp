@@ -9,6 +9,7 @@
 
 #include "command/commands.hpp"
 #include "command/load.hpp"
+#include "command/outputs.hpp"
 #include "command/own_checks.hpp"
 #include "command/progress.hpp"
 #include "command/report.hpp"
@@ -54,12 +55,10 @@ bool write_paper(const std::string& path, const Result<std::string>& bytes) {
 }
 
 int run(const Words& words) {
-  Faults faults;
-  for (const std::string& path : {words.json, words.pdf, words.csv, words.html}) {
-    if (faults.empty()) {
-      faults = would_replace(words.model, path);
-    }
-  }
+  Faults faults = misdirected(words.model, {{"--json", words.json, {".json"}},
+                                            {"--pdf", words.pdf, {".pdf"}},
+                                            {"--csv", words.csv, {".csv"}},
+                                            {"--html", words.html, {".html", ".htm"}}});
   if (faults.empty() && !words.html.empty()) {
     faults = missing_for_report();
   }
@@ -100,7 +99,7 @@ int run(const Words& words) {
   }
   progress.wipe();
   if (words.json != "-" && words.pdf != "-" && words.csv != "-" && words.html != "-") {
-    std::cout << papers::to_summary(assessment, style);
+    std::cout << papers::to_summary(assessment, style, columns_of_output());
   }
   return assessment.is_at_fault() ? 1 : 0;
 }
@@ -113,7 +112,7 @@ void add_assess(CLI::App& app, int& exit_code) {
       "assess", "The main job: planes, eaves, rafter bays, slots, free area, code, conflicts");
   call->add_option("MODEL", words->model, "Model file (*.roof.json)")->required();
   call->add_option("--json", words->json, "Write the whole assessment as JSON; - for stdout");
-  call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
+  CLI::Option* pdf = call->add_option("--pdf", words->pdf, "Write the papers as PDF; - for stdout");
   call->add_option("--csv", words->csv,
                    "Write lengths, areas and the order as a table for spreadsheets; - for stdout");
   call->add_option("--html", words->html,
@@ -122,9 +121,11 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_option("--sheets", words->sheets,
                    "Only these of the papers: crew, inspector, estimator, lesson, with commas")
       ->delimiter(',')
-      ->check(CLI::IsMember(papers::sheet_names()));
+      ->check(CLI::IsMember(papers::sheet_names()))
+      ->needs(pdf);
   call->add_option("--paper", words->paper, "letter or a4, for the PDF")
-      ->check(CLI::IsMember({"letter", "a4"}));
+      ->check(CLI::IsMember({"letter", "a4"}))
+      ->needs(pdf);
   call->add_option("--units", words->units,
                    "ft-in or metric, for summary and papers; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));

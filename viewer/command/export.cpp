@@ -3,6 +3,7 @@
 
 #include "command/commands.hpp"
 #include "command/load.hpp"
+#include "command/outputs.hpp"
 #include "command/progress.hpp"
 
 #include <CLI/CLI.hpp>
@@ -60,7 +61,7 @@ int run(const Words& words) {
     }
     content = asked.value();
   }
-  if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
+  if (const Faults faults = misdirected(words.model, {{"-o", words.output, {}}}); !faults.empty()) {
     complain(faults);
     return 2;
   }

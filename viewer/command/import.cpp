@@ -9,6 +9,7 @@
 #include "command/complain.hpp"
 #include "command/import_each.hpp"
 #include "command/importer_choice.hpp"
+#include "command/outputs.hpp"
 #include "command/progress.hpp"
 #include "rebuild/assumed.hpp"
 #include "rebuild/stage.hpp"
@@ -100,12 +101,18 @@ Faults tell(const Wish& wish, const std::string& importer, const plugin::Importe
   return written ? Faults{} : written.faults();
 }
 
+std::vector<Output> outputs_of(const Wish& wish) {
+  std::vector<std::string_view> of_models{".json"};
+  if (wish.each) {
+    of_models = {".jsonl", ".ndjson", ".json"};
+  }
+  return {{"-o", wish.model, of_models}, {"--found", wish.found, {".json"}}};
+}
+
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
-  for (const std::string& output : {wish.model, wish.found}) {
-    if (Faults faults = would_replace(wish.file, output); !faults.empty()) {
-      return faults;
-    }
+  if (Faults faults = misdirected(wish.file, outputs_of(wish)); !faults.empty()) {
+    return faults;
   }
   const Result<model::FileView> file = model::FileView::open(wish.file);
   if (!file) {

@@ -2,8 +2,9 @@
 
 #include "plugin/guard.hpp"
 
+#include "command/outputs.hpp"
+
 #include <algorithm>
-#include <cctype>
 #include <filesystem>
 #include <set>
 #include <system_error>
@@ -23,14 +24,6 @@ std::string names_of(const plugin::FoundAll& all) {
     names += (names.empty() ? "" : ", ") + found.name;
   }
   return names.empty() ? "none are installed" : "there are " + names;
-}
-
-/// With the dot, in small letters; of two endings (".city.json") the last one.
-std::string ending_of(const std::string& file) {
-  std::string ending = std::filesystem::path(file).extension().string();
-  std::transform(ending.begin(), ending.end(), ending.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return ending;
 }
 
 /// Whether a text starts as a model file does: an object that gives "ridgeward" as a key.
@@ -113,6 +106,10 @@ Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& nam
     }
     return *found;
   }
+  if (bytes.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+    return Fault{"import.empty", "", "the file is empty",
+                 "see whether it was written or fetched to its end"};
+  }
   const std::string ending = ending_of(file);
   std::vector<plugin::Found> order = all.importers;
   std::stable_partition(order.begin(), order.end(),
@@ -139,6 +136,11 @@ Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& nam
   if (starts_as_model(bytes)) {
     return Fault{"import.model", "", "this is a model file already: it needs no import",
                  "give it to ridgeward assess, or open it with ridgeward view"};
+  }
+  // Nobody knows these bytes; the importer whose ending it is can say what is wrong with them.
+  const auto by_ending = [&](const plugin::Found& found) { return reads_ending(found, ending); };
+  if (std::count_if(order.begin(), order.end(), by_ending) == 1) {
+    return *std::find_if(order.begin(), order.end(), by_ending);
   }
   faults.push_back({"importer.none", "", "no importer reads this file", names_of(all)});
   return faults;

@@ -24,7 +24,9 @@ Faults misfits(const plugin::Found& importer, const std::vector<std::string>& op
 /// The importer called `name`, or, when that is empty, the one surest to read `bytes`.
 /// Importers look at it each in a process of its own; those that the file's ending names come
 /// first, and where one of them is sure enough the others are not asked. Faults: importer.unknown;
-/// importer.none with those of plugin::sniff_apart before it; import.model for a model file.
+/// importer.none with those of plugin::sniff_apart before it; import.model for a model file;
+/// import.empty. Where none of them knows the bytes but just one has the ending, it is taken: it
+/// can say what is wrong with them.
 Result<plugin::Found> choose(const plugin::FoundAll& all, const std::string& name,
                              const std::string& file, std::string_view bytes);
 

@@ -5,6 +5,7 @@
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
+#include "command/outputs.hpp"
 #include "command/progress.hpp"
 #include "draw/picture.hpp"
 #include "draw/slides.hpp"
@@ -30,6 +31,13 @@ struct Words {
   bool tells = false;
   LoadOptions load;
 };
+
+/// Whether pictures are asked for: a folder is named, or what may become one.
+bool is_folder(const std::string& output) {
+  std::error_code error;
+  return output != "-" &&
+         (ending_of(output).empty() || std::filesystem::is_directory(output, error));
+}
 
 /// A mistake with the house that it makes.
 struct Mistaken {
@@ -151,7 +159,7 @@ Faults write(const Words& words, const Assessment& own, const draw::SlideOrder& 
     return catalogue.faults();
   }
   const std::list<Mistaken> mistakes = mistaken(own, catalogue.value());
-  if (!words.output.ends_with(".pdf")) {
+  if (is_folder(words.output)) {
     return write_pictures(own, mistakes, words.output, order);
   }
   const papers::Paper paper = words.paper == "a4" ? papers::Paper::a4 : papers::Paper::letter;
@@ -166,8 +174,15 @@ Faults write(const Words& words, const Assessment& own, const draw::SlideOrder& 
 int teach(const Words& words) {
   const auto size = draw::parse_size(words.size);
   Faults faults = size ? Faults{} : size.faults();
-  if (faults.empty()) {
+  std::error_code error;
+  if (faults.empty() && is_folder(words.output)) {
     faults = would_replace(words.model, words.output);
+    if (faults.empty() && std::filesystem::is_regular_file(words.output, error)) {
+      faults = {{"file.unwritable", words.output, "there is a file where the folder would be",
+                 "name another folder for the pictures, or F.pdf for one file"}};
+    }
+  } else if (faults.empty()) {
+    faults = misdirected(words.model, {{"-o", words.output, {".pdf"}}});
   }
   if (!faults.empty()) {
     complain(faults);

@@ -1,8 +1,13 @@
 #include "command/load.hpp"
 
+#include "model/nearest.hpp"
 #include "model/read.hpp"
 
 #include "command/places.hpp"
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
 
 namespace ridgeward::command {
 
@@ -66,7 +71,33 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
   if (!assessment) {
     return placed(model_path, assessment.faults());
   }
+  if (depth == Depth::whole) {
+    warn(placed(model_path, unused_prices(assessment.value(), catalogue.value())));
+  }
   return assessment;
+}
+
+Faults unused_prices(const Assessment& assessment, const model::Catalogue& catalogue) {
+  std::vector<std::string_view> known;
+  known.reserve(catalogue.products.size() + assessment.takeoff.order.size());
+  for (const auto& [id, product] : catalogue.products) {
+    known.emplace_back(id);
+  }
+  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
+    known.emplace_back(line.item);
+  }
+  Faults warnings;
+  for (const auto& [name, price] : assessment.model.prices) {
+    if (std::find(known.begin(), known.end(), name) != known.end()) {
+      continue;
+    }
+    const std::string near = model::nearest(name, known);
+    warnings.push_back({"price.unused", "/prices/" + model::pointer_step(name),
+                        "no product and nothing in the order is called \"" + name + "\"",
+                        near.empty() ? "take the name from the order, or drop the price"
+                                     : "did you mean \"" + near + "\"?"});
+  }
+  return warnings;
 }
 
 units::Style style_for(const std::string& asked, const Assessment& assessment) {

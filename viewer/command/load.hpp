@@ -29,6 +29,10 @@ Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::st
 Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options,
                                    Depth depth = Depth::whole);
 
+/// Warnings, price.unused: prices of the model that are for nothing that is in the catalogue or in
+/// the order, with the nearest name that is.
+Faults unused_prices(const Assessment& assessment, const model::Catalogue& catalogue);
+
 /// "metric" or "ft-in" as asked; left empty: as the model is drawn.
 units::Style style_for(const std::string& asked, const Assessment& assessment);
 

@@ -5,10 +5,14 @@
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
+#include "command/outputs.hpp"
 #include "scene/camera.hpp"
 
 #include <CLI/CLI.hpp>
+#include <fmt/format.h>
 
+#include <array>
+#include <cmath>
 #include <memory>
 #include <string>
 #include <vector>
@@ -33,6 +37,33 @@ struct Words {
   bool has_ribbon = false;
   LoadOptions load;
 };
+
+/// One of the three numbers that tell where the sun stands.
+struct SunNumber {
+  const char* what;
+  double least;
+  double most;
+  bool is_whole;
+};
+
+Faults faults_of_sun(const std::vector<double>& sun) {
+  constexpr std::array<SunNumber, 3> numbers{{{"latitude", -90.0, 90.0, false},
+                                              {"day of the year", 1.0, 366.0, true},
+                                              {"solar hour", 0.0, 24.0, false}}};
+  Faults faults;
+  for (std::size_t i = 0; i < numbers.size(); ++i) {
+    const SunNumber& number = numbers[i];
+    // Written so that what is no number is refused too.
+    const bool is_within = sun[i] >= number.least && sun[i] <= number.most;
+    if (!is_within || (number.is_whole && sun[i] != std::floor(sun[i]))) {
+      faults.push_back({"sun.range", "--sun",
+                        fmt::format("there is no {} {:g}", number.what, sun[i]),
+                        fmt::format("give a {} from {:g} to {:g}{}", number.what, number.least,
+                                    number.most, number.is_whole ? ", a whole number" : "")});
+    }
+  }
+  return faults;
+}
 
 /// What was asked for, or all that is wrong with it.
 Result<draw::PictureOrder> order_of(const Words& words) {
@@ -72,7 +103,11 @@ Result<draw::PictureOrder> order_of(const Words& words) {
     }
   }
   if (!words.sun.empty()) {
-    order.sun = {true, words.sun[0], static_cast<int>(words.sun[1]), words.sun[2]};
+    if (const Faults wrong = faults_of_sun(words.sun); wrong.empty()) {
+      order.sun = {true, words.sun[0], static_cast<int>(words.sun[1]), words.sun[2]};
+    } else {
+      gather(wrong);
+    }
   }
   order.is_flat = words.flat;
   order.is_peeled = words.peel;
@@ -92,7 +127,8 @@ int take(const Words& words) {
     complain(order.faults());
     return 2;
   }
-  if (const Faults faults = would_replace(words.model, words.output); !faults.empty()) {
+  if (const Faults faults = misdirected(words.model, {{"-o", words.output, {".png"}}});
+      !faults.empty()) {
     complain(faults);
     return 2;
   }
@@ -137,9 +173,11 @@ void add_picture(CLI::App& app, int& exit_code) {
                    "Cut open: across, along or level, and where, as a share of the house "
                    "(across:0.3, level:60%)");
   call->add_flag("--peel", words->peel, "Take the deck off to show the framing");
-  call->add_option("--sun", words->sun,
-                   "Light from the sun: latitude (north positive), day of the year, solar hour; "
-                   "left out: over the shoulder")
+  call->add_option(
+          "--sun", words->sun,
+          "Light from the sun: latitude (north positive, -90 to 90), day of the year (1 to "
+          "366), solar hour (0 to 24); "
+          "left out: over the shoulder")
       ->expected(3);
   call->add_option("--theme", words->theme, "light or dark")
       ->capture_default_str()

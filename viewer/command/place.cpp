@@ -1,6 +1,8 @@
 // ridgeward place MODEL -o OUT
 #include "model/read.hpp"
 #include "papers/file.hpp"
+#include "papers/summary.hpp"
+#include "papers/text_table.hpp"
 #include "placement/stage.hpp"
 #include "units/area.hpp"
 #include "units/length.hpp"
@@ -8,14 +10,20 @@
 #include "command/commands.hpp"
 #include "command/complain.hpp"
 #include "command/load.hpp"
+#include "command/outputs.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <memory>
+#include <set>
+#include <sstream>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace ridgeward::command {
 
@@ -30,7 +38,7 @@ struct Wish {
 /// Whether the cost is the least, and if not how far from it.
 std::string proof_in_words(const placement::Placed& placed) {
   if (placed.is_proven) {
-    return "proven the least";
+    return "proven the least of runs in whole sections";
   }
   return placed.above < HUGE_VAL
              ? fmt::format(
@@ -55,18 +63,61 @@ std::string exhaust_in_words(const model::ExhaustVent& vent, units::Style style)
                            units::show(vent.from_m, style), units::show(vent.to_m, style));
 }
 
-/// One group: what was chosen and why.
-std::string group_in_words(const placement::Placed& placed, units::Style style) {
+std::string counted(int count, const char* noun) {
+  return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+/// What its spaces need and got by the assessment of the placed model, and whether the code holds.
+std::string assessed_in_words(const placement::Placed& group, const Assessment& found,
+                              units::Style style) {
+  const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
+  const std::set<std::string> ours(group.compartments.begin(), group.compartments.end());
+  double required_m2 = 0.0;
+  double placed_m2 = 0.0;
+  int tests = 0;
+  std::vector<std::string> failed;
+  for (const CompartmentId id : found.attic.compartments.ids()) {
+    if (ours.count(found.attic.compartments[id].id) == 0) {
+      continue;
+    }
+    required_m2 += found.tests.required[id].required_m2;
+    placed_m2 += found.vents.totals[id].intake_m2 + found.vents.totals[id].exhaust_m2;
+    for (const codes::Test& test : found.tests.tests) {
+      // A condition that is not met only takes the reduced area away.
+      if (test.compartment != id || test.is_condition) {
+        continue;
+      }
+      ++tests;
+      if (!test.holds) {
+        failed.push_back(test.section + (test.is_advice ? " (advice)" : ""));
+      }
+    }
+  }
+  std::string out =
+      fmt::format("  free area needed {}, placed {}\n", area(required_m2), area(placed_m2));
+  out += failed.empty()
+             ? fmt::format("  the code by the assessment: {} hold\n",
+                           tests == 1 ? "its one test" : fmt::format("all {} tests", tests))
+             : fmt::format("  the code by the assessment: {} of {} FAIL: {}\n", failed.size(),
+                           counted(tests, "test"), fmt::join(failed, ", "));
+  return out;
+}
+
+/// One group: what was chosen and why; with what the assessment `found` where there is one.
+std::string group_in_words(const placement::Placed& placed, const Assessment* found,
+                           units::Style style) {
   const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
   std::string out = placed.what + "\n";
   if (placed.is_met) {
     const double both = placed.intake_m2 + placed.exhaust_m2;
-    out += fmt::format("  {} run(s) of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
-                       placed.runs, area(placed.intake_m2), placed.exhausts, placed.exhaust,
-                       area(placed.exhaust_m2), both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
+    out += fmt::format("  {} of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
+                       counted(placed.runs, "run"), area(placed.intake_m2), placed.exhausts,
+                       placed.exhaust, area(placed.exhaust_m2),
+                       both > 0.0 ? 100.0 * placed.intake_m2 / both : 0.0);
     out += fmt::format("  cost {:.2f}{}, {}\n", placed.cost,
                        placed.money > 0.0 ? " in money" : " in effort (1: a metre of vent laid)",
                        proof_in_words(placed));
+    out += found != nullptr ? assessed_in_words(placed, *found, style) : std::string();
   } else {
     out += placed.is_proven ? "  no placement meets the code\n"
                             : "  no placement was found, and the search ended before it was known "
@@ -85,10 +136,11 @@ std::string group_in_words(const placement::Placed& placed, units::Style style) 
 }
 
 /// All of it, for a terminal.
-std::string placement_in_words(const placement::Placement& placement, units::Style style) {
+std::string placement_in_words(const placement::Placement& placement, const Assessment* found,
+                               units::Style style) {
   std::string out;
   for (const placement::Placed& placed : placement.groups) {
-    out += group_in_words(placed, style);
+    out += group_in_words(placed, found, style);
   }
   for (const std::string& words : placement.said) {
     out += words + "\n";
@@ -106,48 +158,105 @@ std::string placement_in_words(const placement::Placement& placement, units::Sty
   return out;
 }
 
-int run(const Wish& wish) {
-  if (const Faults faults = would_replace(wish.model, wish.output); !faults.empty()) {
-    complain(faults);
-    return 2;
+/// What the whole of the placed model is found to be, and what every paper of the program says.
+std::string closing(const Assessment& found, const std::string& output) {
+  std::string out = found.is_at_fault()
+                        ? "The assessment finds something AT FAULT: see ridgeward assess\n"
+                        : "The assessment finds nothing at fault.\n";
+  out += output == "-" ? "" : "Written: " + output + "\n";
+  out += "CAUTIONS\n";
+  for (const std::string& words : papers::cautions()) {
+    out += fmt::format("  {}\n", words);
   }
-  const Result<model::ReadModel> read = model::read_file(wish.model);
+  return out;
+}
+
+/// Lines that are too long for the terminal are broken between words.
+void print(const std::string& text, std::FILE* out) {
+  const std::size_t columns = columns_of_output();
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    const std::size_t indent = std::min(line.find_first_not_of(' '), line.size());
+    line = papers::width_of(line) <= columns ? line + "\n"
+                                             : papers::wrap(line.substr(indent), indent, columns);
+    std::fputs(line.c_str(), out);
+  }
+}
+
+/// What placing needs beside the wish.
+struct Given {
+  model::RoofModel model;
+  model::Catalogue catalogue;
+  codes::CodeSet code;
+};
+
+Result<Given> given(const Wish& wish) {
+  if (Faults faults = misdirected(wish.model, {{"-o", wish.output, {".json"}}}); !faults.empty()) {
+    return faults;
+  }
+  Result<model::ReadModel> read = model::read_file(wish.model);
   if (!read) {
-    complain(placed(wish.model, read.faults()));
-    return 2;
+    return placed(wish.model, read.faults());
   }
   warn(placed(wish.model, read.value().warnings));
-  const Result<model::Catalogue> catalogue = load_catalogue(wish.load);
-  const Result<codes::CodeSet> code =
+  Result<model::Catalogue> catalogue = load_catalogue(wish.load);
+  if (!catalogue) {
+    return catalogue.faults();
+  }
+  Result<codes::CodeSet> code =
       load_code(read.value().model.site.code, wish.model + " at /site/code", wish.load);
-  if (!catalogue || !code) {
-    complain(catalogue ? code.faults() : catalogue.faults());
+  if (!code) {
+    return code.faults();
+  }
+  return Given{std::move(read).value().model, std::move(catalogue).value(),
+               std::move(code).value()};
+}
+
+/// Writes the placed model and tells of it. The exit status.
+int finish(const Wish& wish, const Given& with, const placement::Placement& placement,
+           units::Style style) {
+  const Result<Assessment> found = assess(placement.model, with.catalogue, with.code);
+  if (!found) {
+    complain(placed(wish.model, found.faults()));
     return 2;
   }
-  const Result<placement::Placement> placement =
-      placement::place(read.value().model, catalogue.value(), code.value());
-  if (!placement) {
-    complain(placed(wish.model, placement.faults()));
-    return 2;
-  }
-  const units::LengthUnit unit = read.value().model.unit;
-  const bool is_metric = unit == units::LengthUnit::m || unit == units::LengthUnit::mm;
-  const std::string words = placement_in_words(
-      placement.value(), is_metric ? units::Style::metric : units::Style::feet_inches);
-  std::fputs(words.c_str(), wish.output == "-" ? stderr : stdout);
-  if (!placement.value().is_met) {
-    std::fputs(
-        "ridgeward: nothing is written: no placement meets the code and is free of "
-        "conflicts\n",
-        stderr);
-    return 1;
-  }
-  if (const auto written = papers::write_whole(wish.output, model::write(placement.value().model));
+  warn(placed(wish.model, unused_prices(found.value(), with.catalogue)));
+  std::FILE* out = wish.output == "-" ? stderr : stdout;
+  if (const auto written = papers::write_whole(wish.output, model::write(placement.model));
       !written) {
     complain(written.faults());
     return 2;
   }
-  return 0;
+  print(placement_in_words(placement, &found.value(), style) + closing(found.value(), wish.output),
+        out);
+  return found.value().is_at_fault() ? 1 : 0;
+}
+
+int run(const Wish& wish) {
+  const Result<Given> with = given(wish);
+  if (!with) {
+    complain(with.faults());
+    return 2;
+  }
+  const Given& all = with.value();
+  const Result<placement::Placement> placement =
+      placement::place(all.model, all.catalogue, all.code);
+  if (!placement) {
+    complain(placed(wish.model, placement.faults()));
+    return 2;
+  }
+  const units::LengthUnit unit = all.model.unit;
+  const bool is_metric = unit == units::LengthUnit::m || unit == units::LengthUnit::mm;
+  const units::Style style = is_metric ? units::Style::metric : units::Style::feet_inches;
+  if (placement.value().is_met) {
+    return finish(wish, all, placement.value(), style);
+  }
+  print(placement_in_words(placement.value(), nullptr, style),
+        wish.output == "-" ? stderr : stdout);
+  std::fputs(
+      "ridgeward: nothing is written: no placement meets the code and is free of conflicts\n",
+      stderr);
+  return 1;
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "draw/picture.hpp"
 
+#include "airflow/words.hpp"
+
 #include "draw/gui.hpp"
 #include "draw/offscreen.hpp"
 #include "draw/renderer.hpp"
@@ -48,7 +50,7 @@ Result<std::size_t> case_for(const Assessment& assessment, const PictureOrder& o
   }
   std::string names;
   for (const airflow::CaseAir& one : air.cases) {
-    names += (names.empty() ? "" : ", ") + one.conditions.name;
+    names += (names.empty() ? "" : ", ") + airflow::case_words(one, order.style);
   }
   return Fault{"picture.weather", "--weather", "no weather begins with '" + order.weather + "'",
                names.empty() ? "this roof has no air space" : "weather of this roof: " + names};

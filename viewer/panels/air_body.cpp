@@ -220,7 +220,7 @@ void air_body(const Look& look, Recorder& recorder, Intents* intents) {
     Weather(look, recorder, *intents).draw();
     ImGui::Separator();
   } else {
-    heading("Air: " + airflow::name_words(show.one, look.state.style));
+    heading("Air: " + airflow::case_words(show.one, look.state.style));
   }
   const auto rows = air_rows(look.assessment, show.one, look.state.style);
   for (const Row& line : rows) {

@@ -1,5 +1,7 @@
 #include "scene/air_path.hpp"
 
+#include "airflow/words.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
@@ -7,6 +9,7 @@
 #include <cctype>
 #include <cmath>
 #include <map>
+#include <string_view>
 
 namespace ridgeward::scene {
 namespace {
@@ -266,14 +269,27 @@ std::size_t usual_case(const airflow::Airflow& air) {
 }
 
 std::size_t case_named(const airflow::Airflow& air, const std::string& words) {
+  constexpr std::string_view ranked = ", the worst";  // as tables add it to a name
+  const std::string start =
+      words.ends_with(ranked) ? words.substr(0, words.size() - ranked.size()) : words;
   const auto lower = [](char c) { return std::tolower(static_cast<unsigned char>(c)); };
-  const auto found =
-      std::find_if(air.cases.begin(), air.cases.end(), [&](const airflow::CaseAir& one) {
-        const std::string& name = one.conditions.name;
-        return name.size() >= words.size() &&
-               std::equal(words.begin(), words.end(), name.begin(),
-                          [&](char a, char b) { return lower(a) == lower(b); });
-      });
+  // The whole name goes before its beginning: "from S" opens "from SE" too.
+  bool is_whole = true;
+  const auto opens = [&](const std::string& name) {
+    return name.size() >= start.size() && (!is_whole || name.size() == start.size()) &&
+           std::equal(start.begin(), start.end(), name.begin(),
+                      [&](char a, char b) { return lower(a) == lower(b); });
+  };
+  const auto is_named = [&](const airflow::CaseAir& one) {
+    return opens(one.conditions.name) ||
+           opens(airflow::case_words(one, units::Style::feet_inches)) ||
+           opens(airflow::case_words(one, units::Style::metric));
+  };
+  auto found = std::find_if(air.cases.begin(), air.cases.end(), is_named);
+  if (found == air.cases.end()) {
+    is_whole = false;
+    found = std::find_if(air.cases.begin(), air.cases.end(), is_named);
+  }
   return static_cast<std::size_t>(found - air.cases.begin());
 }
 

@@ -76,8 +76,8 @@ std::vector<AirHead> heads_of(const AirStream& stream, double clock_s, double ap
 
 /// The case that is shown first: the calm summer noon; none without cases.
 std::size_t usual_case(const airflow::Airflow& air);
-/// The case whose name begins with `words`, large or small letters alike; `cases.size()` if none
-/// does.
+/// The case whose name begins with `words`, large or small letters alike, in either way of printing
+/// the wind's speed; `cases.size()` if none does. A ", the worst" of tables is passed over.
 std::size_t case_named(const airflow::Airflow& air, const std::string& words);
 
 }  // namespace ridgeward::scene

@@ -21,7 +21,7 @@ std::map<BayId, double> flow_along(const Roof& roof, const airflow::CaseAir& one
   std::map<BayId, double> open_m;
   for (const vents::Slot& slot : roof.vents.slots) {
     // A slot whose air can't pass the insulation is told by little_over_insulation.
-    if (slot.space_over_insulation_m && *slot.space_over_insulation_m < units::inch_m) {
+    if (slot.least_open_m().value_or(units::inch_m) < units::inch_m) {
       continue;
     }
     for (const vents::SlotBay& part : slot.bays) {

@@ -1,8 +1,8 @@
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
-#include <set>
 #include <algorithm>
+#include <set>
 #include <string>
 
 namespace ridgeward::conflicts {

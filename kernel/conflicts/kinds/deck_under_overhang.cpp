@@ -131,12 +131,13 @@ std::vector<Finding> find_deck_under_overhang(const Roof& roof) {
     finding.at = hidden.at;
     finding.measured =
         "up to " + length_words(roof, hidden.level_m) + " level from drip line to wall";
-    finding.needed = "deck and roofing up to the wall";
+    finding.needed = "deck and edge metal up to the wall";
     finding.message = fmt::format(
-        "Plane {} is drawn and counted up to the drip line of {} above it, and goes on beneath.",
+        "Plane {} is drawn up to the drip line of {} above it, and goes on "
+        "beneath. Rafters and shingles are counted up to the wall.",
         roof.surface.planes[plane].id, fmt::join(hidden.above, ", "));
     finding.remedy = fmt::format(
-        "Make deck, roofing and the rafters that end there longer than the lists say: {}.",
+        "Add deck, and metal along its edges, to the areas and lengths of the plane: {}.",
         fmt::join(hidden.remedies, "; "));
     found.push_back(std::move(finding));
   }

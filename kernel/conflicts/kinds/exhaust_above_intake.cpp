@@ -23,8 +23,9 @@ std::vector<Finding> find_exhaust_above_intake(const Roof& roof) {
     finding.needed = "no more out than in";
     finding.message = "More exhaust than intake over " + roof.attic.compartments[id].id +
                       ": it can draw weather in at the exhaust or house air through the ceiling.";
-    finding.remedy = "Add " + free_area_words(roof, short_of_m2) +
-                     " of intake that opens onto live bays, or shorten the exhaust.";
+    finding.remedy = "Add " + free_area_up_words(roof, short_of_m2) +
+                     " of intake that opens onto live bays" + to_each(roof, id) +
+                     ", or shorten the exhaust.";
     found.push_back(std::move(finding));
   }
   return found;

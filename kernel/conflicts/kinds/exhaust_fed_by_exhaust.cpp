@@ -35,6 +35,7 @@ Finding told(const Roof& roof, const airflow::CaseAir& one, const airflow::Space
   finding.severity = is_up_a_hip ? Severity::note : Severity::warning;
   finding.at = way.at;
   finding.plane = plane_of(roof, way);
+  finding.exhaust = way.exhaust;
   finding.measured = share_words(space.exhaust_fed_share) + " of the air";
   finding.needed = "at most " + share_words(most_share);
   finding.message = when + " air for " + roof.attic.compartments[space.compartment].id +

@@ -26,8 +26,8 @@ std::vector<Finding> find_intake_share_high(const Roof& roof) {
     finding.needed = "at most " + share_words(most);
     finding.message =
         "Intake of " + roof.attic.compartments[id].id + " is more than its exhaust can use.";
-    finding.remedy =
-        "Add " + free_area_words(roof, more_m2) + " of exhaust, or shorten the intake.";
+    finding.remedy = "Add " + free_area_up_words(roof, more_m2) + " of exhaust" +
+                     to_each(roof, id) + ", or shorten the intake.";
     found.push_back(std::move(finding));
   }
   return found;

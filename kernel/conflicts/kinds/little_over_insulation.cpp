@@ -3,6 +3,8 @@
 #include "units/length.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <optional>
 
 namespace ridgeward::conflicts {
 
@@ -11,26 +13,45 @@ namespace {
 /// IRC R806.3.
 constexpr double least_m = units::inch_m;
 
+/// The heel with which least_m is open over the plate: heel x cos(slope) - deck.
+double heel_for(const Roof& roof, const vents::Slot& slot) {
+  const surface::Plane& plane = roof.surface.planes[slot.plane];
+  return (least_m + roof.model.parts[plane.part].deck_m) / std::cos(plane.pitch.radians());
+}
+
 std::vector<Finding> find_little_over_insulation(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
-    if (!slot.space_over_insulation_m || *slot.space_over_insulation_m >= least_m - tolerance_m) {
+    const std::optional<double> open_m = slot.least_open_m();
+    if (!open_m || *open_m >= least_m - tolerance_m) {
       continue;
     }
-    const double measured_m = std::max(0.0, *slot.space_over_insulation_m);
+    const double measured_m = std::max(0.0, *open_m);
+    const bool is_at_plate =
+        slot.over_plate_m && *slot.over_plate_m <= *slot.space_over_insulation_m;
     Finding finding;
     finding.kind = "little_over_insulation";
     finding.severity = Severity::warning;
     finding.at = middle_of(slot);
     finding.plane = slot.plane;
     finding.slot = id;
-    finding.measured = length_words(roof, measured_m);
+    // What is left may be too little to be shown.
+    constexpr double shown_m = units::inch_m / 16.0;
+    finding.measured = measured_m > tolerance_m && measured_m < shown_m
+                           ? "less than " + length_words(roof, 2.0 * shown_m)
+                           : length_words(roof, measured_m);
     finding.needed = "at least " + length_words(roof, least_m) + " (R806.3)";
     finding.message =
-        "Insulation leaves too little air space under the deck where the air of slot " + slot.id +
-        " comes in.";
-    finding.remedy = "Set baffles in each bay, or thin the insulation at the plate.";
+        is_at_plate
+            ? "The plate leaves too little air space under the deck where the air of slot " +
+                  slot.id + " comes in: the heel is too low."
+            : "Insulation leaves too little air space under the deck where the air of slot " +
+                  slot.id + " comes in.";
+    finding.remedy = is_at_plate ? "Measure the heel again: it takes " +
+                                       length_up_words(roof, heel_for(roof, slot)) +
+                                       " of it, or use the upslope position."
+                                 : "Set baffles in each bay, or thin the insulation at the plate.";
     found.push_back(std::move(finding));
   }
   return found;
@@ -39,8 +60,9 @@ std::vector<Finding> find_little_over_insulation(const Roof& roof) {
 }  // namespace
 
 extern const Check little_over_insulation_kind;
-const Check little_over_insulation_kind{"little_over_insulation",
-                                        "less than one inch between insulation and deck at a slot",
-                                        find_little_over_insulation};
+const Check little_over_insulation_kind{
+    "little_over_insulation",
+    "less than one inch under the deck at a slot, over the insulation or the plate",
+    find_little_over_insulation};
 
 }  // namespace ridgeward::conflicts

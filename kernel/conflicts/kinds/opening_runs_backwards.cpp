@@ -60,6 +60,7 @@ Finding told(const Roof& roof, const airflow::CaseAir& one, const Whole& whole) 
   finding.at = way.at;
   finding.plane = plane_of(roof, way);
   finding.slot = way.slot;
+  finding.exhaust = way.exhaust;
   finding.measured = air_words(roof, std::abs(whole.flow_m3s)) + (is_intake ? " out" : " in");
   finding.needed = is_intake ? "air in" : "air out";
   finding.message = std::string(is_intake ? "Intake " : "Exhaust ") + way.id +

@@ -8,9 +8,6 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-/// The least share of the required area that has to be high up: IRC R806.2, 40 %.
-constexpr double least_share = 0.40;
-
 /// What one kind of line vent gives over a compartment, and what its lines could give.
 struct Lines {
   const model::Product* product = nullptr;
@@ -51,11 +48,15 @@ std::vector<Finding> find_ridge_too_short(const Roof& roof) {
   std::vector<Finding> found;
   for (const CompartmentId id : roof.attic.compartments.ids()) {
     const Lines lines = lines_over(roof, id);
-    const double needed_m2 = least_share * roof.tests.required[id].required_m2;
+    // The share is asked of the reduced area alone, and is measured against it.
+    const codes::Test* test = failing(roof, id, codes::Measure::high_share_of_required);
     if (lines.product == nullptr || lines.placed_m <= 0.0 || lines.placed_m2 <= 0.0 ||
-        lines.placed_m2 >= needed_m2 * (1.0 - 1e-9)) {
+        test == nullptr || !test->bounds.least || test->measured <= 0.0 ||
+        test->measured >= *test->bounds.least) {
       continue;
     }
+    const double reduced_m2 = roof.vents.totals[id].exhaust_m2 / test->measured;
+    const double needed_m2 = *test->bounds.least * reduced_m2;
     const double needed_m = needed_m2 * lines.placed_m / lines.placed_m2;
     if (needed_m <= lines.there_m) {
       continue;  // there is enough: the run is short, not the line
@@ -63,14 +64,16 @@ std::vector<Finding> find_ridge_too_short(const Roof& roof) {
     const char* word = lines.product->kind == model::VentKind::hip_vent ? "hip" : "ridge";
     Finding finding;
     finding.kind = "ridge_too_short";
-    finding.severity = Severity::warning;
+    finding.severity = weight_of(roof, *test);
     finding.at = place_of(roof, id);
     finding.measured = length_words(roof, lines.there_m) + " of " + word + ", " +
                        free_area_words(roof, lines.placed_m2) + " placed";
     finding.needed = length_words(roof, needed_m) + " of " + lines.product->id + " for " +
-                     free_area_words(roof, needed_m2) + ", 40 % of the required area";
+                     free_area_words(roof, needed_m2) + ", " + share_words(*test->bounds.least) +
+                     " of the reduced area, " + free_area_words(roof, reduced_m2) + " (" +
+                     test->section + ")";
     finding.message = "Compartment " + roof.attic.compartments[id].id + " has too little " + word +
-                      " for the exhaust that it needs.";
+                      " for the high share that the reduced area asks for.";
     finding.remedy = "Use a vent of at least " +
                      free_area_per_length_words(roof, needed_m2 / lines.placed_m) + " on the " +
                      length_words(roof, lines.placed_m) +

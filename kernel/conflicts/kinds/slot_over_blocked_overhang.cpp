@@ -17,6 +17,9 @@ Words words_for(const vents::Slot& slot) {
       return {" opens over the overhang, and insulation fills the heel up to the deck.",
               "Set baffles in each bay, thin the insulation at the plate, or use the upslope "
               "position."};
+    case vents::Block::plate:
+      return {" opens over the overhang, and the heel is so low that the deck lies on the plate.",
+              "Measure the heel again, or use the upslope position."};
     case vents::Block::closed_soffit:
       return {" lies in a soffit that is closed, or under an eave without one.",
               "Open the soffit and give it as vented, or use an over-deck intake."};

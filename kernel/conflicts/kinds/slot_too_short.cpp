@@ -2,6 +2,7 @@
 #include "conflicts/words.hpp"
 
 #include <algorithm>
+#include <optional>
 
 namespace ridgeward::conflicts {
 
@@ -25,6 +26,27 @@ Finding nothing(std::string message) {
   finding.needed = "an opening";
   finding.message = std::move(message);
   finding.remedy = "Lengthen it, or put it on a longer eave or ridge.";
+  return finding;
+}
+
+/// A vent deeper than the overhang whose soffit it is to lie in; nothing where that is not why.
+std::optional<Finding> deeper_than_overhang(const Roof& roof, const model::IntakeRun& run) {
+  const model::Product* product = product_of(roof, run.product);
+  const PlaneId id = roof.surface.plane_named(run.plane);
+  if (product == nullptr || id.is_none() || !model::is_in_soffit(product->kind)) {
+    return std::nullopt;
+  }
+  const surface::Plane& plane = roof.surface.planes[id];
+  const double overhang_m = std::max(0.0, plane.wall_line_v_m / plane.pitch.slope_factor());
+  if (overhang_m >= product->depth_m - tolerance_m) {
+    return std::nullopt;
+  }
+  Finding finding = nothing("Run " + run.id + " has no room in the soffit of " + plane.id + ": " +
+                            product->id + " is " + length_words(roof, product->depth_m) +
+                            " deep, the overhang " + length_words(roof, overhang_m) + ".");
+  finding.measured = length_words(roof, overhang_m) + " of overhang";
+  finding.needed = "at least " + length_words(roof, product->depth_m);
+  finding.remedy = "Use a vent that is less deep, or an over-deck intake.";
   return finding;
 }
 
@@ -52,8 +74,8 @@ std::vector<Finding> find_slot_too_short(const Roof& roof) {
   }
   for (const model::IntakeRun& run : roof.model.intake) {
     if (!has_slot(roof, run.id)) {
-      found.push_back(
-          nothing("Run " + run.id + " leaves no room for a slot between its hold-backs."));
+      found.push_back(deeper_than_overhang(roof, run).value_or(
+          nothing("Run " + run.id + " leaves no room for a slot between its hold-backs.")));
       found.back().plane = roof.surface.plane_named(run.plane);
     }
   }

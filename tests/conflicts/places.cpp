@@ -1,0 +1,385 @@
+// Vents that can't be built where they are: over each other, past their plane, with no height over
+// the plate; and remedies that hold. Figures by hand from the default catalogue: strips 14 in deep
+// set 1 in over the eave, ridge vents 12 in, boxes 18 x 18 in, louvres 12 x 18 in.
+#include "support/plans.hpp"
+#include "support/small_roofs.hpp"
+#include "support/worked.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace ridgeward;
+using conflicts::Finding;
+using conflicts::Severity;
+using small_roofs::ft;
+using small_roofs::in;
+using small_roofs::whole_eave;
+using small_roofs::whole_ridge;
+using tests::Worked;
+
+namespace {
+
+const double slope = std::sqrt(1.25);  ///< along the slope for 1 of run at 6/12
+constexpr double in2 = in * in;
+
+bool has(const std::string& text, const std::string& words) {
+  return text.find(words) != std::string::npos;
+}
+
+/// 40 ft long at 6/12, the same overhang all round, an attic over it, no vents.
+model::RoofModel gable(double width_ft = 28.0, double overhang_in = 12.0) {
+  const model::Edge eave = support::eave(6, overhang_in * in);
+  const model::Edge rake = support::gable(overhang_in * in);
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, width_ft}, {0, width_ft}}, {eave, rake, eave, rake});
+  model.parts[0].heel_m = 12 * in;
+  return model;
+}
+
+model::IntakeRun run(const std::string& id, double from_ft, double to_ft) {
+  model::IntakeRun made = whole_eave(id, "main/0");
+  made.whole = false;
+  made.from_m = from_ft * ft;
+  made.to_m = to_ft * ft;
+  return made;
+}
+
+model::ExhaustVent along(const std::string& id, double from_ft, double to_ft,
+                         const std::string& line = "main/0|main/2") {
+  model::ExhaustVent vent = whole_ridge(id, line);
+  vent.whole = false;
+  vent.from_m = from_ft * ft;
+  vent.to_m = to_ft * ft;
+  return vent;
+}
+
+model::ExhaustVent box(const std::string& id, double u_in, double v_in) {
+  model::ExhaustVent vent;
+  vent.id = id;
+  vent.product = "box-50";
+  vent.plane = "main/0";
+  vent.at = {u_in * in, v_in * in};
+  return vent;
+}
+
+Worked judged(const model::RoofModel& model,
+              const model::Catalogue& catalogue = tests::default_catalogue()) {
+  return tests::worked(model, catalogue, tests::code_set("us-irc-2021"));
+}
+
+std::vector<Finding> all_of(const Worked& w, const std::string& kind) {
+  std::vector<Finding> found;
+  std::copy_if(w.findings.begin(), w.findings.end(), std::back_inserter(found),
+               [&](const Finding& finding) { return finding.kind == kind; });
+  return found;
+}
+
+std::vector<Finding> overlaps(const model::RoofModel& model) {
+  return all_of(judged(model), "vents_overlap");
+}
+
+/// The only one of its kind.
+Finding only(const std::vector<Finding>& found) {
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].severity == Severity::error);
+  return found[0];
+}
+
+}  // namespace
+
+TEST_CASE("vents along one line over the same stretch") {
+  model::RoofModel model = gable();
+  model.exhaust = {along("r", 10, 20), along("r2", 10, 21)};
+  const Finding finding = only(overlaps(model));
+  CHECK(has(finding.message, "Vent r and vent r2"));
+  CHECK(finding.measured == "10' 0\" of the line under both");
+  CHECK_FALSE(finding.remedy.empty());
+  model.exhaust[1] = along("r2", 20, 30);
+  CHECK(overlaps(model).empty());
+  // Measured from the other end of 42 ft: 42 - 20 = 22 to 32.
+  model.exhaust[1] = along("r2", 22, 32, "main/2|main/0");
+  CHECK(only(overlaps(model)).measured == "10' 0\" of the line under both");
+  model.exhaust[1] = along("r2", 12, 22, "main/2|main/0");
+  CHECK(overlaps(model).empty());
+}
+
+TEST_CASE("runs over the same stretch of an eave, and a soffit beneath a strip") {
+  model::RoofModel model = gable();
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model.intake = {run("s", 1, 14.5), run("s2", 12.5, 20)};
+  const Finding finding = only(overlaps(model));
+  CHECK(has(finding.message, "Run s and run s2"));
+  CHECK(has(finding.measured, "2' 0\" by 1' 2\", from 12' 6\" to 14' 6\""));
+  CHECK_FALSE(finding.slot.is_none());
+  model.intake[1] = run("s2", 14.5, 20);
+  CHECK(overlaps(model).empty());
+  model.intake[1] = run("s2", 1, 14.5);
+  model.intake[1].product = "soffit-strip-9";
+  model.parts[0].edges[0].soffit = model::Soffit::vented;
+  CHECK(overlaps(model).empty());
+  model.intake[0].product = "soffit-strip-9";
+  CHECK(has(only(overlaps(model)).message, "soffit of main/0"));
+  // The upslope strip of the same eave lies above that of the eave position.
+  model.intake[0] = model.intake[1] = run("s", 1, 14.5);
+  model.intake[1].id = "up";
+  model.intake[1].position = model::Position::upslope;
+  CHECK(overlaps(model).empty());
+}
+
+TEST_CASE("vents by the piece over each other, over a strip, over a ridge vent") {
+  model::RoofModel model = gable();
+  model.exhaust = {box("b0", 200, 100), box("b1", 217, 100)};
+  const Finding finding = only(overlaps(model));
+  CHECK(has(finding.measured, "1\" by 1' 6\""));
+  CHECK(finding.remedy == "Move vent b1 by 1\" to the side, or leave it out.");
+  model.exhaust[1].at.x = 218 * in;
+  CHECK(overlaps(model).empty());
+  // Five at one place: each of the others lies over the first.
+  model.exhaust = {box("b0", 200, 100), box("b1", 200, 100), box("b2", 200, 100),
+                   box("b3", 200, 100), box("b4", 200, 100)};
+  CHECK(overlaps(model).size() == 4);
+  // Of a product without sizes only the place is known.
+  model::Catalogue bare = tests::default_catalogue();
+  model::Product& point = bare.products["box-50"];
+  point.length_m = point.depth_m = point.slot.width_m = 0.0;
+  model.intake = {run("s", 10, 20)};
+  model.exhaust = {box("b0", 200, 100), box("b1", 201, 100)};
+  CHECK(all_of(judged(model, bare), "vents_overlap").empty());
+  model.exhaust[1].at.x = 200 * in;
+  only(all_of(judged(model, bare), "vents_overlap"));
+  // A strip ends 14 - 1 in up; a box reaches 9 in down from its middle.
+  model.intake = {run("s", 10, 20)};
+  model.exhaust = {box("b", 200, 21)};
+  CHECK(has(only(overlaps(model)).message, "Run s and vent b"));
+  model.exhaust[0].at.y = 22 * in;
+  CHECK(overlaps(model).empty());
+  // Half of a ridge vent is 6 in; the ridge lies (14 + 1) x 12 x slope up.
+  model.intake.clear();
+  model.exhaust = {along("r", 10, 20), box("b", 200, 180 * slope - 14.9)};
+  CHECK(has(only(overlaps(model)).message, "Vent r and vent b"));
+  model.exhaust[1].at.y = (180 * slope - 15.1) * in;
+  CHECK(overlaps(model).empty());
+}
+
+TEST_CASE("louvres over each other in one gable wall") {
+  model::RoofModel model = gable();
+  model::ExhaustVent louvre;
+  louvre.id = "g0";
+  louvre.product = "gable-60";
+  louvre.wall = "main/1";
+  louvre.at = {14 * ft, 4 * ft};
+  model.exhaust = {louvre, louvre};
+  model.exhaust[1].id = "g1";
+  model.exhaust[1].at.x += 11 * in;
+  CHECK(has(only(overlaps(model)).measured, "1\" by 1' 6\""));
+  model.exhaust[1].at.x += 1 * in;
+  CHECK(overlaps(model).empty());
+  model.exhaust[1].at.x = 14 * ft;
+  model.exhaust[1].wall = "main/3";
+  CHECK(overlaps(model).empty());
+}
+
+TEST_CASE("a strip that reaches past the ridge, or under the ridge vent") {
+  // Overhang 6 in: the wall line 6 x slope = 6.7 in up, in row 2; the strip stands on row 4, its
+  // butt 3 x 5 5/8 - 1/2 = 16 3/8 in up, and ends at 30 3/8. The ridge lies (18 + 6) x slope
+  // = 26.83.
+  model::RoofModel model = gable(3, 6);
+  model.intake = {run("s", 5, 15)};
+  model.intake[0].position = model::Position::upslope;
+  const Worked narrow = judged(model);
+  const Finding finding = only(all_of(narrow, "vent_past_plane"));
+  CHECK(finding.measured == "upper edge 2' 6 3/8\" up the slope, the plane 2' 2 7/8\"");
+  CHECK(has(finding.remedy, "no deeper than 10 3/8\""));  // 26.83 - 16.38 = 10.46, rounded down
+  // 4 ft wide: the ridge at 33.54; it fits, but 30.375 - (33.54 - 6) = 2.83 in of it lie under the
+  // ridge vent.
+  model = gable(4, 6);
+  model.intake = {run("s", 5, 15)};
+  model.intake[0].position = model::Position::upslope;
+  CHECK(all_of(judged(model), "vent_past_plane").empty());
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  const Finding under = only(overlaps(model));
+  CHECK(has(under.measured, "by 2 7/8\""));
+  model.exhaust[0].product = "ridge-12";
+  model::Catalogue catalogue = tests::default_catalogue();
+  catalogue.products["ridge-12"].depth_m = 6 * in;
+  CHECK(all_of(judged(model, catalogue), "vents_overlap").empty());
+  // The eave position: 13 in up, the ridge (6 + 2.4) x slope = 9.4 in.
+  model = gable(1, 2.4);
+  model.intake = {run("s", 5, 15)};
+  CHECK(has(only(all_of(judged(model), "vent_past_plane")).measured, "upper edge 1' 1\""));
+  // Ends mitred along hips are no strip past its plane.
+  const model::Edge edge = support::eave(6, 12 * in);
+  model::RoofModel hip =
+      support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {edge, edge, edge, edge});
+  hip.intake = {whole_eave("s", "main/0"), whole_eave("e", "main/1")};
+  CHECK(all_of(judged(hip), "vent_past_plane").empty());
+}
+
+TEST_CASE("a low heel: the way over the plate bounds a slot over the overhang") {
+  // Heel x cos(slope) - deck is open over the plate's outer edge; no insulation. The slot runs from
+  // 6 in inside one gable wall to 6 in inside the other, 39 ft, over 19 rafters of 1 1/2 in.
+  const double open_m = (39 * 12 - 19 * 1.5) * in;
+  model::RoofModel model = gable();
+  model.intake = {whole_eave("s", "main/0")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model::Ceiling ceiling;
+  ceiling.id = "attic";
+  ceiling.outline = model.parts[0].outline;
+  model.ceilings = {ceiling};
+  for (const double heel_in : {0.6, 1.0, 1.5}) {
+    INFO(heel_in);
+    model.parts[0].heel_m = heel_in * in;
+    const double over_plate_m = (heel_in / slope - 0.5) * in;
+    const Worked low = judged(model);
+    const vents::Slot& slot = low.vents.slots[SlotId(0U)];
+    CHECK(*slot.over_plate_m == Approx(over_plate_m));
+    // The vent's own is 10 in2/ft, 20 in2 a bay: each of these throats gives less.
+    CHECK(slot.free_area_m2 == Approx(over_plate_m * open_m));
+    CHECK_FALSE(low.test("space_over_insulation").holds);
+    CHECK(low.test("space_over_insulation").measured == Approx(over_plate_m));
+    const Finding* finding = low.finding("little_over_insulation");
+    REQUIRE(finding != nullptr);
+    CHECK(has(finding->message, "the heel is too low"));
+    CHECK((finding->measured == "less than 1/8\"") == (heel_in < 1.0));  // 0.037 in
+    // (1 + 1/2) x slope = 1.677 in.
+    CHECK(has(finding->remedy, "it takes 1 3/4\""));
+  }
+  model.parts[0].heel_m = 1.75 * in;
+  CHECK(judged(model).finding("little_over_insulation") == nullptr);
+  // Wide open otherwise, a bay of 22 1/2 in passes no more than its throat.
+  model.parts[0].heel_m = 2 * in;
+  model::Catalogue strong = tests::default_catalogue();
+  strong.products["over-deck-10"].free_area_per_length_m = 30 * in2 / ft;
+  strong.products["over-deck-10"].slot.width_m = 4 * in;
+  const Worked wide = judged(model, strong);
+  const vents::SlotBay& inner = wide.vents.slots[SlotId(0U)].bays[5];
+  CHECK(inner.free_area_m2 == Approx((2 / slope - 0.5) * 22.5 * in2));
+  // No height at all.
+  model.parts[0].heel_m = 0.5 * in;
+  const Worked shut = judged(model);
+  CHECK(shut.vents.slots[SlotId(0U)].block == vents::Block::plate);
+  CHECK(shut.vents.slots[SlotId(0U)].free_area_m2 == 0.0);
+  REQUIRE(shut.finding("slot_over_blocked_overhang") != nullptr);
+  CHECK(has(shut.finding("slot_over_blocked_overhang")->message, "heel is so low"));
+  const auto says_heel = [](const Worked& w) {
+    return std::any_of(w.vents.assumptions.begin(), w.vents.assumptions.end(),
+                       [](const std::string& one) {
+                         return has(one, "The heel of main is not given") && has(one, "run s");
+                       });
+  };
+  CHECK_FALSE(says_heel(shut));
+  model.parts[0].heel_m = 0.0;
+  CHECK(says_heel(judged(model)));
+}
+
+TEST_CASE("the high share is asked of 1/300 alone") {
+  // 40 x 24 ft: 960 ft2 / 300 are 460.8 in2, 40 % of them 184.3. The ridge of 16 ft gives at most
+  // 192 in2 with 12 in2/ft: not too short. 40 % of 1/150 would be 369, more than the 50 % that
+  // 1/300 allows.
+  const model::Edge edge = support::eave(8, 18 * in);
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {edge, edge, edge, edge});
+  model.intake = {whole_eave("s", "main/0"), whole_eave("n", "main/2")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  CHECK(judged(model).finding("ridge_too_short") == nullptr);
+  // 32 ft wide: 8 ft of ridge; 1 280 / 300 are 614.4 in2, 40 % 245.8.
+  model.parts[0].outline[2].y = model.parts[0].outline[3].y = 32 * ft;
+  const Worked wide = judged(model);
+  const Finding* finding = wide.finding("ridge_too_short");
+  REQUIRE(finding != nullptr);
+  CHECK(has(finding->needed, "246 in2, 40.0 % of the reduced area, 614 in2 (R806.2)"));
+}
+
+TEST_CASE("an intake too high is not sent where it can't go") {
+  // A gambrel's upper slope has no eave.
+  model::RoofModel model = gable(24);
+  for (const std::size_t i : {0U, 2U}) {
+    model.parts[0].edges[i].pitch = units::Pitch::from_rise_run(20, 12);
+    model.parts[0].edges[i].breaks = {{6 * ft, units::Pitch::from_rise_run(6, 12)}};
+  }
+  model.intake = {whole_eave("s", "main/0:b")};
+  model.intake[0].position = model::Position::upslope;
+  model.exhaust = {whole_ridge("top", "main/0:b|main/2:b")};
+  const Worked gambrel = judged(model);
+  const Finding* finding = gambrel.finding("intake_too_high");
+  REQUIRE(finding != nullptr);
+  CHECK_FALSE(has(finding->remedy, "eave position"));
+  CHECK(has(finding->remedy, "slope below"));
+  // 3 ft of width: neither can a slot inside the wall lie lower, nor one in the eave position over
+  // the plate (6 1/2 to 8 in up, the wall's faces 6.7 and 13.4 in).
+  model = gable(3, 6);
+  model.intake = {run("s", 5, 15)};
+  model.intake[0].position = model::Position::upslope;
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  const Worked narrow = judged(model);
+  finding = narrow.finding("intake_too_high");
+  REQUIRE(finding != nullptr);
+  CHECK_FALSE(has(finding->remedy, "eave position"));
+  CHECK(has(finding->remedy, "plumb"));
+  // 14 ft: set far up a slope that has room below; both ways to measure are told.
+  model = gable(14, 12);
+  model.intake = {run("s", 5, 15)};
+  model.intake[0].position = model::Position::upslope;
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model::Catalogue catalogue = tests::default_catalogue();
+  catalogue.products["over-deck-10"].slot.above_butt_m = 40 * in;
+  const Worked far = judged(model, catalogue);
+  finding = far.finding("intake_too_high");
+  REQUIRE(finding != nullptr);
+  const vents::Slot& slot = far.vents.slots[SlotId(0U)];
+  const attic::Compartment& space = far.attic.compartments[CompartmentId(0U)];
+  const double over_m =
+      codes::top_of(far.surface, slot) - space.bottom_m - (space.top_m - space.bottom_m) / 3.0;
+  // Up the slope is plumb x sqrt(5).
+  const auto shown = [](double m) {
+    return units::show(in / 8 * std::ceil(m / in * 8 - 1e-6), units::Style::feet_inches);
+  };
+  CHECK(finding->remedy == "Use the eave position, or set the slot " +
+                               shown(over_m * std::sqrt(5.0)) + " down the slope (" +
+                               shown(over_m) + " plumb).");
+}
+
+TEST_CASE("a soffit strip deeper than the overhang, and what each rafter space lacks") {
+  model::RoofModel model = gable(24, 1.8);
+  model.parts[0].edges[0].soffit = model::Soffit::vented;
+  model.intake = {whole_eave("s", "main/0")};
+  model.intake[0].product = "soffit-strip-9";
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  const Finding deep = only(all_of(judged(model), "slot_too_short"));
+  CHECK(has(deep.message, "soffit-strip-9 is 2 1/2\" deep, the overhang 1 3/4\""));
+  CHECK(deep.needed == "at least 2 1/2\"");
+  CHECK_FALSE(has(deep.remedy, "Lengthen"));
+  // Rafter spaces of 24 in: 20 in2 in, 12 out; 20 x 40 / 60 - 12 = 1.33 more, each.
+  model = gable(24);
+  model.intake = {whole_eave("s", "main/0"), whole_eave("n", "main/2")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model::Ceiling vault;
+  vault.id = "vault";
+  vault.kind = model::CeilingKind::sloped;
+  vault.outline = model.parts[0].outline;
+  vault.insulation_m = 5 * in;
+  model.ceilings = {vault};
+  const std::vector<Finding> shares = all_of(judged(model), "intake_share_high");
+  REQUIRE_FALSE(shares.empty());
+  CHECK(std::any_of(shares.begin(), shares.end(), [](const Finding& finding) {
+    return finding.remedy == "Add 2 in2 of exhaust to each rafter space, or shorten the intake.";
+  }));
+}
+
+TEST_CASE("a cricket is no overlaid part") {
+  model::RoofModel model = gable();
+  model::Obstacle chimney;
+  chimney.id = "stack";
+  chimney.kind = model::ObstacleKind::chimney;
+  chimney.plane = "main/2";
+  chimney.at = {240 * in, 80 * in};
+  chimney.size = {48 * in, 24 * in};
+  model.obstacles = {chimney};
+  const surface::Surface surface = tests::value_of(surface::raise(model));
+  REQUIRE_FALSE(surface.blind_decks.empty());  // beneath the cricket
+  for (const std::string& one : surface.assumptions) {
+    CHECK_FALSE(has(one, "overlaid part"));
+  }
+}
