@@ -573,9 +573,9 @@ TEST_CASE("a heading goes to the next page with what follows it") {
 
 TEST_CASE("a standard wind is told in miles an hour where lengths are feet") {
   const Assessment a = assessed(tests::demo("plain-gable"));
-  const auto wind = std::find_if(
-      a.airflow.cases.begin(), a.airflow.cases.end(),
-      [](const airflow::CaseAir& one) { return one.kind == airflow::CaseKind::wind; });
+  const auto wind =
+      std::find_if(a.airflow.cases.begin(), a.airflow.cases.end(),
+                   [](const airflow::CaseAir& one) { return one.kind == airflow::CaseKind::wind; });
   REQUIRE(wind != a.airflow.cases.end());
   REQUIRE(wind->conditions.wind_ms == Approx(4.0));
   // 1 mph is 0.44704 m/s: 8.95 mph.
