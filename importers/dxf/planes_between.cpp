@@ -86,6 +86,7 @@ std::vector<std::uint32_t> nodes_on(const Net& net, const Edge& edge) {
   }
   std::sort(found.begin(), found.end());
   std::vector<std::uint32_t> nodes;
+  nodes.reserve(found.size());
   for (const auto& [along, node] : found) {
     nodes.push_back(node);
   }
@@ -108,7 +109,7 @@ Net net_of(const std::vector<RoofLine>& lines) {
   }
   // Lines that lie on one another count as one, which bears what both bear.
   std::map<std::pair<std::uint32_t, std::uint32_t>, int> sides;
-  for (std::uint32_t i = 0; i < lines.size(); ++i) {
+  for (std::size_t i = 0; i < lines.size(); ++i) {
     const Edge whole{node_of.at(one[2 * i]), node_of.at(one[2 * i + 1]), 0};
     if (whole.from == whole.to) {
       continue;
@@ -153,31 +154,41 @@ std::vector<std::vector<Half>> halves_at(const Net& net, const std::vector<std::
   return at;
 }
 
+/// None where the two are in line, or their plane is upright.
+std::optional<Corner> corner_of(const Net& net, Half one, Half other) {
+  const std::uint32_t node = net.start(one);
+  const Point a = importing::minus(net.nodes[net.end(one)], net.nodes[node]);
+  const Point b = importing::minus(net.nodes[net.end(other)], net.nodes[node]);
+  const double shorter = std::min(importing::length(a), importing::length(b));
+  const Point square = importing::cross(a, b);
+  const double area = importing::length(square);
+  const double sine = area / (importing::length(a) * importing::length(b));
+  if (sine < least_sine || std::abs(square[2]) < least_upward * area) {
+    return std::nullopt;
+  }
+  return Corner{shorter * sine, node,
+                importing::scaled(square, (square[2] < 0.0 ? -1.0 : 1.0) / area), one / 2,
+                other / 2};
+}
+
+void add_corners(const Net& net, const std::vector<Half>& halves, std::vector<Corner>& corners) {
+  for (std::size_t i = 0; i < halves.size(); ++i) {
+    for (std::size_t k = i + 1; k < halves.size(); ++k) {
+      if (const std::optional<Corner> corner = corner_of(net, halves[i], halves[k])) {
+        corners.push_back(*corner);
+      }
+    }
+  }
+}
+
 /// The best first.
 std::vector<Corner> corners_of(const Net& net) {
   std::vector<std::size_t> all(net.edges.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   std::vector<Corner> corners;
   for (const std::vector<Half>& halves : halves_at(net, all)) {
-    if (halves.size() > most_at_node) {
-      continue;
-    }
-    for (std::size_t i = 0; i < halves.size(); ++i) {
-      for (std::size_t k = i + 1; k < halves.size(); ++k) {
-        const std::uint32_t node = net.start(halves[i]);
-        const Point a = importing::minus(net.nodes[net.end(halves[i])], net.nodes[node]);
-        const Point b = importing::minus(net.nodes[net.end(halves[k])], net.nodes[node]);
-        const double shorter = std::min(importing::length(a), importing::length(b));
-        const Point square = importing::cross(a, b);
-        const double area = importing::length(square);
-        const double sine = area / (importing::length(a) * importing::length(b));
-        if (sine < least_sine || std::abs(square[2]) < least_upward * area) {
-          continue;
-        }
-        corners.push_back({shorter * sine, node,
-                           importing::scaled(square, (square[2] < 0.0 ? -1.0 : 1.0) / area),
-                           halves[i] / 2, halves[k] / 2});
-      }
+    if (halves.size() <= most_at_node) {
+      add_corners(net, halves, corners);
     }
   }
   std::stable_sort(corners.begin(), corners.end(),
@@ -185,15 +196,12 @@ std::vector<Corner> corners_of(const Net& net) {
   return corners;
 }
 
-double twice_area(const Net& net, const Loop& loop) {
-  const Point& o = net.nodes[net.start(loop.front())];
-  double sum = 0.0;
+importing::Ring ring_of(const Net& net, const Loop& loop) {
+  importing::Ring corners;
   for (const Half half : loop) {
-    const Point a = importing::minus(net.nodes[net.start(half)], o);
-    const Point b = importing::minus(net.nodes[net.end(half)], o);
-    sum += a[0] * b[1] - a[1] * b[0];
+    corners.push_back(net.nodes[net.start(half)]);
   }
-  return sum;
+  return corners;
 }
 
 std::vector<Position> in_plan(const Net& net, const Loop& loop) {
@@ -320,7 +328,7 @@ class Finder {
           loop.begin(), loop.end(), [&](Half half) { return net_.edges[half / 2].sides == 1; });
       Loop as_set = loop;
       std::sort(as_set.begin(), as_set.end());
-      const double twice = twice_area(net_, loop);
+      const double twice = importing::newell(ring_of(net_, loop))[2];
       if ((is_border && flat.is_level()) || std::abs(twice) < near_m * near_m ||
           !known.insert(std::move(as_set)).second) {
         continue;
@@ -405,9 +413,7 @@ class Finder {
   void choose_all() {
     while (true) {
       std::optional<std::size_t> next = forced();
-      if (!next) {
-        next = simplest();
-      }
+      next = next ? next : simplest();
       if (!next) {
         return;
       }
@@ -415,13 +421,6 @@ class Finder {
     }
   }
 
-  importing::Ring ring(const Loop& loop) const {
-    importing::Ring corners;
-    for (const Half half : loop) {
-      corners.push_back(net_.nodes[net_.start(half)]);
-    }
-    return corners;
-  }
   Between result() const {
     Between found;
     std::vector<bool> is_borne(users_.size());
@@ -431,7 +430,7 @@ class Finder {
         continue;
       }
       has_slope = has_slope || !planes_[face.plane].is_level();
-      importing::Polygon polygon{ring(face.loop)};
+      importing::Polygon polygon{ring_of(net_, face.loop)};
       const auto bear = [&](const Loop& loop) {
         for (const Half half : loop) {
           is_borne[half] = true;
@@ -440,7 +439,7 @@ class Finder {
       bear(face.loop);
       for (const Candidate& hole : all_) {
         if (hole.is_chosen && hole.twice_area_m2 < 0.0 && is_within(hole, face)) {
-          polygon.push_back(ring(hole.loop));
+          polygon.push_back(ring_of(net_, hole.loop));
           bear(hole.loop);
         }
       }

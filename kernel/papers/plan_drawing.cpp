@@ -19,7 +19,6 @@ namespace {
 
 using surface::LineKind;
 
-constexpr double key_text_mm = 2.4;
 constexpr int most_side_by_side = 12;
 
 void draw_vent_box(Page& page, glm::dvec2 middle) {
@@ -142,7 +141,8 @@ void draw_names_key(const std::vector<KeyedName>& keyed, const PlanScale& scale,
   const auto rows =
       static_cast<std::size_t>(std::max(1.0, std::floor(scale.key_size.y / key_row_mm)));
   for (std::size_t i = 0; i < keyed.size(); ++i) {
-    const glm::dvec2 at = scale.key + glm::dvec2{wide * static_cast<double>(i / rows),
+    const std::size_t column = i / rows;
+    const glm::dvec2 at = scale.key + glm::dvec2{wide * static_cast<double>(column),
                                                  key_row_mm * static_cast<double>(i % rows + 1)};
     Text letter = label_at(at, keyed[i].letter, Align::left);
     letter.is_bold = true;

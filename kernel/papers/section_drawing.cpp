@@ -29,6 +29,7 @@ class SectionPen {
   glm::dvec2 at(glm::dvec2 sz) const { return origin_ + mm_per_m_ * glm::dvec2{sz.x, -sz.y}; }
   void deck();
   void walls();
+  void wall(const model::Part& one, double s);
   void ceilings();
   void slot();
   void exhaust();
@@ -53,7 +54,6 @@ class SectionPen {
  private:
   void single(const vents::Exhaust& vent, glm::dvec2 foot, glm::dvec2 along);
   void louvre(const vents::Exhaust& vent);
-  void wall(const model::Part& one, double s);
   void line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke);
   void ceiling(const attic::Space& space, const polygon::Chord& chord);
   std::vector<std::vector<glm::dvec2>> cut(const std::vector<glm::dvec2>& loop) const;
@@ -143,23 +143,6 @@ void SectionPen::deck() {
   }
 }
 
-/// A wall from `s` on; one that no roof rests on is a side of a higher part, or stands beyond the
-/// cut.
-void SectionPen::wall(const model::Part& one, double s) {
-  const double end = s + one.wall_thickness_m;
-  if (roof_at((s + end) / 2) - one.plate_m > most_over_plate_m) {
-    return;
-  }
-  const double foot = one.plate_m - shown_wall_m;
-  Path wall = area_of(cut({{s, foot}, {end, foot}, {end, one.plate_m}, {s, one.plate_m}}), 1.0);
-  wall.stroke = {0.3, 0.0, {}};
-  wall.hatch = {1.2, -0.8, 0.4};
-  if (!wall.loops.empty()) {
-    wall_tops_.emplace_back((s + end) / 2, one.plate_m);
-  }
-  page_.paths.push_back(std::move(wall));
-}
-
 void SectionPen::walls() {
   for (std::size_t i = 0; i < a_.surface.wall_outlines.size(); ++i) {
     const model::Part& one = a_.model.parts[i];
@@ -168,6 +151,25 @@ void SectionPen::walls() {
       wall(one, chord.to - one.wall_thickness_m);
     }
   }
+}
+
+void SectionPen::wall(const model::Part& one, double s) {
+  // One that no roof rests on is a side of a higher part, or stands beyond the cut.
+  if (roof_at(s + one.wall_thickness_m / 2) - one.plate_m > most_over_plate_m) {
+    return;
+  }
+  const double foot = one.plate_m - shown_wall_m;
+  Path wall = area_of(cut({{s, foot},
+                           {s + one.wall_thickness_m, foot},
+                           {s + one.wall_thickness_m, one.plate_m},
+                           {s, one.plate_m}}),
+                      1.0);
+  wall.stroke = {0.3, 0.0, {}};
+  wall.hatch = {1.2, -0.8, 0.4};
+  if (!wall.loops.empty()) {
+    wall_tops_.emplace_back(s + one.wall_thickness_m / 2, one.plate_m);
+  }
+  page_.paths.push_back(std::move(wall));
 }
 
 glm::dvec2 SectionPen::first_wall(glm::dvec2 otherwise) const {

@@ -77,6 +77,45 @@ std::string hang_over_walls(OneBuilding& one, const Building& given, const Faces
                             counted(taken.uneven, "eave")));
 }
 
+/// Empty where parts may be looked for.
+std::string why_no_roof(const Faces& all) {
+  if (all.faces.empty()) {
+    return "it has no roof planes";
+  }
+  const std::size_t bearable = most_overlaps + all.faces.size();
+  return overlaps(all, bearable) > bearable
+             ? fmt::format(
+                   "more than {} pairs of its polygons lie over one another, as no roof's do",
+                   bearable)
+             : std::string();
+}
+
+/// How it fits, what is plain, what is lost and what was filled.
+std::string fit_words(const Fit& fit, const Built& built, const Filled& filled) {
+  std::string text = fmt::format(
+      "{} became {}; the rebuilt roof lies within {:.3f} m of what was given, its area is {:.2f} "
+      "m2 "
+      "against {:.2f} m2",
+      counted(fit.planes_given, "plane"), counted(fit.parts + fit.plain, "part"), fit.distance_m,
+      fit.area_rebuilt_m2, fit.area_given_m2);
+  if (built.plain > 0) {
+    text += fmt::format(
+        "; plain planes, of which no eaves and gables could be made: {} of the parts, "
+        "{:.1f} m2",
+        built.plain, built.plain_area_m2);
+  }
+  if (built.lost > 0) {
+    text += fmt::format("; left out, too small or too ragged: {}, {:.1f} m2",
+                        counted(built.lost, "plane"), built.lost_area_m2);
+  }
+  if (filled.openings > 0) {
+    text += fmt::format(
+        "; filled: {}, {:.2f} m2: give chimneys, skylights and pipes in the model as obstacles",
+        counted(filled.openings, "opening"), filled.area_m2);
+  }
+  return text;
+}
+
 OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double tolerance_m) {
   OneBuilding one;
   one.fit.building = given.id;
@@ -88,15 +127,8 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   }
   const Filled filled = without_openings(given);
   const Faces all = faces_of(filled.building, origin, tolerance_m);
-  if (all.faces.empty()) {
-    one.notes.push_back(who + "left out: it has no roof planes");
-    return one;
-  }
-  const std::size_t bearable = most_overlaps + all.faces.size();
-  if (overlaps(all, bearable) > bearable) {
-    one.notes.push_back(who + fmt::format("left out: more than {} pairs of its polygons lie over "
-                                          "one another, as no roof's do",
-                                          bearable));
+  if (const std::string unfit = why_no_roof(all); !unfit.empty()) {
+    one.notes.push_back(who + "left out: " + unfit);
     return one;
   }
   Built built = build(all, tolerance_m);
@@ -114,27 +146,7 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   const Faces& seen = holed ? *holed : all;
   one.fit.area_given_m2 = filled.area_m2;
   measure(one.fit, seen, *built.raised);
-  std::string text = fmt::format(
-      "{} became {}; the rebuilt roof lies within {:.3f} m of what was given, its area is {:.2f} "
-      "m2 "
-      "against {:.2f} m2",
-      counted(one.fit.planes_given, "plane"), counted(one.fit.parts + one.fit.plain, "part"),
-      one.fit.distance_m, one.fit.area_rebuilt_m2, one.fit.area_given_m2);
-  if (built.plain > 0) {
-    text += fmt::format(
-        "; plain planes, of which no eaves and gables could be made: {} of the parts, "
-        "{:.1f} m2",
-        built.plain, built.plain_area_m2);
-  }
-  if (built.lost > 0) {
-    text += fmt::format("; left out, too small or too ragged: {}, {:.1f} m2",
-                        counted(built.lost, "plane"), built.lost_area_m2);
-  }
-  if (filled.openings > 0) {
-    text += fmt::format(
-        "; filled: {}, {:.2f} m2: give chimneys, skylights and pipes in the model as obstacles",
-        counted(filled.openings, "opening"), filled.area_m2);
-  }
+  std::string text = fit_words(one.fit, built, filled);
   if (!given.walls.empty()) {
     text += hang_over_walls(one, given, seen, origin, tolerance_m);
   }

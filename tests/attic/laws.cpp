@@ -234,7 +234,8 @@ bool try_house(std::mt19937_64& rng, model::RoofModel model) {
   if (!attic) {
     for (const Fault& fault : attic.faults()) {
       INFO(fault.what);
-      REQUIRE((fault.code == "ceiling.above_roof" || fault.code == "divider.not_yet"));
+      REQUIRE((fault.code == "ceiling.above_roof" || fault.code == "ceiling.outside" ||
+               fault.code == "divider.not_yet"));
     }
     return false;
   }
@@ -273,5 +274,5 @@ TEST_CASE("law: the same over houses of several parts") {
     INFO("case " << i << ", seed " << tests::seed());
     done += try_house(rng, random_parts(rng, {i % 3 == 0 ? 45.0 : 90.0, 0.0, 4, 0.3, 0.3})) ? 1 : 0;
   }
-  CHECK(done > cases / 3);
+  CHECK(support::is_share_at_least(1.0 / 3.0, done, cases));
 }

@@ -177,9 +177,11 @@ void print(const std::string& text, std::FILE* out) {
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);) {
     const std::size_t indent = std::min(line.find_first_not_of(' '), line.size());
-    line = papers::width_of(line) <= columns ? line + "\n"
-                                             : papers::wrap(line.substr(indent), indent, columns);
-    std::fputs(line.c_str(), out);
+    if (papers::width_of(line) > columns) {
+      std::fputs(papers::wrap(line.substr(indent), indent, columns).c_str(), out);
+    } else {
+      std::fprintf(out, "%s\n", line.c_str());
+    }
   }
 }
 
