@@ -8,6 +8,28 @@
 
 namespace ridgeward::papers {
 
+namespace {
+
+/// What a measured share is a share of.
+const char* of_what(const codes::Test& test) {
+  if (!test.measure || !test.is_measured) {
+    return "";
+  }
+  switch (*test.measure) {
+    case codes::Measure::high_share_of_required:
+    case codes::Measure::low_share_of_required:
+      return " of what is required";
+    case codes::Measure::intake_height_share:
+      return " of the space's height";
+    case codes::Measure::intake_share_of_total:
+      return " of all openings";
+    default:
+      return "";
+  }
+}
+
+}  // namespace
+
 bool is_tested(const Assessment& a, const codes::Test& test) {
   return test.measure != codes::Measure::space_over_insulation_m ||
          a.attic.compartments[test.compartment].insulation_m > 0.0;
@@ -17,8 +39,8 @@ ToldTest told(const Assessment& a, const codes::Test& test, units::Style style) 
   const codes::TestFigures figures =
       codes::figures_of(test, a.tests.required[test.compartment], style);
   ToldTest told{test.holds ? "holds" : "FAILS", test.section,
-                test.words + (test.from_memory ? " (Figure from memory.)" : ""), figures.measured,
-                figures.needed};
+                test.words + (test.from_memory ? " (Figure from memory.)" : ""),
+                figures.measured + of_what(test), figures.needed};
   if (!is_tested(a, test)) {
     told.verdict = "not tested";
     told.measured = "no insulation is given";

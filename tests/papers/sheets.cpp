@@ -570,3 +570,15 @@ TEST_CASE("a heading goes to the next page with what follows it") {
   CHECK_FALSE(is_there(drawing.pages[0]));
   CHECK(is_there(drawing.pages[1]));
 }
+
+TEST_CASE("a standard wind is told in miles an hour where lengths are feet") {
+  const Assessment a = assessed(tests::demo("plain-gable"));
+  const auto wind =
+      std::find_if(a.airflow.cases.begin(), a.airflow.cases.end(),
+                   [](const airflow::CaseAir& one) { return one.kind == airflow::CaseKind::wind; });
+  REQUIRE(wind != a.airflow.cases.end());
+  REQUIRE(wind->conditions.wind_ms == Approx(4.0));
+  // 1 mph is 0.44704 m/s: 8.95 mph.
+  CHECK(airflow::case_words(*wind, units::Style::feet_inches).substr(0, 16) == "wind 9 mph from ");
+  CHECK(airflow::case_words(*wind, units::Style::metric) == wind->conditions.name);
+}

@@ -71,6 +71,8 @@ std::vector<draw::Slide> step_slides(const Assessment& own) {
 Result<std::string> book(const Assessment& own, const std::list<Mistaken>& mistakes,
                          draw::SlideOrder order, papers::Paper paper, Progress& progress) {
   order.has_words = false;
+  // 1280 pixels over 186 mm of paper: letters of 13 pixels would be 5 points high.
+  order.letters = 1.7;
   const auto images = draw::take_slides(step_slides(own), order);
   if (!images) {
     return images.faults();

@@ -42,7 +42,8 @@ Result<std::vector<Image>> take_slides(const std::vector<Slide>& slides, const S
   }
   Target target;
   target.resize(order.width_px, order.height_px);
-  const double scale = std::max(0.85, std::min(order.width_px / 1280.0, order.height_px / 800.0));
+  const double scale =
+      order.letters * std::max(0.85, std::min(order.width_px / 1280.0, order.height_px / 800.0));
   const Gui gui(scale);
   Renderer renderer;
   std::vector<Image> images;

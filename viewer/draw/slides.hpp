@@ -18,6 +18,7 @@ struct SlideOrder {
   int height_px = 800;
   units::Style style = units::Style::feet_inches;
   bool has_words = true;  ///< false: the house alone, with what the step speaks of marked
+  double letters = 1.0;   ///< how much larger than for a screen: pages show pictures small
   /// Called with the pictures done and all, after each.
   std::function<void(std::size_t, std::size_t)> tell{};
 };

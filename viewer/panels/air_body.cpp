@@ -1,4 +1,6 @@
 // The panel beside the drawing: weather by case or by hand, figures, legend.
+#include "airflow/words.hpp"
+
 #include "draw/palette.hpp"
 #include "panels/air_look.hpp"
 #include "panels/air_pieces.hpp"
@@ -218,7 +220,7 @@ void air_body(const Look& look, Recorder& recorder, Intents* intents) {
     Weather(look, recorder, *intents).draw();
     ImGui::Separator();
   } else {
-    heading("Air: " + show.one.conditions.name);
+    heading("Air: " + airflow::case_words(show.one, look.state.style));
   }
   const auto rows = air_rows(look.assessment, show.one, look.state.style);
   for (const Row& line : rows) {
