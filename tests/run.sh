@@ -26,9 +26,11 @@ run_fuzz() {
   echo "== importers against damaged files"
   bash tests/fuzz/run.sh 60
 }
+# By clang: it compiles this in half the time, and is a second compiler over all sources.
 run_asan() {
   echo "== address and undefined behaviour sanitizers"
-  build_program build-asan -DRIDGEWARD_SANITIZE=address,undefined -DCMAKE_BUILD_TYPE=Release \
+  build_program build-asan -DCMAKE_C_COMPILER=clang-16 -DCMAKE_CXX_COMPILER=clang++-16 \
+    -DRIDGEWARD_SANITIZE=address,undefined -DCMAKE_BUILD_TYPE=Release \
     -DRIDGEWARD_UNITE=ON -DRIDGEWARD_TESTS=ON
   # Leaks inside the graphics driver and the modelling kernel's own tables are not ours. Long
   # comparisons with brute force and with the modelling kernel run above; laws run the same code here.

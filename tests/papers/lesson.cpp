@@ -355,8 +355,9 @@ TEST_CASE("lesson: the book has a table a mistake, all of it can be read") {
   std::size_t titles = 0;
   for (const papers::Page& page : book.pages) {
     for (const papers::Text& text : page.texts) {
-      titles += std::count_if(extras.what_ifs.begin(), extras.what_ifs.end(),
-                              [&](const auto& one) { return one.what_if.title == text.text; });
+      titles += static_cast<std::size_t>(
+          std::count_if(extras.what_ifs.begin(), extras.what_ifs.end(),
+                        [&](const auto& one) { return one.what_if.title == text.text; }));
     }
   }
   CHECK(titles == extras.what_ifs.size());

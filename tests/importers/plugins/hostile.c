@@ -22,7 +22,7 @@ static int sniff(const char *head, size_t size, const char *file_name) {
 static int eat_memory(void) {
   const size_t piece = (size_t)1 << 20;
   while (forever) {
-    char *bytes = (char *)malloc(piece);
+    char *volatile bytes = (char *)malloc(piece);  // or the compiler leaves out what nobody reads
     if (bytes != NULL) {
       memset(bytes, 1, piece);
     }
