@@ -5,13 +5,20 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+#include <array>
 #include <cstddef>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <fstream>
+#include <functional>
+#include <random>
 #include <sstream>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 namespace ridgeward::fuzz {
 
@@ -57,14 +64,63 @@ int side_file(void* /*context*/, const char* /*name*/,
   return 0;
 }
 
+/// Of any option: what a person may type, and what nobody should.
+constexpr std::array<const char*, 16> anything{
+    "",       "0",     "1",  "-1",  "0.02", "1e308",         "nan",      "6/12",
+    "90 deg", "2.5 m", "8'", "1/0", "roof", "1 ft 0 1/0 in", "\xc3\xa4", "\xff"};
+
+/// The importer's own description: its keys, and the words that a value may be ("y or z").
+struct Option {
+  std::string key;
+  std::vector<std::string> words;
+};
+std::vector<Option> described(const std::string& name) {
+  std::ifstream file(std::string(RIDGEWARD_IMPORTERS) + "/" + name + "/" + name + ".json");
+  const auto description = nlohmann::json::parse(file);
+  std::vector<Option> options;
+  for (const auto& each : description.at("options")) {
+    Option option{each.at("key"), {}};
+    std::string words = each.at("value");
+    std::replace(words.begin(), words.end(), ',', ' ');
+    std::istringstream value(words);
+    for (std::string word; value >> word;) {
+      option.words.push_back(word);
+    }
+    options.push_back(std::move(option));
+  }
+  return options;
+}
+
+/// Half of all inputs come with options. Which ones hangs on the bytes alone, so that what is found
+/// is found again.
+std::string options_for(const ridgeward_importer_table& table, std::string_view bytes) {
+  static const std::vector<Option> all = described(table.name);
+  std::mt19937 dice(static_cast<std::mt19937::result_type>(std::hash<std::string_view>{}(bytes)));
+  std::string lines;
+  if (dice() % 2 == 0) {
+    return lines;
+  }
+  for (const Option& option : all) {
+    if (dice() % 2 == 0) {
+      const bool is_word = dice() % 2 == 0;
+      lines += option.key + "=" +
+               (is_word ? option.words[dice() % option.words.size()]
+                        : std::string(anything.at(dice() % anything.size()))) +
+               "\n";
+    }
+  }
+  return lines;
+}
+
 Seen read(const ridgeward_importer_table& table, std::string_view bytes, bool each) {
+  const std::string options = options_for(table, bytes);
   Seen all;
   ridgeward_host host{sizeof(ridgeward_host), &all, emit, fault, note, go_on, side_file,
                       each ? emit : nullptr};
   int failed = 1;
   bool has_thrown = false;
   try {
-    failed = table.read(bytes.data(), bytes.size(), "", &host);
+    failed = table.read(bytes.data(), bytes.size(), options.c_str(), &host);
   } catch (...) {
     has_thrown = true;
   }

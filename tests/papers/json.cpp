@@ -246,7 +246,7 @@ TEST_CASE("the summary fits a terminal with the longest names a model may have")
   for (vents::Exhaust& exhaust : a.vents.exhausts) {
     exhaust.id = std::string(40, 'e') + exhaust.id;
   }
-  for (const std::size_t columns : {60, 80, 100}) {
+  for (const std::size_t columns : {60U, 80U, 100U}) {
     const std::string text = papers::to_summary(a, units::Style::feet_inches, columns);
     for (const std::string& line : lines_of(text)) {
       CAPTURE(columns, line);
