@@ -7,7 +7,7 @@ program_packages=(
   libocct-modeling-algorithms-dev libocct-data-exchange-dev libtbb-dev
   libglfw3-dev libimgui-dev libstb-dev libglm-dev libgl-dev libegl-dev
   libgl1-mesa-dri libegl1 fonts-dejavu-core
-  nlohmann-json3-dev libcli11-dev libfmt-dev libeigen3-dev coinor-libcbc-dev libcairo2-dev libassimp-dev libdxflib-dev libexpat1-dev
+  nlohmann-json3-dev libcli11-dev libfmt-dev libeigen3-dev coinor-libcbc-dev libcairo2-dev libassimp-dev libdxflib-dev libexpat1-dev libseccomp-dev
   libjs-three)
 test_packages=(
   catch2 libcgal-dev libbenchmark-dev

@@ -1,6 +1,8 @@
 #include "plugin/apart.hpp"
 
+#include "base/utf8.hpp"
 #include "model/json_cursor.hpp"
+#include "plugin/shut_in.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +10,6 @@
 #include <array>
 #include <cerrno>
 #include <chrono>
-#include <cmath>
 #include <csignal>
 #include <cstdint>
 #include <cstring>
@@ -17,7 +18,6 @@
 #include <limits>
 #include <optional>
 #include <poll.h>
-#include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -30,14 +30,6 @@ using Clock = std::chrono::steady_clock;
 
 constexpr int glance_ms = 5;
 constexpr std::size_t most_answer = model::largest_text + (std::size_t{4} << 20U);
-
-#if defined(__SANITIZE_ADDRESS__)
-constexpr bool has_address_sanitizer = true;
-#elif defined(__has_feature)
-constexpr bool has_address_sanitizer = __has_feature(address_sanitizer);
-#else
-constexpr bool has_address_sanitizer = false;
-#endif
 
 /// Cuts what comes through the pipe into texts, each after its size.
 class Receiver {
@@ -78,51 +70,6 @@ class Receiver {
 
 // ---- The child. ----
 
-/// The harder limit stands a little higher, so that the signal says which limit it was.
-void limit(int resource, std::uint64_t most) {
-  const rlimit both{most, resource == RLIMIT_CPU ? most + 2 : most};
-  setrlimit(static_cast<__rlimit_resource>(resource), &both);
-}
-
-struct Pages {
-  std::uint64_t mapped = 0;
-  std::uint64_t own = 0;  ///< held in memory and no file's
-};
-
-/// All 0 when the process is gone.
-Pages pages_of(pid_t process) {
-  std::ifstream file(fmt::format("/proc/{}/statm", process));
-  Pages pages;
-  std::uint64_t resident = 0;
-  std::uint64_t of_files = 0;
-  file >> pages.mapped >> resident >> of_files;
-  pages.own = resident > of_files ? resident - of_files : 0;
-  return file ? pages : Pages{};
-}
-
-std::uint64_t page_bytes() { return static_cast<std::uint64_t>(sysconf(_SC_PAGESIZE)); }
-
-/// Shuts the child in: its own group, no output, no files to write, limits.
-void shut_in(int pipe, const Limits& limits) {
-  prctl(PR_SET_PDEATHSIG, SIGKILL);
-  setpgid(0, 0);
-  for (const int crash : {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGXCPU, SIGXFSZ, SIGTERM}) {
-    std::signal(crash, SIG_DFL);
-  }
-  const int nowhere = open("/dev/null", O_RDWR | O_CLOEXEC);
-  for (int stream = 0; stream < 3 && nowhere >= 0; ++stream) {
-    dup2(nowhere, stream);
-  }
-  dup2(pipe, 3);
-  close_range(4, ~0U, 0);
-  limit(RLIMIT_CORE, 0);
-  limit(RLIMIT_FSIZE, 0);
-  limit(RLIMIT_CPU, static_cast<std::uint64_t>(std::ceil(limits.cpu_s)));
-  if (!has_address_sanitizer) {
-    limit(RLIMIT_AS, pages_of(getpid()).mapped * page_bytes() + limits.memory_bytes / 2 * 3);
-  }
-}
-
 [[noreturn]] void be_child(int pipe, const Limits& limits,
                            const std::function<void(const Sender&)>& work) {
   shut_in(pipe, limits);
@@ -138,6 +85,18 @@ void shut_in(int pipe, const Limits& limits) {
 
 // ---- The parent. ----
 
+std::uint64_t page_bytes() { return static_cast<std::uint64_t>(sysconf(_SC_PAGESIZE)); }
+
+/// Pages that the process holds in memory and are no file's; 0 when it is gone.
+std::uint64_t pages_of(pid_t process) {
+  std::ifstream file(fmt::format("/proc/{}/statm", process));
+  std::uint64_t mapped = 0;
+  std::uint64_t resident = 0;
+  std::uint64_t of_files = 0;
+  file >> mapped >> resident >> of_files;
+  return file && resident > of_files ? resident - of_files : 0;
+}
+
 enum class End { by_itself, hung, memory, too_large, unwanted };
 
 /// How far the child has come.
@@ -147,6 +106,7 @@ struct Run {
   bool is_garbled = false;
   End end = End::by_itself;
   int status = 0;
+  double cpu_s = 0.0;  ///< that it took, once it ended by itself
   std::uint64_t most_memory = 0;
   std::uint64_t received = 0;
   double waited_s = 0.0;
@@ -159,11 +119,11 @@ class Parent {
 
   /// Follows the child to its end. Its memory counts from what it shared with us at the start.
   Run follow(pid_t child, int pipe) {
-    const std::uint64_t at_start = pages_of(getpid()).own;
+    const std::uint64_t at_start = pages_of(getpid());
     bool goes_on = true;
     while (goes_on && run_.end == End::by_itself) {
       goes_on = wait_and_read(pipe);
-      const std::uint64_t pages = pages_of(child).own;
+      const std::uint64_t pages = pages_of(child);
       const std::uint64_t own = pages > at_start ? pages - at_start : 0;
       run_.most_memory = std::max(run_.most_memory, own * page_bytes());
       run_.end = judge();
@@ -208,7 +168,7 @@ class Parent {
     while (run_.end == End::by_itself && !run_.is_garbled) {
       if (const auto fault = is_fault_ ? receiver_.texts<4>() : std::nullopt) {
         const auto& [code, where, what, cure] = *fault;
-        run_.faults.push_back({code, where, what, cure});
+        run_.faults.push_back({as_line(code), as_line(where), as_line(what), as_line(cure)});
         is_fault_ = false;
         continue;
       }
@@ -229,7 +189,10 @@ class Parent {
   /// A child that closes the pipe and goes on is ended too: its answer is whole or never will be.
   void end(pid_t child) {
     for (int tries = 0; run_.end == End::by_itself && tries < 200; ++tries) {
-      if (waitpid(child, &run_.status, WNOHANG) == child) {
+      rusage used{};
+      if (wait4(child, &run_.status, WNOHANG, &used) == child) {
+        run_.cpu_s = static_cast<double>(used.ru_utime.tv_sec + used.ru_stime.tv_sec) +
+                     1e-6 * static_cast<double>(used.ru_utime.tv_usec + used.ru_stime.tv_usec);
         kill(-child, SIGKILL);  // what it may have started itself
         return;
       }
@@ -261,7 +224,10 @@ Fault fault_of(const Run& run, const Worker& worker, const Limits& limits) {
   const std::string less = worker.kind == "importer"
                                ? "import a part of the file, or another importer with --with"
                                : "leave it out, or tell whoever wrote it";
-  const bool is_out_of_time = WIFSIGNALED(run.status) && WTERMSIG(run.status) == SIGXCPU;
+  // One that ignores the first signal is killed a little later.
+  const bool is_out_of_time =
+      WIFSIGNALED(run.status) && (WTERMSIG(run.status) == SIGXCPU ||
+                                  (WTERMSIG(run.status) == SIGKILL && run.cpu_s > limits.cpu_s));
   if (run.end == End::hung || is_out_of_time) {
     return {worker.kind + ".hung", "",
             who + fmt::format("it gave no answer within {:g} s",

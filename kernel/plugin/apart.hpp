@@ -1,11 +1,11 @@
 #pragma once
 // Work in a process of its own, whose answer comes back through a pipe. Private to this folder.
 //
-// The child is a fork of this process. It may write no file, its output goes nowhere, and it dies
-// with its parent. Only a whole answer counts. The host is as before in every case; nothing is
-// loaded into it. Memory: what the child alone holds is watched every few milliseconds, and its
-// address space is bounded at half as much again (not under AddressSanitizer, whose shadow is
-// larger than any).
+// The child is a fork of this process, shut in (shut_in.hpp): it changes no file and reaches no
+// other process, its output goes nowhere, and it dies with its parent. Only a whole answer counts.
+// The host is as before in every case; nothing is loaded into it. Memory: what the child alone
+// holds is watched every few milliseconds, and its address space is bounded at half as much again
+// (not under AddressSanitizer, whose shadow is larger than any).
 
 #include "base/fault.hpp"
 #include "plugin/limits.hpp"

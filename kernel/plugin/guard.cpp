@@ -1,5 +1,6 @@
 #include "plugin/guard.hpp"
 
+#include "base/utf8.hpp"
 #include "plugin/apart.hpp"
 
 #include <fmt/format.h>
@@ -71,7 +72,7 @@ Result<Imported> read_apart(const std::string& library, const Job& job, const Li
     if (piece.kind == "json") {
       imported.json = std::move(piece.text);
     } else {
-      imported.notes.push_back(std::move(piece.text));
+      imported.notes.push_back(as_line(piece.text));
     }
     return true;
   });
@@ -105,7 +106,7 @@ Result<std::vector<std::string>> read_each_apart(const std::string& library, con
     if (piece.kind == "json") {
       return take(std::move(piece.text));
     }
-    notes.push_back(std::move(piece.text));
+    notes.push_back(as_line(piece.text));
     return true;
   });
   faults.insert(faults.end(), stopped.begin(), stopped.end());

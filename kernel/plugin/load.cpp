@@ -26,7 +26,8 @@ struct Gathering {
   std::string folder;
   std::function<void(std::string_view)> take_next;  ///< none: one model is wanted
   GoOn go_on;
-  int hundredths = 0;  ///< last told
+  int hundredths = 0;     ///< last told
+  std::size_t notes = 0;  ///< told or not
   bool has_emitted = false;
   bool is_too_large = false;
 };
@@ -61,7 +62,7 @@ void take_fault(void* context, const char* where, const char* what, const char* 
 
 void take_note(void* context, const char* words) {
   Gathering& all = gathering(context);
-  if (words != nullptr && all.imported.notes.size() < most_told) {
+  if (words != nullptr && all.notes++ < most_told) {
     all.imported.notes.emplace_back(words);
   }
 }
@@ -111,7 +112,13 @@ Result<Importer> Importer::load(const std::string& path) {
     return library.faults();
   }
   const ridgeward_importer_table* table = library.value()->entry<Entry>()(RIDGEWARD_IMPORTER_ABI);
-  if (table == nullptr || table->abi != RIDGEWARD_IMPORTER_ABI || table->size < least_table) {
+  if (table != nullptr && table->abi == RIDGEWARD_IMPORTER_ABI && table->size < least_table) {
+    return Fault{
+        "importer.version", "",
+        fmt::format("{} has a table of {} bytes, and it takes {}", path, table->size, least_table),
+        "set the table's size to sizeof(struct ridgeward_importer_table)"};
+  }
+  if (table == nullptr || table->abi != RIDGEWARD_IMPORTER_ABI) {
     return Fault{"importer.version", "",
                  table == nullptr ? path + " does not work with this version of the program"
                                   : fmt::format("{} speaks version {} of the importer's contract",
@@ -147,6 +154,10 @@ Faults run(const ridgeward_importer_table& table, std::string_view bytes,
   host.side_file = side_file;
   host.emit_next = all.take_next ? take_next_json : nullptr;
   const int failed = table.read(bytes.data(), bytes.size(), options.c_str(), &host);
+  if (all.notes > most_told) {
+    all.imported.notes.push_back(
+        fmt::format("{} more notes of the importer are left out", all.notes - most_told));
+  }
   if (all.is_too_large) {
     return {{"too_large", "", "the importer made more than 64 MiB of model",
              "import a part of the file"}};

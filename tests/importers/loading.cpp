@@ -198,14 +198,39 @@ TEST_CASE("what an importer does in its own process can't harm the host") {
   CHECK_THAT(code("memory", tight), Contains("importer.memory") && Contains("128 MiB"));
   CHECK_THAT(code("hang", {.wall_s = 0.2}), Contains("importer.hung") && Contains("0.2 s"));
   CHECK_THAT(code("hang", {.wall_s = 20.0, .cpu_s = 1.0}), Contains("importer.hung"));
-  const Folder folder;
-  CHECK_THAT(code("file=" + (folder.path / "out.txt").string(), tight),
-             Contains("importer.crashed") && Contains("write a file"));
+  CHECK_THAT(code("deaf", {.wall_s = 20.0, .cpu_s = 1.0}), Contains("importer.hung"));
   // The host goes on, and a well-behaved answer comes through whole, whatever is printed.
   const auto large =
       plugin::read_apart(hostile, {std::string(5'000'000, 'x'), "chatter", ""}, tight);
   REQUIRE(large.ok());
   CHECK(large.value().json == std::string(5'000'000, 'x'));
+}
+
+TEST_CASE("an importer changes no file and reaches no other process") {
+  const std::string hostile = (wrong / "hostile.so").string();
+  const Folder folder;
+  const fs::path victim = folder.path / "victim.txt";
+  folder.write("victim.txt", "whole");
+  for (const char* how : {"write", "overwrite", "remove", "move", "signal", "start", "reach"}) {
+    INFO(how);
+    const auto read =
+        plugin::read_apart(hostile, {"{}", std::string("harm=") + how + "," + victim.string(), ""});
+    INFO(tests::words(read));
+    CHECK(read.ok());  // it tells when it got away with it
+    std::string left;
+    std::ifstream(victim) >> left;
+    CHECK(left == "whole");
+    CHECK(std::distance(fs::directory_iterator(folder.path), {}) == 1);
+  }
+}
+
+TEST_CASE("what an importer tells can't pass for the program's own words") {
+  const auto read = plugin::read_apart((wrong / "hostile.so").string(), {"{}", "notes", ""});
+  REQUIRE(read.ok());
+  const std::vector<std::string>& notes = read.value().notes;
+  CHECK(notes.front() == "?? red  [31m bell   next  line note: forged   m");
+  CHECK(notes.size() == 201);
+  CHECK(notes.back() == "101 more notes of the importer are left out");
 }
 
 TEST_CASE("progress comes through whatever an importer says, and stopping ends it") {

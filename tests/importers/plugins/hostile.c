@@ -1,11 +1,17 @@
 /* An importer that does what the option asks: what a hostile file could make a careless one do. */
+#define _GNU_SOURCE
 #include "plugin/importer_abi.h"
 
+#include <fcntl.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-extern long write(int, const void *, unsigned long);
+#include <sys/resource.h>
+#include <sys/socket.h>
+#include <sys/stat.h>
+#include <sys/syscall.h>
+#include <unistd.h>
 
 static volatile int forever = 1;
 static volatile int *nowhere = 0;
@@ -36,7 +42,57 @@ static int write_a_file(const char *name) {
     fputs("here I am", file);
     fclose(file);
   }
+  return file != NULL;
+}
+
+/* What an importer may not do, each its own way; 1 where it got away with it. */
+static int do_harm(const char *how, const char *name) {
+  char other[4096];
+  const size_t length = strlen(name);
+  if (length + 2 > sizeof(other)) {
+    return 1;
+  }
+  memcpy(other, name, length);
+  memcpy(other + length, "2", 2);
+  const struct rlimit none = {RLIM_INFINITY, RLIM_INFINITY};
+  if (strcmp(how, "write") == 0) {
+    return write_a_file(other);
+  } else if (strcmp(how, "overwrite") == 0) {
+    return write_a_file(name) || truncate(name, 0) == 0 || open(name, O_RDWR) >= 0 ||
+           open(name, O_RDONLY | O_TRUNC) >= 0 || syscall(SYS_open, name, O_WRONLY) >= 0;
+  } else if (strcmp(how, "remove") == 0) {
+    return unlink(name) == 0 || remove(name) == 0;
+  } else if (strcmp(how, "move") == 0) {
+    return rename(name, other) == 0 || link(name, other) == 0 || symlink(name, other) == 0 ||
+           mkdir(other, 0777) == 0 || chmod(name, 0) == 0;
+  } else if (strcmp(how, "signal") == 0) {
+    return kill(getppid(), SIGKILL) == 0 || kill(0, SIGKILL) == 0 || kill(-1, SIGKILL) == 0 ||
+           syscall(SYS_tkill, getppid(), SIGKILL) == 0 ||
+           syscall(SYS_tgkill, getppid(), getppid(), SIGKILL) == 0;
+  } else if (strcmp(how, "start") == 0) {
+    return fork() >= 0 || vfork() >= 0 || system("true") == 0 ||
+           execl("/bin/true", "true", (char *)0) == 0;
+  } else if (strcmp(how, "reach") == 0) {
+    return socket(AF_INET, SOCK_STREAM, 0) >= 0 || socket(AF_UNIX, SOCK_STREAM, 0) >= 0 ||
+           setrlimit(RLIMIT_CPU, &none) == 0 || setsid() >= 0;
+  }
   return 1;
+}
+
+static int outlive_signals(void) {
+  for (int number = 1; number < 32; ++number) {
+    signal(number, SIG_IGN);
+  }
+  while (forever) {
+  }
+  return 1;
+}
+
+static void tell_much(const struct ridgeward_host *host) {
+  host->note(host->context, "\xff\xfe red \x1b[31m bell \a next\r line\nnote: forged \xc2\x9b m");
+  for (int i = 0; i < 300; ++i) {
+    host->note(host->context, "and so on");
+  }
 }
 
 /* What is no share, what goes back, and far more than anybody wants to know. */
@@ -73,8 +129,18 @@ static int read_bytes(const char *bytes, size_t size, const char *options,
     fflush(stdout);
   } else if (strncmp(options, "shares", 6) == 0) {
     return tell_shares(host);
-  } else if (strncmp(options, "file=", 5) == 0) {
-    return write_a_file(options + 5);
+  } else if (strcmp(options, "deaf") == 0) {
+    return outlive_signals();
+  } else if (strcmp(options, "notes") == 0) {
+    tell_much(host);
+  } else if (strncmp(options, "harm=", 5) == 0) {
+    char how[16] = {0};
+    const char *name = strchr(options, ',');
+    if (name == NULL || (size_t)(name - options) - 5 >= sizeof(how)) {
+      return 1;
+    }
+    memcpy(how, options + 5, (size_t)(name - options) - 5);
+    return do_harm(how, name + 1);
   }
   return 0;
 }
