@@ -12,19 +12,6 @@ namespace {
 
 constexpr double least_m2 = 1e-4;
 
-polygon::Loops in_plan(const surface::Frame& frame,
-                       const std::vector<std::vector<glm::dvec2>>& loops_uv) {
-  polygon::Loops loops;
-  for (const std::vector<glm::dvec2>& loop : loops_uv) {
-    loops.emplace_back();
-    for (const glm::dvec2 uv : loop) {
-      const glm::dvec3 p = frame.at(uv);
-      loops.back().emplace_back(p.x, p.y);
-    }
-  }
-  return loops;
-}
-
 }  // namespace
 
 std::vector<Deck> decks_of(const surface::Surface& surface) {
@@ -37,7 +24,7 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
         surface.wall_outlines.begin(),
         surface.wall_outlines.begin() + static_cast<std::ptrdiff_t>(one.part));
     polygon::Loops outline =
-        regions::common(in_plan(one.frame, one.outline_uv), regions::united(before));
+        regions::common(plan_of(one.frame, one.outline_uv), regions::united(before));
     for (const Deck& before_it : decks) {
       if (before_it.plane == one.plane) {
         outline = regions::without(outline, before_it.outline);  // told already
@@ -50,7 +37,7 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
     Deck deck{one.part,          surface.planes[one.plane].part,     one.plane, std::move(outline),
               std::move(pieces), rise_of(surface.planes[one.plane]), {}};
     for (const std::vector<glm::dvec2>& opening : one.openings_uv) {
-      deck.openings.push_back(in_plan(one.frame, {opening}));
+      deck.openings.push_back(plan_of(one.frame, {opening}));
     }
     decks.push_back(std::move(deck));
   }

@@ -115,17 +115,6 @@ bool has_blind_deck(const Surface& surface, std::size_t lower, std::size_t upper
                      });
 }
 
-polygon::Loops plan_of(const BlindDeck& deck) {
-  polygon::Loops plan;
-  for (const std::vector<glm::dvec2>& loop : deck.outline_uv) {
-    polygon::Loop& corners = plan.emplace_back();
-    for (const glm::dvec2 uv : loop) {
-      corners.emplace_back(deck.frame.at(uv));
-    }
-  }
-  return plan;
-}
-
 /// Takes up the pieces that hang together with a line at which the plane ends.
 void add(const Surface& surface, PlaneId plane, PlaneId above, const polygon::Loops& pieces,
          const std::vector<LineId>& lines, std::vector<Sheltered>& all) {
@@ -139,7 +128,7 @@ void add(const Surface& surface, PlaneId plane, PlaneId above, const polygon::Lo
   polygon::Loops whole = regions::united(each);
   for (const BlindDeck& deck : surface.blind_decks) {
     if (deck.plane == plane) {
-      whole = regions::without(whole, plan_of(deck));
+      whole = regions::without(whole, plan_of(deck.frame, deck.outline_uv));
     }
   }
   for (const polygon::Loop& loop : whole) {
@@ -161,16 +150,6 @@ void add(const Surface& surface, PlaneId plane, PlaneId above, const polygon::Lo
       all.push_back(std::move(one));
     }
   }
-}
-
-polygon::Loop on_plane(const Frame& frame, const polygon::Loop& plan) {
-  polygon::Loop uv;
-  for (const glm::dvec2 p : plan) {
-    const double rise =
-        -glm::dot(glm::dvec2(frame.normal), p - glm::dvec2(frame.origin)) / frame.normal.z;
-    uv.push_back(frame.uv({p, frame.origin.z + rise}));
-  }
-  return uv;
 }
 
 }  // namespace
@@ -206,10 +185,7 @@ std::vector<polygon::Loops> sheltered_uv(const Surface& surface,
   std::vector<polygon::Loops> all;
   for (const Sheltered& deck : sheltered) {
     if (deck.plane == id) {
-      polygon::Loops& piece = all.emplace_back();
-      for (const polygon::Loop& loop : deck.plan) {
-        piece.push_back(on_plane(surface.planes[id].frame, loop));
-      }
+      all.push_back(on_plane(surface.planes[id].frame, deck.plan));
     }
   }
   return all;

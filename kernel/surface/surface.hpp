@@ -172,5 +172,12 @@ WallLine wall_line_at(const Surface& surface, const Plane& plane, glm::dvec2 dri
 
 /// The loops of a plane seen from above.
 std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane);
+/// Loops in plane coordinates seen from above: the outline of a blind deck, its openings.
+std::vector<std::vector<glm::dvec2>> plan_of(const Frame& frame,
+                                             const std::vector<std::vector<glm::dvec2>>& loops_uv);
+/// The other way round: loops of the plan in the coordinates of the plane that lies over or under
+/// them. REQUIRES a plane that does not stand upright.
+std::vector<std::vector<glm::dvec2>> on_plane(const Frame& frame,
+                                              const std::vector<std::vector<glm::dvec2>>& plan);
 
 }  // namespace ridgeward::surface
