@@ -1,7 +1,6 @@
 #include "attic/decks.hpp"
 
 #include "base/regions.hpp"
-#include "surface/sheltered.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -67,10 +66,9 @@ polygon::Loops off_own_decks(polygon::Loops plan, const std::vector<Deck>& decks
 
 /// Where a plane hangs out over rooms of another part, that part's own roof goes on beneath it up
 /// to the wall. Takes it from `plan` and adds it as that roof.
-void take_sheltered(const surface::Surface& surface,
-                    const std::vector<surface::Sheltered>& sheltered, PlaneId id,
-                    polygon::Loops& plan, std::vector<RoofPiece>& roof) {
-  for (const surface::Sheltered& deck : sheltered) {
+void take_sheltered(const surface::Surface& surface, PlaneId id, polygon::Loops& plan,
+                    std::vector<RoofPiece>& roof) {
+  for (const surface::Sheltered& deck : surface.sheltered_decks) {
     if (deck.above != id) {
       continue;
     }
@@ -90,11 +88,10 @@ void take_sheltered(const surface::Surface& surface,
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks) {
   std::vector<RoofPiece> roof;
-  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     const surface::Plane& plane = surface.planes[id];
     polygon::Loops plan = off_own_decks(plan_of(surface, plane), decks, plane.part);
-    take_sheltered(surface, sheltered, id, plan, roof);
+    take_sheltered(surface, id, plan, roof);
     Pieces pieces(plan);
     roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), plane.part, id});
   }
