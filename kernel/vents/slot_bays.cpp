@@ -132,7 +132,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   if (!slot.compartment.is_none()) {
     slot.space_over_insulation_m = space_over_insulation(site, slot, first);
     const surface::Plane& plane = site.surface.planes[slot.plane];
-    const model::Part& part = site.model.parts[plane.part];
+    const model::Part& part = site.model.parts[slot.wall_part];
     if (slot.is_over_overhang && part.heel_m > 0.0) {
       slot.over_plate_m =
           std::max(0.0, part.heel_m * std::cos(plane.pitch.radians()) - part.deck_m);

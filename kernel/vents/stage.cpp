@@ -17,11 +17,10 @@ constexpr double near_m = 2e-6;
 
 /// Says where a slot's way in over the plate can't be measured.
 void tell_heels(const Site& site, Vents& vents) {
-  std::map<std::size_t, std::vector<std::string>> runs;  // by part
+  std::map<std::size_t, std::vector<std::string>> runs;  // by the part of the wall
   for (const Slot& slot : vents.slots) {
-    const std::size_t part = site.surface.planes[slot.plane].part;
-    std::vector<std::string>& own = runs[part];
-    if (slot.is_over_overhang && site.model.parts[part].heel_m <= 0.0 &&
+    std::vector<std::string>& own = runs[slot.wall_part];
+    if (slot.is_over_overhang && site.model.parts[slot.wall_part].heel_m <= 0.0 &&
         std::find(own.begin(), own.end(), slot.run) == own.end()) {
       own.push_back(slot.run);
     }

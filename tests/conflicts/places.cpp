@@ -252,6 +252,45 @@ TEST_CASE("a low heel: the way over the plate bounds a slot over the overhang") 
   CHECK(says_heel(judged(model)));
 }
 
+TEST_CASE("a low heel is that of the part whose wall carries the eave") {
+  // To the north main's roof, 6/12, heel 12 in, deck 1/2 in, runs on over a lean-to 9 ft deep. The
+  // lean-to's heel is 1.2 in, its deck 3/4 in: 1.2 / slope - 0.75 = 0.323 in over its plate. The
+  // roof passes over its wall at 10 ft + 12 in - 9 ft x 6/12 = 6 ft 6 in.
+  model::RoofModel model = bare_gable();
+  model.parts[0].plate_m = 10 * ft;
+  model::Part back = model.parts[0];
+  back.id = "back";
+  back.outline = {{0, 20 * ft}, {40 * ft, 20 * ft}, {40 * ft, 37 * ft}, {0, 37 * ft}};
+  back.edges[0] = support::gable();
+  back.deck_m = 0.75 * in;
+  model.parts.push_back(back);
+  model.ceilings.emplace_back().id = "attic";  // over all, without insulation
+  model.intake = {whole_eave("n", "main/2")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  const auto with_heel = [&](double heel_in) {
+    model.parts[1].heel_m = heel_in * in;
+    model.parts[1].plate_m = 6.5 * ft - model.parts[1].heel_m;
+    return judged(model);
+  };
+  const Worked low = with_heel(1.2);
+  REQUIRE(low.vents.slots.size() == 1);
+  const vents::Slot& slot = low.vents.slots[SlotId(0U)];
+  CHECK(low.surface.planes[slot.plane].part == 0);
+  CHECK(slot.wall_part == 1);
+  CHECK(*slot.over_plate_m == Approx((1.2 / slope - 0.75) * in));
+  const Finding* finding = low.finding("little_over_insulation");
+  REQUIRE(finding != nullptr);
+  CHECK(has(finding->message, "the heel is too low"));
+  // (1 + 3/4) x slope = 1.957 in; with main's deck it would be 1.677.
+  CHECK(has(finding->remedy, "it takes 2\""));
+  CHECK(with_heel(2.0).finding("little_over_insulation") == nullptr);
+  const Worked unknown = with_heel(0.0);
+  CHECK(std::any_of(unknown.vents.assumptions.begin(), unknown.vents.assumptions.end(),
+                    [](const std::string& one) {
+                      return has(one, "The heel of back is not given") && has(one, "run n");
+                    }));
+}
+
 TEST_CASE("the high share is asked of 1/300 alone") {
   // 40 x 24 ft: 960 ft2 / 300 are 460.8 in2, 40 % of them 184.3. The ridge of 16 ft gives at most
   // 192 in2 with 12 in2/ft: not too short. 40 % of 1/150 would be 369, more than the 50 % that
