@@ -11,6 +11,12 @@ namespace {
 
 constexpr double least_m2 = 1e-4;
 
+/// As it is where all of it lies there.
+polygon::Loops within(const polygon::Loops& outline, const polygon::Loops& walls) {
+  polygon::Loops inside = regions::common(outline, walls);
+  return polygon::area(outline) - polygon::area(inside) > least_m2 ? inside : outline;
+}
+
 }  // namespace
 
 std::vector<Deck> decks_of(const surface::Surface& surface) {
@@ -33,8 +39,15 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
       continue;
     }
     Pieces pieces(outline);
-    Deck deck{one.part,          surface.planes[one.plane].part,     one.plane, std::move(outline),
-              std::move(pieces), rise_of(surface.planes[one.plane]), {}};
+    polygon::Loops room = within(outline, surface.wall_outlines[one.part]);
+    Deck deck{one.part,
+              surface.planes[one.plane].part,
+              one.plane,
+              std::move(outline),
+              std::move(room),
+              std::move(pieces),
+              rise_of(surface.planes[one.plane]),
+              {}};
     for (const std::vector<glm::dvec2>& opening : one.openings_uv) {
       deck.openings.push_back(plan_of(one.frame, {opening}));
     }
@@ -43,11 +56,11 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
   return decks;
 }
 
-polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part) {
+polygon::Loops room_outline(const std::vector<Deck>& decks, std::size_t part) {
   std::vector<polygon::Loops> own;
   for (const Deck& deck : decks) {
-    if (deck.part == part) {
-      own.push_back(deck.outline);
+    if (deck.part == part && !deck.room.empty()) {
+      own.push_back(deck.room);
     }
   }
   return own.size() == 1 ? own.front() : regions::united(own);
