@@ -2,6 +2,7 @@
 #include "airflow/air.hpp"
 #include "airflow/builder.hpp"
 #include "units/length.hpp"
+#include "vents/shared_bays.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -244,7 +245,10 @@ void Builder::add_slot(SlotId id) {
       continue;
     }
     const double height_m = throat_behind(slot, place);
-    const double width_m = site_.framing.bays[part.bay].clear_width_m;
+    // Slots that share a throat each have their share of its width.
+    const double all_m2 = over_overhang_m2_[part.bay];
+    const double share = slot.is_over_overhang && part.live ? part.free_area_m2 / all_m2 : 1.0;
+    const double width_m = share * site_.framing.bays[part.bay].clear_width_m;
     Behind& own = behind[{site_.attic.spaces[space].compartment, node}];
     own.free_m2 += part.free_area_m2;
     own.add(part.bay, height_m < unbounded_m
@@ -340,6 +344,7 @@ void Builder::add_box(const BoxKey& key, const Box& box) {
 
 void Builder::add_slots() {
   find_overhangs();
+  over_overhang_m2_ = vents::over_overhang_m2(site_.framing, site_.vents);
   for (const SlotId id : site_.vents.slots.ids()) {
     if (!site_.vents.slots[id].is_blocked) {
       add_slot(id);

@@ -291,6 +291,49 @@ TEST_CASE("a low heel is that of the part whose wall carries the eave") {
                     }));
 }
 
+TEST_CASE("slots that share a bay come in by one way over the plate") {
+  // Heel 1 1/2 in: 1.5 / slope - 0.5 = 0.8416 in over the plate, 18.94 in2 in a bay of 22 1/2 in.
+  // From rafter to rafter, 132 to 180 in along the eave, lie two bays: a strip on the deck gives 20
+  // in2 in each, held to 18.94; one in the soffit 9 in2/ft x 2 ft = 18. Together 18.94.
+  const double throat_m2 = (1.5 / slope - 0.5) * 22.5 * in2;
+  model::RoofModel model = bare_gable();
+  model.parts[0].heel_m = 1.5 * in;
+  model.parts[0].edges[0].soffit = model::Soffit::vented;
+  model.ceilings.emplace_back().id = "attic";
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model.intake = {run("deck", 11, 15), run("soffit", 11, 15)};
+  model.intake[1].product = "soffit-strip-9";
+  const auto intake_m2 = [](const Worked& w) {
+    return w.vents.totals[CompartmentId(0U)].intake_m2;
+  };
+  const auto says = [](const Worked& w) {
+    return std::any_of(w.vents.assumptions.begin(), w.vents.assumptions.end(),
+                       [](const std::string& one) { return has(one, "open on one bay"); });
+  };
+  const Worked both = judged(model);
+  REQUIRE(both.vents.slots.size() == 2);
+  CHECK(both.vents.slots[SlotId(0U)].free_area_m2 == Approx(2 * throat_m2));
+  CHECK(both.vents.slots[SlotId(1U)].free_area_m2 == Approx(2 * 18 * in2));
+  CHECK(intake_m2(both) == Approx(2 * throat_m2));
+  CHECK(says(both));
+  // Over a high heel each counts in full.
+  model.parts[0].heel_m = 12 * in;
+  const Worked high = judged(model);
+  CHECK(intake_m2(high) == Approx(2 * (20 + 18) * in2));
+  CHECK_FALSE(says(high));
+  // To the air two runs that meet in mid-bay are one.
+  model.parts[0].heel_m = 1.5 * in;
+  model.parts[0].edges[0].soffit = model::Soffit::none;
+  model.intake = {run("whole", 11, 15)};
+  const Worked whole = judged(model);
+  model.intake = {run("west", 11, 12), run("east", 12, 15)};
+  const Worked halves = judged(model);
+  REQUIRE(halves.vents.slots.size() == 2);
+  CHECK(intake_m2(halves) == Approx(intake_m2(whole)));
+  CHECK(halves.airflow.cases[0].air_changes_per_h ==
+        Approx(whole.airflow.cases[0].air_changes_per_h));
+}
+
 TEST_CASE("the high share is asked of 1/300 alone") {
   // 40 x 24 ft: 960 ft2 / 300 are 460.8 in2, 40 % of them 184.3. The ridge of 16 ft gives at most
   // 192 in2 with 12 in2/ft: not too short. 40 % of 1/150 would be 369, more than the 50 % that
