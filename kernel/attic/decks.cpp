@@ -13,7 +13,7 @@ constexpr double least_m2 = 1e-4;
 
 /// As it is where all of it lies there.
 polygon::Loops within(const polygon::Loops& outline, const polygon::Loops& walls) {
-  polygon::Loops inside = regions::common(outline, walls);
+  const polygon::Loops inside = regions::common(outline, walls);
   return polygon::area(outline) - polygon::area(inside) > least_m2 ? inside : outline;
 }
 
