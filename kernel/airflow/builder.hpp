@@ -79,7 +79,8 @@ class Builder {
   RoofNetwork made_;
   IndexedVector<SpaceId, AirNodeId> first_;  ///< room, gap, foot of a vault
   IndexedVector<SpaceId, std::size_t> vault_of_;
-  IndexedVector<BayId, BoxKey> overhang_of_;  ///< at the foot of each bay
+  IndexedVector<BayId, BoxKey> overhang_of_;       ///< at the foot of each bay
+  IndexedVector<BayId, double> over_overhang_m2_;  ///< of all slots that share its throat
   std::map<BoxKey, Box> boxes_;
 };
 

@@ -2,6 +2,7 @@
 #include "airflow/air.hpp"
 #include "airflow/builder.hpp"
 #include "units/length.hpp"
+#include "vents/shared_bays.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -187,6 +188,20 @@ double throat_behind(const vents::Slot& slot, const attic::BayPlace& place) {
   return unbounded_m;
 }
 
+/// Discharge area of a slot at a bay with the throat behind it. Slots that share a throat, `all_m2`
+/// together, each have their share of its width.
+double through_throat_m2(const Site& site, const vents::Slot& slot, const vents::SlotBay& part,
+                         double all_m2) {
+  const double slot_m2 = opening_discharge * part.free_area_m2;
+  const double height_m = throat_behind(slot, site.attic.bays[part.bay]);
+  if (height_m >= unbounded_m) {
+    return slot_m2;
+  }
+  const double share = slot.is_over_overhang && part.live ? part.free_area_m2 / all_m2 : 1.0;
+  const double width_m = share * site.framing.bays[part.bay].clear_width_m;
+  return in_series(slot_m2, opening_discharge * height_m * width_m);
+}
+
 }  // namespace
 
 void Builder::find_overhangs() {
@@ -243,13 +258,9 @@ void Builder::add_slot(SlotId id) {
     if (node.is_none() || slot_m2 <= 0.0) {
       continue;
     }
-    const double height_m = throat_behind(slot, place);
-    const double width_m = site_.framing.bays[part.bay].clear_width_m;
     Behind& own = behind[{site_.attic.spaces[space].compartment, node}];
     own.free_m2 += part.free_area_m2;
-    own.add(part.bay, height_m < unbounded_m
-                          ? in_series(slot_m2, opening_discharge * height_m * width_m)
-                          : slot_m2);
+    own.add(part.bay, through_throat_m2(site_, slot, part, over_overhang_m2_[part.bay]));
   }
   for (const auto& [where, own] : behind) {
     if (own.discharge_m2 <= 0.0) {
@@ -340,6 +351,7 @@ void Builder::add_box(const BoxKey& key, const Box& box) {
 
 void Builder::add_slots() {
   find_overhangs();
+  over_overhang_m2_ = vents::over_overhang_m2(site_.framing, site_.vents);
   for (const SlotId id : site_.vents.slots.ids()) {
     if (!site_.vents.slots[id].is_blocked) {
       add_slot(id);

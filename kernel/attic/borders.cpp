@@ -121,13 +121,15 @@ polygon::Box box_of(const polygon::Loops& loops) {
   return box;
 }
 
-/// Whether `floor` begins beyond a side of a space over blind decks, under the same part's roof.
+/// Whether `floor` begins beyond a side of a space over blind decks, under the same part's roof and
+/// within its walls: where it hangs out beyond them, `floor` lies beneath the deck.
 bool begins_beyond(const surface::Surface& surface, const Segment& side, const Floor& deck,
                    const Floor& floor) {
   const glm::dvec2 way = side.to - side.from;
   const glm::dvec2 outward = glm::dvec2{way.y, -way.x} * (2 * beside_m / glm::length(way));
   const glm::dvec2 p = 0.5 * (side.from + side.to) + outward;
-  if (!polygon::contains(floor.space.outline, p)) {
+  if (!polygon::contains(floor.space.outline, p) ||
+      !polygon::contains(surface.wall_outlines[*deck.over_deck_of], p)) {
     return false;
   }
   return std::any_of(surface.planes.begin(), surface.planes.end(), [&](const auto& plane) {

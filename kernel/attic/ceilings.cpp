@@ -194,7 +194,7 @@ std::vector<Floor> floors_over_decks(const model::RoofModel& model,
     Floor floor;
     floor.over_deck_of = part;
     floor.space.id = model.parts[part].id + " over the blind deck";
-    floor.space.outline = deck_outline(decks, part);
+    floor.space.outline = room_outline(decks, part);
     floor.where = "/parts/" + std::to_string(part);
     if (!floor.space.outline.empty()) {
       floors.push_back(std::move(floor));

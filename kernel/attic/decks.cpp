@@ -1,7 +1,6 @@
 #include "attic/decks.hpp"
 
 #include "base/regions.hpp"
-#include "surface/sheltered.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -12,17 +11,10 @@ namespace {
 
 constexpr double least_m2 = 1e-4;
 
-polygon::Loops in_plan(const surface::Frame& frame,
-                       const std::vector<std::vector<glm::dvec2>>& loops_uv) {
-  polygon::Loops loops;
-  for (const std::vector<glm::dvec2>& loop : loops_uv) {
-    loops.emplace_back();
-    for (const glm::dvec2 uv : loop) {
-      const glm::dvec3 p = frame.at(uv);
-      loops.back().emplace_back(p.x, p.y);
-    }
-  }
-  return loops;
+/// As it is where all of it lies there.
+polygon::Loops within(const polygon::Loops& outline, const polygon::Loops& walls) {
+  const polygon::Loops inside = regions::common(outline, walls);
+  return polygon::area(outline) - polygon::area(inside) > least_m2 ? inside : outline;
 }
 
 }  // namespace
@@ -37,7 +29,7 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
         surface.wall_outlines.begin(),
         surface.wall_outlines.begin() + static_cast<std::ptrdiff_t>(one.part));
     polygon::Loops outline =
-        regions::common(in_plan(one.frame, one.outline_uv), regions::united(before));
+        regions::common(plan_of(one.frame, one.outline_uv), regions::united(before));
     for (const Deck& before_it : decks) {
       if (before_it.plane == one.plane) {
         outline = regions::without(outline, before_it.outline);  // told already
@@ -47,21 +39,28 @@ std::vector<Deck> decks_of(const surface::Surface& surface) {
       continue;
     }
     Pieces pieces(outline);
-    Deck deck{one.part,          surface.planes[one.plane].part,     one.plane, std::move(outline),
-              std::move(pieces), rise_of(surface.planes[one.plane]), {}};
+    polygon::Loops room = within(outline, surface.wall_outlines[one.part]);
+    Deck deck{one.part,
+              surface.planes[one.plane].part,
+              one.plane,
+              std::move(outline),
+              std::move(room),
+              std::move(pieces),
+              rise_of(surface.planes[one.plane]),
+              {}};
     for (const std::vector<glm::dvec2>& opening : one.openings_uv) {
-      deck.openings.push_back(in_plan(one.frame, {opening}));
+      deck.openings.push_back(plan_of(one.frame, {opening}));
     }
     decks.push_back(std::move(deck));
   }
   return decks;
 }
 
-polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part) {
+polygon::Loops room_outline(const std::vector<Deck>& decks, std::size_t part) {
   std::vector<polygon::Loops> own;
   for (const Deck& deck : decks) {
-    if (deck.part == part) {
-      own.push_back(deck.outline);
+    if (deck.part == part && !deck.room.empty()) {
+      own.push_back(deck.room);
     }
   }
   return own.size() == 1 ? own.front() : regions::united(own);
@@ -80,10 +79,9 @@ polygon::Loops off_own_decks(polygon::Loops plan, const std::vector<Deck>& decks
 
 /// Where a plane hangs out over rooms of another part, that part's own roof goes on beneath it up
 /// to the wall. Takes it from `plan` and adds it as that roof.
-void take_sheltered(const surface::Surface& surface,
-                    const std::vector<surface::Sheltered>& sheltered, PlaneId id,
-                    polygon::Loops& plan, std::vector<RoofPiece>& roof) {
-  for (const surface::Sheltered& deck : sheltered) {
+void take_sheltered(const surface::Surface& surface, PlaneId id, polygon::Loops& plan,
+                    std::vector<RoofPiece>& roof) {
+  for (const surface::Sheltered& deck : surface.sheltered_decks) {
     if (deck.above != id) {
       continue;
     }
@@ -103,11 +101,10 @@ void take_sheltered(const surface::Surface& surface,
 std::vector<RoofPiece> roof_over_ceilings(const surface::Surface& surface,
                                           const std::vector<Deck>& decks) {
   std::vector<RoofPiece> roof;
-  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     const surface::Plane& plane = surface.planes[id];
     polygon::Loops plan = off_own_decks(plan_of(surface, plane), decks, plane.part);
-    take_sheltered(surface, sheltered, id, plan, roof);
+    take_sheltered(surface, id, plan, roof);
     Pieces pieces(plan);
     roof.push_back({std::move(plan), std::move(pieces), rise_of(plane), plane.part, id});
   }

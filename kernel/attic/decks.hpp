@@ -15,6 +15,7 @@ struct Deck {
   std::size_t owner = 0;   ///< the part whose plane it carries on
   PlaneId plane;           ///< that plane
   polygon::Loops outline;  ///< in plan, within the walls of the parts before the overlaid one
+  polygon::Loops room;     ///< of that what lies within the overlaid part's own walls
   Pieces pieces;
   Rise rise;
   std::vector<polygon::Loops> openings;  ///< in plan
@@ -24,8 +25,9 @@ struct Deck {
 /// matters to the air.
 std::vector<Deck> decks_of(const surface::Surface& surface);
 
-/// All decks under one part as one outline.
-polygon::Loops deck_outline(const std::vector<Deck>& decks, std::size_t part);
+/// All decks under one part as one outline, as far as its own walls go: what its roof hangs out
+/// over them is out of doors.
+polygon::Loops room_outline(const std::vector<Deck>& decks, std::size_t part);
 
 /// What is roof to an attic over ceilings: the planes less what of them stands on blind decks, and
 /// those decks. Where a plane hangs out over rooms of a lower part, that part's own planes, which

@@ -5,6 +5,7 @@
 #include "units/area.hpp"
 #include "units/length.hpp"
 #include "units/pitch.hpp"
+#include "vents/shared_bays.hpp"
 
 #include <fmt/format.h>
 
@@ -77,8 +78,15 @@ std::optional<double> share(double part, double whole) {
 /// Intake of each plane over its eave or its area: the least.
 std::optional<double> least_of_sides(const Ventilated& what, Measure measure) {
   std::optional<double> least;
+  const IndexedVector<BayId, double> held =
+      vents::held_back_m2(what.space.framing, what.space.attic, what.vents);
   for (const Side& side : sides_of(what.space)) {
     double intake_m2 = 0.0;
+    for (const BayId id : held.ids()) {
+      const bool counts = what.space.framing.bays[id].plane == side.plane &&
+                          what.space.attic.bays[id].compartment == what.space.compartment;
+      intake_m2 -= counts ? held[id] : 0.0;
+    }
     for (const vents::Slot& slot : what.vents.slots) {
       for (const vents::SlotBay& part : slot.bays) {
         const bool counts = part.live && slot.plane == side.plane &&

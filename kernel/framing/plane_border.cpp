@@ -2,6 +2,7 @@
 
 #include "base/regions.hpp"
 #include "base/segment.hpp"
+#include "surface/sheltered.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -76,8 +77,7 @@ polygon::Loop knitted(const polygon::Loop& loop, const std::vector<BorderEdge>& 
 
 }  // namespace
 
-PlaneBorder border_of(const surface::Surface& surface,
-                      const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
+PlaneBorder border_of(const surface::Surface& surface, PlaneId id) {
   const surface::Plane& plane = surface.planes[id];
   PlaneBorder seen;
   for (const surface::Loop& loop : plane.loops) {
@@ -96,7 +96,7 @@ PlaneBorder border_of(const surface::Surface& surface,
       }
     }
   }
-  for (polygon::Loops& piece : surface::sheltered_uv(surface, sheltered, id)) {
+  for (polygon::Loops& piece : surface::sheltered_uv(surface, id)) {
     for (polygon::Loop& loop : piece) {
       loop = knitted(loop, seen.edges);
     }

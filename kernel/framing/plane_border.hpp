@@ -3,7 +3,7 @@
 
 #include "base/polygon.hpp"
 #include "framing/layout.hpp"
-#include "surface/sheltered.hpp"
+#include "surface/surface.hpp"
 
 #include <vector>
 
@@ -15,7 +15,6 @@ struct PlaneBorder {
   polygon::Loops loops;
   std::vector<BorderEdge> edges;
 };
-PlaneBorder border_of(const surface::Surface& surface,
-                      const std::vector<surface::Sheltered>& sheltered, PlaneId id);
+PlaneBorder border_of(const surface::Surface& surface, PlaneId id);
 
 }  // namespace ridgeward::framing

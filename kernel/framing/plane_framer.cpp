@@ -302,7 +302,7 @@ void PlaneFramer::add_bays(PlaneId id, std::size_t rafters, const Cells& cells) 
 
 void PlaneFramer::frame(PlaneId id) {
   const surface::Plane& plane = surface_.planes[id];
-  PlaneBorder whole = border_of(surface_, sheltered_, id);
+  PlaneBorder whole = border_of(surface_, id);
   const std::vector<BorderEdge> border = std::move(whole.edges);
   loops_ = std::move(whole.loops);
   PlaneFraming& own = framing_.planes[id];

@@ -9,7 +9,6 @@
 #include "framing/headers.hpp"
 #include "framing/layout.hpp"
 #include "model/roof_model.hpp"
-#include "surface/sheltered.hpp"
 #include "surface/surface.hpp"
 
 #include <array>
@@ -26,12 +25,7 @@ class PlaneFramer {
  public:
   PlaneFramer(const model::RoofModel& model, const surface::Surface& surface,
               const std::vector<PartStock>& stock, const Joints& joints, Framing& framing)
-      : model_(model),
-        surface_(surface),
-        stock_(stock),
-        joints_(joints),
-        framing_(framing),
-        sheltered_(surface::sheltered_decks(surface)) {}
+      : model_(model), surface_(surface), stock_(stock), joints_(joints), framing_(framing) {}
 
   /// Dormers whose holes the rafters leave.
   void mind(std::vector<DormerHole> holes) { holes_ = std::move(holes); }
@@ -78,7 +72,6 @@ class PlaneFramer {
   const std::vector<PartStock>& stock_;
   const Joints& joints_;
   Framing& framing_;
-  std::vector<surface::Sheltered> sheltered_;
   polygon::Loops loops_;  ///< border of the plane at hand, blind decks among it
   std::vector<DormerHole> holes_;
   std::vector<MemberId> header_of_;  ///< of the plane at hand: by the index of what is kept

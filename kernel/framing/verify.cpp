@@ -18,8 +18,8 @@ constexpr double joined_m = 4e-5;
 // Heights up a plane at which its width is summed, as shares; none of them a round figure.
 constexpr std::array<double, 7> heights{0.0131, 0.1173, 0.2917, 0.4619, 0.6337, 0.8171, 0.9713};
 
-void check_cover(const surface::Surface& surface, const std::vector<surface::Sheltered>& sheltered,
-                 const Framing& framing, PlaneId id, std::vector<std::string>& broken) {
+void check_cover(const surface::Surface& surface, const Framing& framing, PlaneId id,
+                 std::vector<std::string>& broken) {
   const surface::Plane& plane = surface.planes[id];
   const PlaneFraming& own = framing.planes[id];
   polygon::Loops whole;
@@ -32,7 +32,7 @@ void check_cover(const surface::Surface& surface, const std::vector<surface::She
       whole.insert(whole.end(), deck.outline_uv.begin(), deck.outline_uv.end());
     }
   }
-  for (const polygon::Loops& beneath : surface::sheltered_uv(surface, sheltered, id)) {
+  for (const polygon::Loops& beneath : surface::sheltered_uv(surface, id)) {
     whole.insert(whole.end(), beneath.begin(), beneath.end());
   }
   for (const polygon::Loop& loop : whole) {
@@ -111,12 +111,11 @@ void check_members(const surface::Surface& surface, const Framing& framing,
 
 std::vector<std::string> verify(const surface::Surface& surface, const Framing& framing) {
   std::vector<std::string> broken;
-  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     if (!surface.planes[id].cricket.empty()) {
       continue;  // stands on the deck, unframed
     }
-    check_cover(surface, sheltered, framing, id, broken);
+    check_cover(surface, framing, id, broken);
     check_order(surface, framing, id, broken);
   }
   check_members(surface, framing, broken);

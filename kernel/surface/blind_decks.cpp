@@ -53,20 +53,6 @@ polygon::Loops without_slivers(polygon::Loops loops) {
   return loops;
 }
 
-polygon::Loops on_plane(const polygon::Loops& plan, const Frame& frame) {
-  polygon::Loops all;
-  for (const polygon::Loop& loop : plan) {
-    polygon::Loop uv;
-    for (const glm::dvec2 p : loop) {
-      const double rise =
-          -glm::dot(glm::dvec2(frame.normal), p - glm::dvec2(frame.origin)) / frame.normal.z;
-      uv.push_back(frame.uv({p, frame.origin.z + rise}));
-    }
-    all.push_back(std::move(uv));
-  }
-  return all;
-}
-
 /// The plane of the finished roof in which this one of an earlier stage goes on.
 PlaneId same_plane(const Surface& surface, const Plane& plane) {
   PlaneId found;
@@ -175,7 +161,7 @@ void Layer::lay(std::size_t part) {
     deck.plane = same_plane(surface_, plane);
     deck.part = part;
     deck.frame = deck.plane.is_none() ? plane.frame : surface_.planes[deck.plane].frame;
-    deck.outline_uv = on_plane(hidden, deck.frame);
+    deck.outline_uv = on_plane(deck.frame, hidden);
     deck.area_m2 = polygon::area(deck.outline_uv);
     surface_.blind_decks.push_back(std::move(deck));
   }
@@ -189,7 +175,7 @@ double cut_opening(Surface& surface, std::size_t part, const polygon::Loop& open
       continue;
     }
     const polygon::Loops cut =
-        without_slivers(regions::common(on_plane({opening}, deck.frame), deck.outline_uv));
+        without_slivers(regions::common(on_plane(deck.frame, {opening}), deck.outline_uv));
     cut_m2 += polygon::area(cut);
     deck.openings_uv.insert(deck.openings_uv.end(), cut.begin(), cut.end());
   }

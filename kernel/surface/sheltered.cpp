@@ -115,20 +115,8 @@ bool has_blind_deck(const Surface& surface, std::size_t lower, std::size_t upper
                      });
 }
 
-polygon::Loops plan_of(const BlindDeck& deck) {
-  polygon::Loops plan;
-  for (const std::vector<glm::dvec2>& loop : deck.outline_uv) {
-    polygon::Loop& corners = plan.emplace_back();
-    for (const glm::dvec2 uv : loop) {
-      corners.emplace_back(deck.frame.at(uv));
-    }
-  }
-  return plan;
-}
-
-/// Takes up the pieces that hang together with a line at which the plane ends.
-void add(const Surface& surface, PlaneId plane, PlaneId above, const polygon::Loops& pieces,
-         const std::vector<LineId>& lines, std::vector<Sheltered>& all) {
+/// Takes up the pieces that hang together with a line of `like` at which the plane ends.
+void add(Surface& surface, const Sheltered& like, const polygon::Loops& pieces) {
   if (pieces.empty()) {
     return;
   }
@@ -138,47 +126,36 @@ void add(const Surface& surface, PlaneId plane, PlaneId above, const polygon::Lo
   }
   polygon::Loops whole = regions::united(each);
   for (const BlindDeck& deck : surface.blind_decks) {
-    if (deck.plane == plane) {
-      whole = regions::without(whole, plan_of(deck));
+    if (deck.plane == like.plane) {
+      whole = regions::without(whole, plan_of(deck.frame, deck.outline_uv));
     }
   }
   for (const polygon::Loop& loop : whole) {
     if (polygon::area(loop) <= least_m2) {
       continue;
     }
-    Sheltered one{plane, above, {loop}, {}};
+    Sheltered one{like.plane, like.above, {loop}, {}};
     std::copy_if(whole.begin(), whole.end(), std::back_inserter(one.plan),
                  [&](const polygon::Loop& hole) {
                    return polygon::area(hole) < 0.0 && polygon::contains(loop, hole.front());
                  });
-    for (const LineId id : lines) {
+    for (const LineId id : like.lines) {
       const Line& line = surface.lines[id];
       if (lies_at(loop, glm::dvec2(surface.nodes[line.from]), glm::dvec2(surface.nodes[line.to]))) {
         one.lines.push_back(id);
       }
     }
     if (!one.lines.empty()) {
-      all.push_back(std::move(one));
+      surface.sheltered_decks.push_back(std::move(one));
     }
   }
 }
 
-polygon::Loop on_plane(const Frame& frame, const polygon::Loop& plan) {
-  polygon::Loop uv;
-  for (const glm::dvec2 p : plan) {
-    const double rise =
-        -glm::dot(glm::dvec2(frame.normal), p - glm::dvec2(frame.origin)) / frame.normal.z;
-    uv.push_back(frame.uv({p, frame.origin.z + rise}));
-  }
-  return uv;
-}
-
 }  // namespace
 
-std::vector<Sheltered> sheltered_decks(const Surface& surface) {
-  std::vector<Sheltered> all;
+void lay_out_sheltered_decks(Surface& surface) {
   if (surface.wall_outlines.size() < 2) {
-    return all;
+    return;
   }
   for (const auto& [parts, ends] : ends_at_walls(surface)) {
     const auto [lower, upper] = parts;
@@ -193,23 +170,18 @@ std::vector<Sheltered> sheltered_decks(const Surface& surface) {
           regions::common(plan_of(surface, surface.planes[above]), surface.drip_outlines[lower]),
           surface.wall_outlines[upper]);
       for (const auto& [plane, lines] : ends) {
-        add(surface, plane, above, lowest_in(surface, over, plane, surface.planes[above]), lines,
-            all);
+        add(surface, {plane, above, {}, lines},
+            lowest_in(surface, over, plane, surface.planes[above]));
       }
     }
   }
-  return all;
 }
 
-std::vector<polygon::Loops> sheltered_uv(const Surface& surface,
-                                         const std::vector<Sheltered>& sheltered, PlaneId id) {
+std::vector<polygon::Loops> sheltered_uv(const Surface& surface, PlaneId id) {
   std::vector<polygon::Loops> all;
-  for (const Sheltered& deck : sheltered) {
+  for (const Sheltered& deck : surface.sheltered_decks) {
     if (deck.plane == id) {
-      polygon::Loops& piece = all.emplace_back();
-      for (const polygon::Loop& loop : deck.plan) {
-        piece.push_back(on_plane(surface.planes[id].frame, loop));
-      }
+      all.push_back(on_plane(surface.planes[id].frame, deck.plan));
     }
   }
   return all;

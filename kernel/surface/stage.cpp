@@ -6,6 +6,7 @@
 #include "surface/drip.hpp"
 #include "surface/mesh.hpp"
 #include "surface/regions.hpp"
+#include "surface/sheltered.hpp"
 #include "surface/skeleton.hpp"
 #include "surface/unite.hpp"
 
@@ -172,6 +173,7 @@ Result<Surface> raise(const model::RoofModel& model) {
   if (!faults.empty()) {
     return faults;
   }
+  lay_out_sheltered_decks(surface);
   if (!surface.regions.empty()) {
     surface.assumptions.emplace_back(
         "Areas of planes are gross: chimneys, skylights and pipes are not taken off them. Solar "

@@ -151,4 +151,28 @@ std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane
   return plan;
 }
 
+polygon::Loops plan_of(const Frame& frame, const polygon::Loops& loops_uv) {
+  polygon::Loops plan;
+  for (const polygon::Loop& loop : loops_uv) {
+    polygon::Loop& corners = plan.emplace_back();
+    for (const glm::dvec2 uv : loop) {
+      corners.emplace_back(frame.at(uv));
+    }
+  }
+  return plan;
+}
+
+polygon::Loops on_plane(const Frame& frame, const polygon::Loops& plan) {
+  polygon::Loops loops_uv;
+  for (const polygon::Loop& loop : plan) {
+    polygon::Loop& corners = loops_uv.emplace_back();
+    for (const glm::dvec2 p : loop) {
+      const double rise =
+          -glm::dot(glm::dvec2(frame.normal), p - glm::dvec2(frame.origin)) / frame.normal.z;
+      corners.push_back(frame.uv({p, frame.origin.z + rise}));
+    }
+  }
+  return loops_uv;
+}
+
 }  // namespace ridgeward::surface

@@ -135,6 +135,17 @@ struct BlindDeck {
   double area_m2 = 0.0;                              ///< along the slope, openings not taken off
 };
 
+/// What of a plane goes on, out of sight from above, beneath another part's overhang: where a plane
+/// hangs out past its own part's walls over the roof of a part that ends there, that roof goes on
+/// up to the wall. Of several planes beneath the lowest does.
+struct Sheltered {
+  PlaneId plane;                              ///< that goes on here
+  PlaneId above;                              ///< of another part, that hangs over it
+  std::vector<std::vector<glm::dvec2>> plan;  ///< outer loop, then holes
+  /// Headwalls and sidewalls at which the plane is drawn to end; at least one.
+  std::vector<LineId> lines;
+};
+
 struct Surface {
   IndexedVector<NodeId, glm::dvec3> nodes;
   IndexedVector<LineId, Line> lines;
@@ -142,6 +153,8 @@ struct Surface {
   std::vector<WallFace> walls;
   std::vector<Region> regions;         ///< in the order of the obstacles, then of the planes
   std::vector<BlindDeck> blind_decks;  ///< in the order of their parts, then of the planes beneath
+  /// By the part beneath, the part that hangs over it, the plane above, the plane beneath.
+  std::vector<Sheltered> sheltered_decks;
   /// In plan, outer loop counter-clockwise first, then holes clockwise; per part.
   std::vector<std::vector<std::vector<glm::dvec2>>> wall_outlines;
   std::vector<std::vector<std::vector<glm::dvec2>>> drip_outlines;
@@ -172,5 +185,12 @@ WallLine wall_line_at(const Surface& surface, const Plane& plane, glm::dvec2 dri
 
 /// The loops of a plane seen from above.
 std::vector<std::vector<glm::dvec2>> plan_of(const Surface& surface, const Plane& plane);
+/// Loops in plane coordinates seen from above: the outline of a blind deck, its openings.
+std::vector<std::vector<glm::dvec2>> plan_of(const Frame& frame,
+                                             const std::vector<std::vector<glm::dvec2>>& loops_uv);
+/// The other way round: loops of the plan in the coordinates of the plane that lies over or under
+/// them. REQUIRES a plane that does not stand upright.
+std::vector<std::vector<glm::dvec2>> on_plane(const Frame& frame,
+                                              const std::vector<std::vector<glm::dvec2>>& plan);
 
 }  // namespace ridgeward::surface

@@ -92,14 +92,13 @@ void PlaneLayer::lay(const Stretch& stretch, int row) {
 }
 
 /// The plane, with what of it goes on beneath overhangs, without what obstacles take of its deck.
-polygon::Loops border_of(const surface::Surface& surface,
-                         const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
+polygon::Loops border_of(const surface::Surface& surface, PlaneId id) {
   const surface::Plane& plane = surface.planes[id];
   polygon::Loops border;
   for (const surface::Loop& loop : plane.loops) {
     border.push_back(surface::corners_uv(surface, plane.frame, loop));
   }
-  std::vector<polygon::Loops> whole = surface::sheltered_uv(surface, sheltered, id);
+  std::vector<polygon::Loops> whole = surface::sheltered_uv(surface, id);
   if (!whole.empty()) {
     whole.push_back(std::move(border));
     border = regions::united(whole);
@@ -113,10 +112,10 @@ polygon::Loops border_of(const surface::Surface& surface,
 }
 
 ShingledPlane lay_plane(const model::Roofing& roofing, const surface::Surface& surface,
-                        const std::vector<surface::Sheltered>& sheltered, PlaneId id) {
+                        PlaneId id) {
   ShingledPlane laid;
   laid.plane = id;
-  const polygon::Loops border = border_of(surface, sheltered, id);
+  const polygon::Loops border = border_of(surface, id);
   double low_m = HUGE_VAL;
   double high_m = -HUGE_VAL;
   for (const polygon::Loop& loop : border) {
@@ -146,10 +145,9 @@ ShingledPlane lay_plane(const model::Roofing& roofing, const surface::Surface& s
 std::vector<ShingledPlane> lay_shingles(const model::RoofModel& model,
                                         const surface::Surface& surface) {
   std::vector<ShingledPlane> all;
-  const std::vector<surface::Sheltered> sheltered = surface::sheltered_decks(surface);
   for (const PlaneId id : surface.planes.ids()) {
     if (surface.planes[id].cricket.empty()) {
-      all.push_back(lay_plane(model.roofing, surface, sheltered, id));
+      all.push_back(lay_plane(model.roofing, surface, id));
     }
   }
   return all;

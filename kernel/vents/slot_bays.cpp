@@ -1,6 +1,7 @@
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
 #include "vents/pieces.hpp"
+#include "vents/shared_bays.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -132,13 +133,38 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
   if (!slot.compartment.is_none()) {
     slot.space_over_insulation_m = space_over_insulation(site, slot, first);
     const surface::Plane& plane = site.surface.planes[slot.plane];
-    const model::Part& part = site.model.parts[plane.part];
+    const model::Part& part = site.model.parts[slot.wall_part];
     if (slot.is_over_overhang && part.heel_m > 0.0) {
       slot.over_plate_m =
           std::max(0.0, part.heel_m * std::cos(plane.pitch.radians()) - part.deck_m);
     }
     narrow_to_throat(site, *slot.least_open_m(), slot);
   }
+}
+
+IndexedVector<BayId, double> over_overhang_m2(const framing::Framing& framing, const Vents& vents) {
+  IndexedVector<BayId, double> sums(framing.bays.size());
+  for (const Slot& slot : vents.slots) {
+    for (const SlotBay& part : slot.bays) {
+      sums[part.bay] += slot.is_over_overhang && part.live ? part.free_area_m2 : 0.0;
+    }
+  }
+  return sums;
+}
+
+IndexedVector<BayId, double> held_back_m2(const framing::Framing& framing,
+                                          const attic::Attic& attic, const Vents& vents) {
+  constexpr double least_m2 = 1e-9;
+  IndexedVector<BayId, double> held = over_overhang_m2(framing, vents);
+  for (const BayId id : held.ids()) {
+    if (held[id] <= 0.0) {
+      continue;
+    }
+    const std::optional<double>& throat_m = attic.bays[id].throat_m;
+    const double more_m2 = throat_m ? held[id] - *throat_m * framing.bays[id].clear_width_m : 0.0;
+    held[id] = more_m2 > least_m2 ? more_m2 : 0.0;
+  }
+  return held;
 }
 
 }  // namespace ridgeward::vents

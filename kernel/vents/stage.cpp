@@ -2,6 +2,7 @@
 
 #include "framing/stage.hpp"
 #include "vents/pieces.hpp"
+#include "vents/shared_bays.hpp"
 
 #include <fmt/format.h>
 
@@ -17,11 +18,10 @@ constexpr double near_m = 2e-6;
 
 /// Says where a slot's way in over the plate can't be measured.
 void tell_heels(const Site& site, Vents& vents) {
-  std::map<std::size_t, std::vector<std::string>> runs;  // by part
+  std::map<std::size_t, std::vector<std::string>> runs;  // by the part of the wall
   for (const Slot& slot : vents.slots) {
-    const std::size_t part = site.surface.planes[slot.plane].part;
-    std::vector<std::string>& own = runs[part];
-    if (slot.is_over_overhang && site.model.parts[part].heel_m <= 0.0 &&
+    std::vector<std::string>& own = runs[slot.wall_part];
+    if (slot.is_over_overhang && site.model.parts[slot.wall_part].heel_m <= 0.0 &&
         std::find(own.begin(), own.end(), slot.run) == own.end()) {
       own.push_back(slot.run);
     }
@@ -33,6 +33,23 @@ void tell_heels(const Site& site, Vents& vents) {
           "is not tested: only that over the insulation is.",
           site.model.parts[part].id, names.size() > 1 ? "runs" : "run", fmt::join(names, ", ")));
     }
+  }
+}
+
+/// Slots that open on one bay come in by one way over the plate.
+void bound_shared_bays(const Site& site, Vents& vents) {
+  const IndexedVector<BayId, double> held = held_back_m2(site.framing, site.attic, vents);
+  bool is_any = false;
+  for (const BayId id : held.ids()) {
+    if (held[id] > 0.0) {
+      vents.totals[site.attic.bays[id].compartment].intake_m2 -= held[id];
+      is_any = true;
+    }
+  }
+  if (is_any) {
+    vents.assumptions.emplace_back(
+        "Slots that open on one bay count together no more than its way over the plate lets "
+        "through: the intake of a compartment is less than the sum of its slots.");
   }
 }
 
@@ -92,6 +109,7 @@ Result<Vents> set_out(const model::RoofModel& model, const model::Catalogue& cat
       }
     }
   }
+  bound_shared_bays(site, vents);
   for (const Exhaust& exhaust : vents.exhausts) {
     if (exhaust.shares.empty() && !exhaust.compartment.is_none()) {
       vents.totals[exhaust.compartment].exhaust_m2 += exhaust.free_area_m2;

@@ -100,7 +100,7 @@ struct Slot {
   /// the inner face of the plate; none when the slot serves no compartment.
   std::optional<double> space_over_insulation_m;
   /// Between the plate's outer edge and the deck, square to the deck: heel x cos(slope) - deck, 0
-  /// where none is left. Of slots over the overhang of a part whose heel is given.
+  /// where none is left. Of slots over the overhang where the heel of `wall_part` is given.
   std::optional<double> over_plate_m;
 
   /// The lesser of both: the least height under the deck on the way in. None where neither is.

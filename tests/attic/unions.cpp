@@ -225,6 +225,39 @@ TEST_CASE("a dormer laid wholly on the main deck: the space between is its own")
   }
 }
 
+TEST_CASE("the room over a blind deck ends at the dormer's walls, whatever its roof hangs out") {
+  // Main 12/12, its deck y over the plate at 8 ft. The dormer, 6/12, plate 12 ft, 8 ft wide, faces
+  // y = 2. Its eaves run into the slope at y = 4, its ridge, 14 ft up, at y = 6: floor 8 x 2 + 8 x
+  // 2 / 2 = 24 ft2. At s from the ridge the roof stands h = 14 - s / 2 - (8 + y) over the deck,
+  // from 4 - s / 2 down to 0: the room is twice the integral of (4 - s / 2)^2 / 2 from 0 to 4, 112
+  // / 3. With eaves and front 1 ft out, drip lines hold (10 x 2.5 + 10 x 2.5 / 2) = 37.5 ft2.
+  for (const double overhang_ft : {0.0, 1.0}) {
+    INFO(overhang_ft);
+    const double out = overhang_ft * ft;
+    model::RoofModel model =
+        house_of({main_gable(12), part("dormer", {{16, 2}, {24, 2}, {24, 11}, {16, 11}},
+                                       {gable(out), eave(6, out), gable(), eave(6, out)}, 12)});
+    model.parts[1].valleys = model::Valleys::overlaid;
+    const Worked w = worked(model);
+    CHECK(attic::verify(w.framing, w.attic).empty());
+    REQUIRE(w.surface.blind_decks.size() == 1);
+    CHECK(w.surface.blind_decks[0].area_m2 / (ft * ft) ==
+          Approx((overhang_ft > 0.0 ? 37.5 : 24.0) * std::sqrt(2.0)).epsilon(1e-6));
+    REQUIRE(w.attic.compartments.size() == 2);
+    const auto room = std::find_if(w.attic.spaces.begin(), w.attic.spaces.end(),
+                                   [](const attic::Space& one) { return one.is_over_deck; });
+    REQUIRE(room != w.attic.spaces.end());
+    CHECK(room->floor_area_m2 / (ft * ft) == Approx(24.0).epsilon(1e-6));
+    CHECK(room->volume_m3 / ft3 == Approx(112.0 / 3.0).epsilon(1e-6));
+    CHECK(w.attic.compartments[room->compartment].spaces.size() == 1);
+    // Beneath the deck main's attic goes on as if no dormer stood there: 24 x 12 / 2 x 40.
+    const attic::Compartment& below =
+        w.attic.compartments[CompartmentId(room->compartment == CompartmentId(0U) ? 1U : 0U)];
+    CHECK(below.floor_area_m2 / (ft * ft) == Approx(960.0).epsilon(1e-6));
+    CHECK(below.volume_m3 / ft3 == Approx(5760.0).epsilon(1e-6));
+  }
+}
+
 TEST_CASE("cross gable: two equal gables whose ridges cross") {
   const Worked w =
       worked(house_of({main_gable(), part("cross", {{8, -8}, {32, -8}, {32, 32}, {8, 32}},

@@ -1,7 +1,5 @@
 // The kinds that read the airflow: each with a house that raises it and a twin that does not.
-#include "support/plans.hpp"
-#include "support/small_roofs.hpp"
-#include "support/worked.hpp"
+#include "conflicts/judged.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -10,78 +8,41 @@
 using namespace ridgeward;
 using conflicts::Finding;
 using conflicts::Severity;
+using judged_roofs::box;
+using judged_roofs::house_without_exhaust;
+using judged_roofs::judged_small;
+using judged_roofs::sound_house;
 using small_roofs::ft;
 using small_roofs::in;
 using tests::Worked;
 
 namespace {
 
-/// 40 x 28 ft gable of 8/12, 25 ft of slot in both eaves, no exhaust.
-model::RoofModel house_without_exhaust() {
-  model::RoofModel model = support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
-                                          {support::eave(8, 1.0 * ft), support::gable(0.5 * ft),
-                                           support::eave(8, 1.0 * ft), support::gable(0.5 * ft)});
-  model.parts[0].heel_m = 12 * in;
-  model::IntakeRun south = small_roofs::whole_eave("south", "main/0");
-  model::IntakeRun north = small_roofs::whole_eave("north", "main/2");
-  for (model::IntakeRun* run : {&south, &north}) {
-    run->whole = false;
-    run->from_m = 8 * ft;
-    run->to_m = 33 * ft;
-  }
-  model.intake = {south, north};
-  return model;
-}
-
-model::ExhaustVent box(const std::string& id, double along_ft, double up_ft,
-                       const std::string& plane = "main/2") {
-  model::ExhaustVent vent;
-  vent.id = id;
-  vent.product = "box-50";
-  vent.plane = plane;
-  vent.at = {along_ft * ft, up_ft * ft};
-  return vent;
-}
-
-model::RoofModel ridge_house() {
-  model::RoofModel model = house_without_exhaust();
-  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
-  return model;
-}
-
-Worked judged(const model::RoofModel& model) {
-  return tests::worked(model, small_roofs::catalogue(), tests::code_set("us-irc-2021"));
-}
-
-Finding required(const Worked& w, const std::string& kind, Severity severity) {
-  INFO(kind);
-  const Finding* finding = w.finding(kind);
-  REQUIRE(finding != nullptr);
-  CHECK(finding->severity == severity);
-  CHECK_FALSE(finding->measured.empty());
-  CHECK_FALSE(finding->needed.empty());
-  CHECK_FALSE(finding->remedy.empty());
-  CHECK(finding->message.find("modelled") != std::string::npos);
-  return *finding;
+/// What the model of the air says is told as modelled.
+Finding modelled(const Worked& w, const std::string& kind, Severity severity) {
+  const Finding finding = judged_roofs::required(w, kind, severity);
+  CHECK(finding.message.find("modelled") != std::string::npos);
+  return finding;
 }
 
 }  // namespace
 
 TEST_CASE("an exhaust set low draws in, and feeds the one above it") {
-  model::RoofModel model = ridge_house();
+  model::RoofModel model = sound_house();
   for (int i = 0; i < 4; ++i) {
-    model.exhaust.push_back(box("low-" + std::to_string(i), 8 + 6 * i, 3.0));
+    model.exhaust.push_back(
+        box("low-" + std::to_string(i), "main/2", 12.0 * glm::dvec2{8 + 6 * i, 3.0}));
   }
-  const Worked w = judged(model);
-  const Finding back = required(w, "opening_runs_backwards", Severity::warning);
+  const Worked w = judged_small(model);
+  const Finding back = modelled(w, "opening_runs_backwards", Severity::warning);
   CHECK(back.message.find("Exhaust low-0 draws in") != std::string::npos);
   CHECK(back.measured.find("cfm in") != std::string::npos);
   CHECK_FALSE(back.plane.is_none());
-  const Finding fed = required(w, "exhaust_fed_by_exhaust", Severity::warning);
+  const Finding fed = modelled(w, "exhaust_fed_by_exhaust", Severity::warning);
   CHECK(fed.message.find("low-") != std::string::npos);
   CHECK(fed.at.z < w.vents.exhausts[ExhaustId(0U)].from.z);
   // The remedy: close them.
-  const Worked twin = judged(ridge_house());
+  const Worked twin = judged_small(sound_house());
   CHECK(twin.finding("opening_runs_backwards") == nullptr);
   CHECK(twin.finding("exhaust_fed_by_exhaust") == nullptr);
 }
@@ -91,19 +52,19 @@ TEST_CASE("an attic that the rooms blow up takes nothing in") {
   for (model::IntakeRun& run : model.intake) {
     run.to_m = run.from_m + 3 * ft;
   }
-  model.exhaust = {box("box", 18, 14)};
+  model.exhaust = {box("box", "main/2", 12.0 * glm::dvec2{18, 14})};
   model.air.ceiling_leakage_cm2_m2 = 20.0;
   model.air.house_leakage_cm2_m2 = 60.0;
-  const Worked w = judged(model);
-  const Finding finding = required(w, "neutral_level_below_intake", Severity::warning);
+  const Worked w = judged_small(model);
+  const Finding finding = modelled(w, "neutral_level_below_intake", Severity::warning);
   CHECK_FALSE(finding.slot.is_none());
   CHECK(w.finding("opening_runs_backwards") == nullptr);  // said once, by its cause
   model.air.ceiling_leakage_cm2_m2 = 0.8;                 // the remedy: seal the ceiling
-  CHECK(judged(model).finding("neutral_level_below_intake") == nullptr);
+  CHECK(judged_small(model).finding("neutral_level_below_intake") == nullptr);
 }
 
 TEST_CASE("hardly any air in a walled-off end") {
-  model::RoofModel model = ridge_house();
+  model::RoofModel model = sound_house();
   model::Divider wall;
   wall.id = "fire-wall";
   wall.from = {28 * ft, 0.0};
@@ -120,18 +81,18 @@ TEST_CASE("hardly any air in a walled-off end") {
   end.from_m = 32 * ft;
   end.to_m = 32.6 * ft;
   model.intake.push_back(end);
-  model.exhaust.push_back(box("end-box", 6, 14));
+  model.exhaust.push_back(box("end-box", "main/2", 12.0 * glm::dvec2{6, 14}));
   model.air.ceiling_leakage_cm2_m2 = 0.0;
-  const Finding finding = required(judged(model), "almost_no_flow", Severity::warning);
+  const Finding finding = modelled(judged_small(model), "almost_no_flow", Severity::warning);
   CHECK(finding.message.find("attic/") != std::string::npos);
   model.dividers.clear();  // the remedy: open it to the space beside it
-  CHECK(judged(model).finding("almost_no_flow") == nullptr);
+  CHECK(judged_small(model).finding("almost_no_flow") == nullptr);
 }
 
 TEST_CASE("hardly any air in a bay that the ridge vent only just reaches") {
   // A sloped ceiling over all: each bay by itself. The ridge vent ends a hair past a rafter, so the
   // bay beyond it is live by what is cut, and hardly breathes.
-  model::RoofModel model = ridge_house();
+  model::RoofModel model = sound_house();
   model::Ceiling ceiling;
   ceiling.id = "vault";
   ceiling.kind = model::CeilingKind::sloped;
@@ -143,7 +104,7 @@ TEST_CASE("hardly any air in a bay that the ridge vent only just reaches") {
   const auto ending_at = [&](double to_m) {
     model.exhaust[0].from_m = 2 * ft;
     model.exhaust[0].to_m = to_m;
-    return judged(model);
+    return judged_small(model);
   };
   // Bays whose left side, seen from the south, lies right of the middle of the ridge.
   const Worked whole = ending_at(38 * ft);
@@ -163,7 +124,7 @@ TEST_CASE("hardly any air in a bay that the ridge vent only just reaches") {
   }
   REQUIRE(cut_m > 0.0);
   const Worked w = ending_at(cut_m + 0.002);
-  const Finding finding = required(w, "almost_no_flow", Severity::warning);
+  const Finding finding = modelled(w, "almost_no_flow", Severity::warning);
   CHECK(finding.message.find("bay main/") != std::string::npos);
   CHECK(finding.measured.find("bay") != std::string::npos);
   CHECK_FALSE(finding.plane.is_none());
@@ -175,11 +136,11 @@ TEST_CASE("few air changes where vents are few") {
   model::RoofModel model = house_without_exhaust();
   model.intake.pop_back();
   model.intake[0].to_m = model.intake[0].from_m + 2 * ft;
-  model.exhaust = {box("box", 18, 14)};
+  model.exhaust = {box("box", "main/2", 12.0 * glm::dvec2{18, 14})};
   model.air.ceiling_leakage_cm2_m2 = 0.8;
-  const Finding finding = required(judged(model), "few_air_changes", Severity::note);
+  const Finding finding = modelled(judged_small(model), "few_air_changes", Severity::note);
   CHECK(finding.measured.find("0.") == 0);
-  CHECK(judged(ridge_house()).finding("few_air_changes") == nullptr);
+  CHECK(judged_small(sound_house()).finding("few_air_changes") == nullptr);
 }
 
 TEST_CASE("an intake that blows out under most winds") {
@@ -193,11 +154,11 @@ TEST_CASE("an intake that blows out under most winds") {
     model.intake.push_back(
         small_roofs::whole_eave("side-" + std::to_string(side), "main/" + std::to_string(side)));
   }
-  model.exhaust = {box("box", 40, 9, "main/2")};
+  model.exhaust = {box("box", "main/2", 12.0 * glm::dvec2{40, 9})};
   model.air.wind_ms = 12.0;
-  const Finding finding = required(judged(model), "intake_seldom_draws", Severity::note);
+  const Finding finding = modelled(judged_small(model), "intake_seldom_draws", Severity::note);
   CHECK(finding.measured.find("of 16 winds") != std::string::npos);
-  CHECK(judged(ridge_house()).finding("intake_seldom_draws") == nullptr);
+  CHECK(judged_small(sound_house()).finding("intake_seldom_draws") == nullptr);
 }
 
 TEST_CASE("a powered vent short of intake draws air up from the rooms") {
@@ -215,11 +176,11 @@ TEST_CASE("a powered vent short of intake draws air up from the rooms") {
   for (model::IntakeRun& run : model.intake) {
     run.to_m = run.from_m + 8 * ft;
   }
-  model.exhaust = {box("fan", 18, 14)};
+  model.exhaust = {box("fan", "main/2", 12.0 * glm::dvec2{18, 14})};
   model.exhaust[0].product = "fan";
   const codes::CodeSet code = tests::code_set("us-irc-2021");
   const Worked w = tests::worked(model, catalogue, code);
-  const Finding finding = required(w, "house_air_drawn_up", Severity::warning);
+  const Finding finding = modelled(w, "house_air_drawn_up", Severity::warning);
   CHECK(finding.message.find("carbon monoxide") != std::string::npos);
   const airflow::CaseAir& noon = *w.airflow.first(airflow::CaseKind::summer);
   CHECK(noon.house_pa < 0.0);
@@ -260,7 +221,7 @@ TEST_CASE("through a gable louvre that has an attic to itself air goes both ways
 TEST_CASE("a model without vents has its air worked out and nothing found") {
   model::RoofModel model = house_without_exhaust();
   model.intake.clear();
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   CHECK_FALSE(w.airflow.cases.empty());
   CHECK(w.findings.empty());
 }

@@ -1,6 +1,4 @@
-#include "support/plans.hpp"
-#include "support/small_roofs.hpp"
-#include "support/worked.hpp"
+#include "conflicts/judged.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -10,52 +8,13 @@
 using namespace ridgeward;
 using conflicts::Finding;
 using conflicts::Severity;
+using judged_roofs::box;
+using judged_roofs::judged_small;
+using judged_roofs::required;
+using judged_roofs::sound_house;
 using small_roofs::ft;
 using small_roofs::in;
 using tests::Worked;
-
-namespace {
-
-/// 40 x 28 ft gable of 8/12 with overhangs, both eaves and the ridge vented.
-model::RoofModel sound_house(double pitch = 8.0) {
-  model::RoofModel model =
-      support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
-                     {support::eave(pitch, 1.0 * ft), support::gable(0.5 * ft),
-                      support::eave(pitch, 1.0 * ft), support::gable(0.5 * ft)});
-  model.parts[0].heel_m = 12 * in;
-  model::IntakeRun south = small_roofs::whole_eave("south", "main/0");
-  model::IntakeRun north = small_roofs::whole_eave("north", "main/2");
-  for (model::IntakeRun* run : {&south, &north}) {
-    run->whole = false;
-    run->from_m = 8 * ft;
-    run->to_m = 33 * ft;
-  }
-  model.intake = {south, north};
-  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
-  return model;
-}
-
-Worked judged(const model::RoofModel& model) {
-  return tests::worked(model, small_roofs::catalogue(), tests::code_set("us-irc-2021"));
-}
-
-void check_words(const Finding& finding) {
-  CHECK_FALSE(finding.measured.empty());
-  CHECK_FALSE(finding.needed.empty());
-  CHECK_FALSE(finding.message.empty());
-  CHECK_FALSE(finding.remedy.empty());
-}
-
-Finding required(const Worked& w, const std::string& kind, Severity severity) {
-  INFO(kind);
-  const Finding* finding = w.finding(kind);
-  REQUIRE(finding != nullptr);
-  CHECK(finding->severity == severity);
-  check_words(*finding);
-  return *finding;
-}
-
-}  // namespace
 
 TEST_CASE("every kind is listed once, with words") {
   std::set<std::string> names;
@@ -68,7 +27,7 @@ TEST_CASE("every kind is listed once, with words") {
 
 TEST_CASE("a sound roof draws no finding") {
   // 500 sq in of intake against 468 of exhaust, 51.7 %: balanced.
-  const Worked w = judged(sound_house());
+  const Worked w = judged_small(sound_house());
   for (const Finding& finding : w.findings) {
     FAIL_CHECK(finding.kind << ": " << finding.message);
   }
@@ -78,13 +37,13 @@ TEST_CASE("a roof without vents is measured, not judged") {
   model::RoofModel model = sound_house();
   model.intake.clear();
   model.exhaust.clear();
-  CHECK(judged(model).findings.empty());
+  CHECK(judged_small(model).findings.empty());
 }
 
 TEST_CASE("exhaust above intake") {
   model::RoofModel model = sound_house();
   model.intake.pop_back();
-  const Finding finding = required(judged(model), "exhaust_above_intake", Severity::error);
+  const Finding finding = required(judged_small(model), "exhaust_above_intake", Severity::error);
   CHECK(finding.measured.find("468") != std::string::npos);
   CHECK(finding.measured.find("250") != std::string::npos);
   CHECK(finding.remedy.find("218") != std::string::npos);  // what is missing
@@ -95,7 +54,7 @@ TEST_CASE("intake above 60 per cent") {
   model.exhaust[0].whole = false;
   model.exhaust[0].from_m = 10 * ft;
   model.exhaust[0].to_m = 30 * ft;
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   CHECK(w.vents.totals[CompartmentId(0U)].intake_share() == Approx(500.0 / 740.0));
   const Finding finding = required(w, "intake_share_high", Severity::warning);
   CHECK(finding.measured == "67.6 %");
@@ -109,7 +68,7 @@ TEST_CASE("intake at just 60 per cent is quiet") {
   model.exhaust[0].whole = false;
   model.exhaust[0].from_m = 4 * ft;
   model.exhaust[0].to_m = 4 * ft + 400.0 / 12.0 * ft;
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   CHECK(w.vents.totals[CompartmentId(0U)].intake_share() == Approx(0.60));
   CHECK(w.finding("intake_share_high") == nullptr);
 }
@@ -120,14 +79,14 @@ TEST_CASE("slots onto dead bays: in part a warning, wholly an error") {
       support::house({{0, 0}, {40, 0}, {40, 24}, {0, 24}}, {edge, edge, edge, edge});
   hipped.intake = {small_roofs::whole_eave("south", "main/0")};
   hipped.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
-  const Finding part = required(judged(hipped), "dead_bay_slot", Severity::warning);
+  const Finding part = required(judged_small(hipped), "dead_bay_slot", Severity::warning);
   CHECK(part.message.find("main/0/b") != std::string::npos);
   CHECK(part.message.find("only over the overhang") != std::string::npos);
   CHECK_FALSE(part.slot.is_none());
   model::RoofModel closed = sound_house();
   closed.exhaust.clear();
-  required(judged(closed), "dead_bay_slot", Severity::error);
-  required(judged(closed), "compartment_without_openings", Severity::error);
+  required(judged_small(closed), "dead_bay_slot", Severity::error);
+  required(judged_small(closed), "compartment_without_openings", Severity::error);
 }
 
 TEST_CASE("a slot into a garage or porch that is open up to the deck") {
@@ -137,22 +96,23 @@ TEST_CASE("a slot into a garage or porch that is open up to the deck") {
   garage.kind = model::CeilingKind::open;
   garage.outline = model.parts[0].outline;
   model.ceilings = {garage};
-  const Finding finding = required(judged(model), "dead_bay_slot", Severity::error);
+  const Finding finding = required(judged_small(model), "dead_bay_slot", Severity::error);
   CHECK(finding.message.find("open room garage") != std::string::npos);
   model.ceilings[0].kind = model::CeilingKind::flat;  // its remedy: a ceiling under it
-  CHECK(judged(model).finding("dead_bay_slot") == nullptr);
+  CHECK(judged_small(model).finding("dead_bay_slot") == nullptr);
 }
 
 TEST_CASE("a compartment without intake") {
   model::RoofModel model = sound_house();
   model.intake.clear();
-  const Finding finding = required(judged(model), "compartment_without_openings", Severity::error);
+  const Finding finding =
+      required(judged_small(model), "compartment_without_openings", Severity::error);
   CHECK(finding.message.find("no intake") != std::string::npos);
 }
 
 TEST_CASE("pitch outside the vent's range") {
   model::RoofModel model = sound_house(2.5);  // both products start at 3/12
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   std::size_t count = 0;
   for (const Finding& finding : w.findings) {
     count += finding.kind == "pitch_outside_vent_range" ? 1 : 0;
@@ -168,7 +128,7 @@ TEST_CASE("low slopes: under 2/12 an error, up to 4/12 a note, from 4/12 quiet")
     model::RoofModel model = sound_house(pitch);
     model.intake.clear();
     model.exhaust.clear();
-    return judged(model);
+    return judged_small(model);
   };
   required(finding_at(1.99), "low_slope", Severity::error);
   required(finding_at(2.0), "low_slope", Severity::note);
@@ -180,44 +140,34 @@ TEST_CASE("slots too short to cut, and runs that leave no room") {
   model::RoofModel model = sound_house();
   model.intake[0].from_m = 20 * ft;
   model.intake[0].to_m = 20.5 * ft;
-  required(judged(model), "slot_too_short", Severity::warning);
+  required(judged_small(model), "slot_too_short", Severity::warning);
   model.intake[0].from_m = 0.1 * ft;
   model.intake[0].to_m = 0.6 * ft;  // all of it beyond the gable-end wall
-  const Finding none = required(judged(model), "slot_too_short", Severity::error);
+  const Finding none = required(judged_small(model), "slot_too_short", Severity::error);
   CHECK(none.message.find("south") != std::string::npos);
 }
 
 TEST_CASE("an exhaust over no compartment") {
   model::RoofModel model = sound_house();
-  model::ExhaustVent box;
-  box.id = "porch-box";
-  box.product = "box-50";
-  box.plane = "main/2";
-  box.at = {18 * ft, 0.3 * ft};
-  model.exhaust.push_back(box);
-  const Finding finding = required(judged(model), "opens_on_nothing", Severity::error);
+  model.exhaust.push_back(box("porch-box", "main/2", {216, 3.6}));
+  const Finding finding = required(judged_small(model), "opens_on_nothing", Severity::error);
   CHECK(finding.message.find("porch-box") != std::string::npos);
 }
 
 TEST_CASE("two kinds of exhaust over one compartment") {
   model::RoofModel model = sound_house();
-  model::ExhaustVent box;
-  box.id = "box";
-  box.product = "box-50";
-  box.plane = "main/2";
-  box.at = {18 * ft, 14 * ft};
-  model.exhaust.push_back(box);
-  required(judged(model), "exhaust_kinds_mixed", Severity::warning);
+  model.exhaust.push_back(box("box", "main/2", {216, 168}));
+  required(judged_small(model), "exhaust_kinds_mixed", Severity::warning);
 }
 
 TEST_CASE("a slot over an overhang that is blocked off") {
   model::RoofModel model = sound_house();
   model.parts[0].framing.blocking = model::Blocking::solid;
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   required(w, "slot_over_blocked_overhang", Severity::error);
   CHECK(w.finding("dead_bay_slot") == nullptr);  // said once, by its cause
   model.parts[0].framing.blocking = model::Blocking::vented;
-  CHECK(judged(model).finding("slot_over_blocked_overhang") == nullptr);
+  CHECK(judged_small(model).finding("slot_over_blocked_overhang") == nullptr);
 }
 
 TEST_CASE("a porch roof goes on to the wall beneath the overhang above it") {
@@ -232,25 +182,25 @@ TEST_CASE("a porch roof goes on to the wall beneath the overhang above it") {
   porch.edges = {support::eave(3, 0.5 * ft), support::gable(0.5 * ft), support::gable(),
                  support::gable(0.5 * ft)};
   model.parts.push_back(porch);
-  const Finding finding = required(judged(model), "deck_under_overhang", Severity::note);
+  const Finding finding = required(judged_small(model), "deck_under_overhang", Severity::note);
   CHECK(finding.message.find("porch/0") != std::string::npos);
   CHECK(finding.measured.find("1' 0\"") != std::string::npos);
   CHECK(finding.remedy.find("1' 0 3/8\" up the slope over 21' 0\" at main") != std::string::npos);
   // Flush with the wall nothing is hidden; where roofs meet in valleys neither.
   model.parts[0].edges[0].overhang_m = 0.0;
   model.parts[0].fascia = model::Fascia::as_given;
-  CHECK(judged(model).finding("deck_under_overhang") == nullptr);
+  CHECK(judged_small(model).finding("deck_under_overhang") == nullptr);
   model.parts[0] = sound_house().parts[0];
   model.parts[1].plate_m = model.parts[0].plate_m;
   model.parts[1].heel_m = model.parts[0].heel_m;
   model.parts[1].edges[1] = model.parts[1].edges[3] = support::eave(8, 1.0 * ft);
   model.parts[1].edges[0] = model.parts[1].edges[2] = support::gable();
-  CHECK(judged(model).finding("deck_under_overhang") == nullptr);
+  CHECK(judged_small(model).finding("deck_under_overhang") == nullptr);
 }
 
 TEST_CASE("a slot beneath a ceiling that is drawn above the deck") {
   model::RoofModel model = sound_house();
-  REQUIRE(judged(model).finding("slot_below_ceiling") == nullptr);
+  REQUIRE(judged_small(model).finding("slot_below_ceiling") == nullptr);
   // Plates at 0, heels 12 in, walls 6 in: the deck lies 16 in over the plate at its inner face.
   model::Ceiling loft;
   loft.id = "loft";
@@ -258,9 +208,9 @@ TEST_CASE("a slot beneath a ceiling that is drawn above the deck") {
   loft.baffles = true;      // else the heel is full and the slot blocked
   loft.height_m = 18 * in;  // 2 in above the deck there: a matter of heels
   model.ceilings = {loft};
-  CHECK(judged(model).finding("slot_below_ceiling") == nullptr);
+  CHECK(judged_small(model).finding("slot_below_ceiling") == nullptr);
   model.ceilings[0].height_m = 24 * in;
-  const Finding finding = required(judged(model), "slot_below_ceiling", Severity::error);
+  const Finding finding = required(judged_small(model), "slot_below_ceiling", Severity::error);
   CHECK(finding.message.find("into the room") != std::string::npos);
 }
 
@@ -275,7 +225,7 @@ TEST_CASE("fascias that do not meet where pitches differ") {
       return finding.kind == "fascia_does_not_meet";
     });
   };
-  const Worked uneven = judged(model);
+  const Worked uneven = judged_small(model);
   CHECK(count(uneven) == 4);
   const Finding finding = required(uneven, "fascia_does_not_meet", Severity::warning);
   CHECK(finding.measured.find("1'") == 0);  // a foot between the eaves
@@ -288,9 +238,9 @@ TEST_CASE("fascias that do not meet where pitches differ") {
   // Its twins: the ends hang out a foot, or the fascia is kept level.
   model::RoofModel twin = model;
   twin.parts[0].edges[1].overhang_m = twin.parts[0].edges[3].overhang_m = 1 * ft;
-  CHECK(count(judged(twin)) == 0);
+  CHECK(count(judged_small(twin)) == 0);
   model.parts[0].fascia = model::Fascia::level;
-  CHECK(count(judged(model)) == 0);
+  CHECK(count(judged_small(model)) == 0);
 }
 
 TEST_CASE("a corner that another part covers has no fascia to meet") {
@@ -304,7 +254,7 @@ TEST_CASE("a corner that another part covers has no fascia to meet") {
   tower.parts[0].id = "tower";
   tower.parts[0].plate_m = 20 * ft;
   model.parts.push_back(tower.parts[0]);
-  const Worked w = judged(model);
+  const Worked w = judged_small(model);
   for (const Finding& finding : w.findings) {
     if (finding.kind == "fascia_does_not_meet") {
       CHECK_FALSE((finding.at.x > 30 * ft && finding.at.y < 0.0));
@@ -316,7 +266,7 @@ TEST_CASE("figures follow the model's units") {
   model::RoofModel model = sound_house();
   model.intake.pop_back();
   model.unit = units::LengthUnit::mm;
-  const Finding finding = required(judged(model), "exhaust_above_intake", Severity::error);
+  const Finding finding = required(judged_small(model), "exhaust_above_intake", Severity::error);
   CHECK(finding.measured.find("cm2") != std::string::npos);
 }
 
@@ -327,16 +277,17 @@ TEST_CASE("a wide chimney without its cricket (R903.2.2)") {
   chimney.outline = {{10 * ft, 6 * ft}, {13 * ft, 6 * ft}, {13 * ft, 8 * ft}, {10 * ft, 8 * ft}};
   chimney.cricket = model::Cricket::none;
   model.obstacles = {chimney};
-  const Finding finding = required(judged(model), "chimney_without_cricket", Severity::warning);
+  const Finding finding =
+      required(judged_small(model), "chimney_without_cricket", Severity::warning);
   CHECK(finding.measured.find("3' 0\"") != std::string::npos);
   model.obstacles[0].cricket = model::Cricket::where_needed;
-  CHECK(judged(model).finding("chimney_without_cricket") == nullptr);
+  CHECK(judged_small(model).finding("chimney_without_cricket") == nullptr);
   // Astride the ridge the water runs off both ways.
   model.obstacles[0].cricket = model::Cricket::none;
   for (glm::dvec2& p : model.obstacles[0].outline) {
     p.y += 7 * ft;
   }
-  CHECK(judged(model).finding("chimney_without_cricket") == nullptr);
+  CHECK(judged_small(model).finding("chimney_without_cricket") == nullptr);
 }
 
 TEST_CASE("remedies: with what a finding asks for done it is gone") {
@@ -360,16 +311,11 @@ TEST_CASE("remedies: with what a finding asks for done it is gone") {
   twins.push_back(
       {"dead_bay_slot", model, [](model::RoofModel& m) { m.exhaust = sound_house().exhaust; }});
   model = sound_house();
-  model::ExhaustVent box;
-  box.id = "box";
-  box.product = "box-50";
-  box.plane = "main/2";
-  box.at = {18 * ft, 14 * ft};
-  model.exhaust.push_back(box);
+  model.exhaust.push_back(box("box", "main/2", {216, 168}));
   twins.push_back({"exhaust_kinds_mixed", model, [](model::RoofModel& m) {
                      m.exhaust.pop_back();  // close one kind
                    }});
-  model.exhaust = {box};
+  model.exhaust = {box("box", "main/2", {216, 168})};
   model.exhaust[0].at.y = 0.3 * ft;
   twins.push_back({"opens_on_nothing", model, [](model::RoofModel& m) {
                      m.exhaust[0].at.y = 14 * ft;  // over the space
@@ -394,10 +340,10 @@ TEST_CASE("remedies: with what a finding asks for done it is gone") {
                    }});
   for (const Twin& twin : twins) {
     INFO(twin.kind);
-    CHECK(judged(twin.raising).finding(twin.kind) != nullptr);
+    CHECK(judged_small(twin.raising).finding(twin.kind) != nullptr);
     model::RoofModel mended = twin.raising;
     twin.mend(mended);
-    CHECK(judged(mended).finding(twin.kind) == nullptr);
+    CHECK(judged_small(mended).finding(twin.kind) == nullptr);
   }
 }
 

@@ -1,9 +1,7 @@
 // Vents that can't be built where they are: over each other, past their plane, with no height over
 // the plate; and remedies that hold. Figures by hand from the default catalogue: strips 14 in deep
 // set 1 in over the eave, ridge vents 12 in, boxes 18 x 18 in, louvres 12 x 18 in.
-#include "support/plans.hpp"
-#include "support/small_roofs.hpp"
-#include "support/worked.hpp"
+#include "conflicts/judged.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -13,6 +11,10 @@
 using namespace ridgeward;
 using conflicts::Finding;
 using conflicts::Severity;
+using judged_roofs::all_of;
+using judged_roofs::box;
+using judged_roofs::has;
+using judged_roofs::judged;
 using small_roofs::ft;
 using small_roofs::in;
 using small_roofs::whole_eave;
@@ -24,12 +26,8 @@ namespace {
 const double slope = std::sqrt(1.25);  ///< along the slope for 1 of run at 6/12
 constexpr double in2 = in * in;
 
-bool has(const std::string& text, const std::string& words) {
-  return text.find(words) != std::string::npos;
-}
-
 /// 40 ft long at 6/12, the same overhang all round, an attic over it, no vents.
-model::RoofModel gable(double width_ft = 28.0, double overhang_in = 12.0) {
+model::RoofModel bare_gable(double width_ft = 28.0, double overhang_in = 12.0) {
   const model::Edge eave = support::eave(6, overhang_in * in);
   const model::Edge rake = support::gable(overhang_in * in);
   model::RoofModel model =
@@ -55,27 +53,6 @@ model::ExhaustVent along(const std::string& id, double from_ft, double to_ft,
   return vent;
 }
 
-model::ExhaustVent box(const std::string& id, double u_in, double v_in) {
-  model::ExhaustVent vent;
-  vent.id = id;
-  vent.product = "box-50";
-  vent.plane = "main/0";
-  vent.at = {u_in * in, v_in * in};
-  return vent;
-}
-
-Worked judged(const model::RoofModel& model,
-              const model::Catalogue& catalogue = tests::default_catalogue()) {
-  return tests::worked(model, catalogue, tests::code_set("us-irc-2021"));
-}
-
-std::vector<Finding> all_of(const Worked& w, const std::string& kind) {
-  std::vector<Finding> found;
-  std::copy_if(w.findings.begin(), w.findings.end(), std::back_inserter(found),
-               [&](const Finding& finding) { return finding.kind == kind; });
-  return found;
-}
-
 std::vector<Finding> overlaps(const model::RoofModel& model) {
   return all_of(judged(model), "vents_overlap");
 }
@@ -90,7 +67,7 @@ Finding only(const std::vector<Finding>& found) {
 }  // namespace
 
 TEST_CASE("vents along one line over the same stretch") {
-  model::RoofModel model = gable();
+  model::RoofModel model = bare_gable();
   model.exhaust = {along("r", 10, 20), along("r2", 10, 21)};
   const Finding finding = only(overlaps(model));
   CHECK(has(finding.message, "Vent r and vent r2"));
@@ -106,7 +83,7 @@ TEST_CASE("vents along one line over the same stretch") {
 }
 
 TEST_CASE("runs over the same stretch of an eave, and a soffit beneath a strip") {
-  model::RoofModel model = gable();
+  model::RoofModel model = bare_gable();
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
   model.intake = {run("s", 1, 14.5), run("s2", 12.5, 20)};
   const Finding finding = only(overlaps(model));
@@ -129,42 +106,43 @@ TEST_CASE("runs over the same stretch of an eave, and a soffit beneath a strip")
 }
 
 TEST_CASE("vents by the piece over each other, over a strip, over a ridge vent") {
-  model::RoofModel model = gable();
-  model.exhaust = {box("b0", 200, 100), box("b1", 217, 100)};
+  model::RoofModel model = bare_gable();
+  model.exhaust = {box("b0", "main/0", {200, 100}), box("b1", "main/0", {217, 100})};
   const Finding finding = only(overlaps(model));
   CHECK(has(finding.measured, "1\" by 1' 6\""));
   CHECK(finding.remedy == "Move vent b1 by 1\" to the side, or leave it out.");
   model.exhaust[1].at.x = 218 * in;
   CHECK(overlaps(model).empty());
   // Five at one place: each of the others lies over the first.
-  model.exhaust = {box("b0", 200, 100), box("b1", 200, 100), box("b2", 200, 100),
-                   box("b3", 200, 100), box("b4", 200, 100)};
+  model.exhaust = {box("b0", "main/0", {200, 100}), box("b1", "main/0", {200, 100}),
+                   box("b2", "main/0", {200, 100}), box("b3", "main/0", {200, 100}),
+                   box("b4", "main/0", {200, 100})};
   CHECK(overlaps(model).size() == 4);
   // Of a product without sizes only the place is known.
   model::Catalogue bare = tests::default_catalogue();
   model::Product& point = bare.products["box-50"];
   point.length_m = point.depth_m = point.slot.width_m = 0.0;
   model.intake = {run("s", 10, 20)};
-  model.exhaust = {box("b0", 200, 100), box("b1", 201, 100)};
+  model.exhaust = {box("b0", "main/0", {200, 100}), box("b1", "main/0", {201, 100})};
   CHECK(all_of(judged(model, bare), "vents_overlap").empty());
   model.exhaust[1].at.x = 200 * in;
   only(all_of(judged(model, bare), "vents_overlap"));
   // A strip ends 14 - 1 in up; a box reaches 9 in down from its middle.
   model.intake = {run("s", 10, 20)};
-  model.exhaust = {box("b", 200, 21)};
+  model.exhaust = {box("b", "main/0", {200, 21})};
   CHECK(has(only(overlaps(model)).message, "Run s and vent b"));
   model.exhaust[0].at.y = 22 * in;
   CHECK(overlaps(model).empty());
   // Half of a ridge vent is 6 in; the ridge lies (14 + 1) x 12 x slope up.
   model.intake.clear();
-  model.exhaust = {along("r", 10, 20), box("b", 200, 180 * slope - 14.9)};
+  model.exhaust = {along("r", 10, 20), box("b", "main/0", {200, 180 * slope - 14.9})};
   CHECK(has(only(overlaps(model)).message, "Vent r and vent b"));
   model.exhaust[1].at.y = (180 * slope - 15.1) * in;
   CHECK(overlaps(model).empty());
 }
 
 TEST_CASE("louvres over each other in one gable wall") {
-  model::RoofModel model = gable();
+  model::RoofModel model = bare_gable();
   model::ExhaustVent louvre;
   louvre.id = "g0";
   louvre.product = "gable-60";
@@ -185,7 +163,7 @@ TEST_CASE("a strip that reaches past the ridge, or under the ridge vent") {
   // Overhang 6 in: the wall line 6 x slope = 6.7 in up, in row 2; the strip stands on row 4, its
   // butt 3 x 5 5/8 - 1/2 = 16 3/8 in up, and ends at 30 3/8. The ridge lies (18 + 6) x slope
   // = 26.83.
-  model::RoofModel model = gable(3, 6);
+  model::RoofModel model = bare_gable(3, 6);
   model.intake = {run("s", 5, 15)};
   model.intake[0].position = model::Position::upslope;
   const Worked narrow = judged(model);
@@ -194,7 +172,7 @@ TEST_CASE("a strip that reaches past the ridge, or under the ridge vent") {
   CHECK(has(finding.remedy, "no deeper than 10 3/8\""));  // 26.83 - 16.38 = 10.46, rounded down
   // 4 ft wide: the ridge at 33.54; it fits, but 30.375 - (33.54 - 6) = 2.83 in of it lie under the
   // ridge vent.
-  model = gable(4, 6);
+  model = bare_gable(4, 6);
   model.intake = {run("s", 5, 15)};
   model.intake[0].position = model::Position::upslope;
   CHECK(all_of(judged(model), "vent_past_plane").empty());
@@ -206,7 +184,7 @@ TEST_CASE("a strip that reaches past the ridge, or under the ridge vent") {
   catalogue.products["ridge-12"].depth_m = 6 * in;
   CHECK(all_of(judged(model, catalogue), "vents_overlap").empty());
   // The eave position: 13 in up, the ridge (6 + 2.4) x slope = 9.4 in.
-  model = gable(1, 2.4);
+  model = bare_gable(1, 2.4);
   model.intake = {run("s", 5, 15)};
   CHECK(has(only(all_of(judged(model), "vent_past_plane")).measured, "upper edge 1' 1\""));
   // Ends mitred along hips are no strip past its plane.
@@ -221,7 +199,7 @@ TEST_CASE("a low heel: the way over the plate bounds a slot over the overhang") 
   // Heel x cos(slope) - deck is open over the plate's outer edge; no insulation. The slot runs from
   // 6 in inside one gable wall to 6 in inside the other, 39 ft, over 19 rafters of 1 1/2 in.
   const double open_m = (39 * 12 - 19 * 1.5) * in;
-  model::RoofModel model = gable();
+  model::RoofModel model = bare_gable();
   model.intake = {whole_eave("s", "main/0")};
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
   model::Ceiling ceiling;
@@ -274,6 +252,88 @@ TEST_CASE("a low heel: the way over the plate bounds a slot over the overhang") 
   CHECK(says_heel(judged(model)));
 }
 
+TEST_CASE("a low heel is that of the part whose wall carries the eave") {
+  // To the north main's roof, 6/12, heel 12 in, deck 1/2 in, runs on over a lean-to 9 ft deep. The
+  // lean-to's heel is 1.2 in, its deck 3/4 in: 1.2 / slope - 0.75 = 0.323 in over its plate. The
+  // roof passes over its wall at 10 ft + 12 in - 9 ft x 6/12 = 6 ft 6 in.
+  model::RoofModel model = bare_gable();
+  model.parts[0].plate_m = 10 * ft;
+  model::Part back = model.parts[0];
+  back.id = "back";
+  back.outline = {{0, 20 * ft}, {40 * ft, 20 * ft}, {40 * ft, 37 * ft}, {0, 37 * ft}};
+  back.edges[0] = support::gable();
+  back.deck_m = 0.75 * in;
+  model.parts.push_back(back);
+  model.ceilings.emplace_back().id = "attic";  // over all, without insulation
+  model.intake = {whole_eave("n", "main/2")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  const auto with_heel = [&](double heel_in) {
+    model.parts[1].heel_m = heel_in * in;
+    model.parts[1].plate_m = 6.5 * ft - model.parts[1].heel_m;
+    return judged(model);
+  };
+  const Worked low = with_heel(1.2);
+  REQUIRE(low.vents.slots.size() == 1);
+  const vents::Slot& slot = low.vents.slots[SlotId(0U)];
+  CHECK(low.surface.planes[slot.plane].part == 0);
+  CHECK(slot.wall_part == 1);
+  CHECK(*slot.over_plate_m == Approx((1.2 / slope - 0.75) * in));
+  const Finding* finding = low.finding("little_over_insulation");
+  REQUIRE(finding != nullptr);
+  CHECK(has(finding->message, "the heel is too low"));
+  // (1 + 3/4) x slope = 1.957 in; with main's deck it would be 1.677.
+  CHECK(has(finding->remedy, "it takes 2\""));
+  CHECK(with_heel(2.0).finding("little_over_insulation") == nullptr);
+  const Worked unknown = with_heel(0.0);
+  CHECK(std::any_of(unknown.vents.assumptions.begin(), unknown.vents.assumptions.end(),
+                    [](const std::string& one) {
+                      return has(one, "The heel of back is not given") && has(one, "run n");
+                    }));
+}
+
+TEST_CASE("slots that share a bay come in by one way over the plate") {
+  // Heel 1 1/2 in: 1.5 / slope - 0.5 = 0.8416 in over the plate, 18.94 in2 in a bay of 22 1/2 in.
+  // From rafter to rafter, 132 to 180 in along the eave, lie two bays: a strip on the deck gives 20
+  // in2 in each, held to 18.94; one in the soffit 9 in2/ft x 2 ft = 18. Together 18.94.
+  const double throat_m2 = (1.5 / slope - 0.5) * 22.5 * in2;
+  model::RoofModel model = bare_gable();
+  model.parts[0].heel_m = 1.5 * in;
+  model.parts[0].edges[0].soffit = model::Soffit::vented;
+  model.ceilings.emplace_back().id = "attic";
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  model.intake = {run("deck", 11, 15), run("soffit", 11, 15)};
+  model.intake[1].product = "soffit-strip-9";
+  const auto intake_m2 = [](const Worked& w) {
+    return w.vents.totals[CompartmentId(0U)].intake_m2;
+  };
+  const auto says = [](const Worked& w) {
+    return std::any_of(w.vents.assumptions.begin(), w.vents.assumptions.end(),
+                       [](const std::string& one) { return has(one, "open on one bay"); });
+  };
+  const Worked both = judged(model);
+  REQUIRE(both.vents.slots.size() == 2);
+  CHECK(both.vents.slots[SlotId(0U)].free_area_m2 == Approx(2 * throat_m2));
+  CHECK(both.vents.slots[SlotId(1U)].free_area_m2 == Approx(2 * 18 * in2));
+  CHECK(intake_m2(both) == Approx(2 * throat_m2));
+  CHECK(says(both));
+  // Over a high heel each counts in full.
+  model.parts[0].heel_m = 12 * in;
+  const Worked high = judged(model);
+  CHECK(intake_m2(high) == Approx(2 * (20 + 18) * in2));
+  CHECK_FALSE(says(high));
+  // To the air two runs that meet in mid-bay are one.
+  model.parts[0].heel_m = 1.5 * in;
+  model.parts[0].edges[0].soffit = model::Soffit::none;
+  model.intake = {run("whole", 11, 15)};
+  const Worked whole = judged(model);
+  model.intake = {run("west", 11, 12), run("east", 12, 15)};
+  const Worked halves = judged(model);
+  REQUIRE(halves.vents.slots.size() == 2);
+  CHECK(intake_m2(halves) == Approx(intake_m2(whole)));
+  CHECK(halves.airflow.cases[0].air_changes_per_h ==
+        Approx(whole.airflow.cases[0].air_changes_per_h));
+}
+
 TEST_CASE("the high share is asked of 1/300 alone") {
   // 40 x 24 ft: 960 ft2 / 300 are 460.8 in2, 40 % of them 184.3. The ridge of 16 ft gives at most
   // 192 in2 with 12 in2/ft: not too short. 40 % of 1/150 would be 369, more than the 50 % that
@@ -294,7 +354,7 @@ TEST_CASE("the high share is asked of 1/300 alone") {
 
 TEST_CASE("an intake too high is not sent where it can't go") {
   // A gambrel's upper slope has no eave.
-  model::RoofModel model = gable(24);
+  model::RoofModel model = bare_gable(24);
   for (const std::size_t i : {0U, 2U}) {
     model.parts[0].edges[i].pitch = units::Pitch::from_rise_run(20, 12);
     model.parts[0].edges[i].breaks = {{6 * ft, units::Pitch::from_rise_run(6, 12)}};
@@ -309,7 +369,7 @@ TEST_CASE("an intake too high is not sent where it can't go") {
   CHECK(has(finding->remedy, "slope below"));
   // 3 ft of width: neither can a slot inside the wall lie lower, nor one in the eave position over
   // the plate (6 1/2 to 8 in up, the wall's faces 6.7 and 13.4 in).
-  model = gable(3, 6);
+  model = bare_gable(3, 6);
   model.intake = {run("s", 5, 15)};
   model.intake[0].position = model::Position::upslope;
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
@@ -319,7 +379,7 @@ TEST_CASE("an intake too high is not sent where it can't go") {
   CHECK_FALSE(has(finding->remedy, "eave position"));
   CHECK(has(finding->remedy, "plumb"));
   // 14 ft: set far up a slope that has room below; both ways to measure are told.
-  model = gable(14, 12);
+  model = bare_gable(14, 12);
   model.intake = {run("s", 5, 15)};
   model.intake[0].position = model::Position::upslope;
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
@@ -342,7 +402,7 @@ TEST_CASE("an intake too high is not sent where it can't go") {
 }
 
 TEST_CASE("a soffit strip deeper than the overhang, and what each rafter space lacks") {
-  model::RoofModel model = gable(24, 1.8);
+  model::RoofModel model = bare_gable(24, 1.8);
   model.parts[0].edges[0].soffit = model::Soffit::vented;
   model.intake = {whole_eave("s", "main/0")};
   model.intake[0].product = "soffit-strip-9";
@@ -352,7 +412,7 @@ TEST_CASE("a soffit strip deeper than the overhang, and what each rafter space l
   CHECK(deep.needed == "at least 2 1/2\"");
   CHECK_FALSE(has(deep.remedy, "Lengthen"));
   // Rafter spaces of 24 in: 20 in2 in, 12 out; 20 x 40 / 60 - 12 = 1.33 more, each.
-  model = gable(24);
+  model = bare_gable(24);
   model.intake = {whole_eave("s", "main/0"), whole_eave("n", "main/2")};
   model.exhaust = {whole_ridge("top", "main/0|main/2")};
   model::Ceiling vault;
@@ -369,7 +429,7 @@ TEST_CASE("a soffit strip deeper than the overhang, and what each rafter space l
 }
 
 TEST_CASE("a cricket is no overlaid part") {
-  model::RoofModel model = gable();
+  model::RoofModel model = bare_gable();
   model::Obstacle chimney;
   chimney.id = "stack";
   chimney.kind = model::ObstacleKind::chimney;

@@ -3,7 +3,6 @@
 #include "base/polygon.hpp"
 #include "base/regions.hpp"
 #include "framing/member_laws.hpp"
-#include "surface/sheltered.hpp"
 
 #include "support/random_parts.hpp"
 #include "support/seed.hpp"
@@ -104,7 +103,7 @@ void check_cover(const tests::Worked& w) {
   for (const surface::BlindDeck& deck : w.surface.blind_decks) {
     decks[deck.plane.value] += deck.plane.is_none() ? 0.0 : deck.area_m2;
   }
-  for (const surface::Sheltered& deck : surface::sheltered_decks(w.surface)) {
+  for (const surface::Sheltered& deck : w.surface.sheltered_decks) {
     decks[deck.plane.value] +=
         polygon::area(deck.plan) * w.surface.planes[deck.plane].pitch.slope_factor();
   }

@@ -1,5 +1,5 @@
-// The deck beneath overlaid parts: closed forms, and points in plan against roofs raised without
-// the part.
+// The deck beneath overlaid parts and overhangs: closed forms, and points in plan against roofs
+// raised without the part.
 
 #include "base/polygon.hpp"
 
@@ -11,6 +11,7 @@
 
 #include <iostream>
 #include <optional>
+#include <utility>
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -69,6 +70,41 @@ TEST_CASE("rafter tails go inside the wing's rooms, and stay under its overhang"
   // keep their deck, half a square foot in plan each.
   REQUIRE(s.blind_decks.size() == 1);
   REQUIRE(ft2(s.blind_decks[0].area_m2) == Approx((64 + 1) * std::sqrt(1.25)).epsilon(1e-5));
+}
+
+TEST_CASE("a porch roof goes on beneath the overhang above it, up to the wall") {
+  // Main plates 9 ft up, overhang 1 ft. Its south wall stands over the porch's back from x = 10 to
+  // 30; the porch's rakes hang out 6 in: 21 ft by 1 ft in plan, root(1 + 1/16) along its 3/12.
+  model::RoofModel m;
+  m.parts = {rectangle("main", {0, 0}, {40, 28},
+                       {eave(8, ft), gable(0.5 * ft), eave(8, ft), gable(0.5 * ft)}, 9),
+             rectangle("porch", {10, -8}, {30, 0},
+                       {eave(3, 0.5 * ft), gable(0.5 * ft), gable(), gable(0.5 * ft)})};
+  const auto s = raised(m);
+  CHECK(s.blind_decks.empty());
+  REQUIRE(s.sheltered_decks.size() == 1);
+  const surface::Sheltered& deck = s.sheltered_decks[0];
+  CHECK(s.planes[deck.plane].id == "porch/0");
+  CHECK(s.planes[deck.above].id == "main/0");
+  CHECK(ft2(polygon::area(deck.plan)) == Approx(21.0).epsilon(1e-6));
+  REQUIRE(deck.lines.size() == 1);
+  CHECK(s.lines[deck.lines[0]].kind == surface::LineKind::headwall);
+  CHECK(s.lines[deck.lines[0]].length_m == Approx(21 * ft).epsilon(1e-6));
+  const surface::Frame& frame = s.planes[deck.plane].frame;
+  const polygon::Loops along = surface::on_plane(frame, deck.plan);
+  CHECK(ft2(polygon::area(along)) == Approx(21.0 * std::sqrt(1.0625)).epsilon(1e-6));
+  CHECK(polygon::area(surface::plan_of(frame, along)) == Approx(polygon::area(deck.plan)));
+  // Laid over the porch, the main roof leaves its deck beneath it as a blind one, told once.
+  std::swap(m.parts[0], m.parts[1]);
+  m.parts[1].valleys = model::Valleys::overlaid;
+  const auto laid = raised(m);
+  CHECK(laid.blind_decks.size() == 1);
+  CHECK(laid.sheltered_decks.empty());
+  // Flush with its wall nothing hangs over.
+  m.parts[1].edges[0].overhang_m = 0.0;
+  m.parts[1].valleys = model::Valleys::framed;
+  m.parts[1].fascia = model::Fascia::as_given;
+  CHECK(raised(m).sheltered_decks.empty());
 }
 
 TEST_CASE("a dormer laid over the deck hides what it stands on") {

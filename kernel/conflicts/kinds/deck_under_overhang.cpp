@@ -22,26 +22,22 @@ constexpr double most_overhang_m = 2.0;
 /// A roof that comes nearer to the one above than this dies into it instead of passing beneath.
 constexpr double least_gap_m = 0.2;
 
-/// A plane that ends at a wall face, and the part whose face that is.
+/// A plane that is drawn to end at a line and goes on beneath the roof of a part.
 struct AtWall {
   const surface::Plane* plane = nullptr;
   PlaneId id;
   std::size_t part = 0;
 };
 
-bool ends_at_wall(const Roof& roof, const surface::Line& line, AtWall& found) {
-  using Of = surface::Side::Of;
-  const bool is_left = line.left.of == Of::plane;
-  const surface::Side& beyond = is_left ? line.right : line.left;
-  if ((line.kind != surface::LineKind::headwall && line.kind != surface::LineKind::sidewall) ||
-      (is_left ? line.left : line.right).of != Of::plane || beyond.of != Of::wall) {
-    return false;
+/// By line: a roof of several planes may hang over one.
+std::map<LineId, AtWall> lines_at_walls(const surface::Surface& surface) {
+  std::map<LineId, AtWall> all;
+  for (const surface::Sheltered& deck : surface.sheltered_decks) {
+    for (const LineId line : deck.lines) {
+      all[line] = {&surface.planes[deck.plane], deck.plane, surface.planes[deck.above].part};
+    }
   }
-  found.id = is_left ? line.left_plane() : line.right_plane();
-  found.plane = &roof.surface.planes[found.id];
-  const surface::WallFace& wall = roof.surface.walls[beyond.index];
-  found.part = wall.part;
-  return !wall.is_at_chimney && wall.part != found.plane->part;
+  return all;
 }
 
 /// From a line at the drip of another part's roof to that part's wall; 0 where the wall is there.
@@ -99,11 +95,8 @@ std::string remedy(const Roof& roof, const surface::Line& line, const AtWall& at
 
 std::map<PlaneId, Hidden> hidden_of(const Roof& roof) {
   std::map<PlaneId, Hidden> all;
-  for (const surface::Line& line : roof.surface.lines) {
-    AtWall at;
-    if (!ends_at_wall(roof, line, at)) {
-      continue;
-    }
+  for (const auto& [id, at] : lines_at_walls(roof.surface)) {
+    const surface::Line& line = roof.surface.lines[id];
     const double level_m = to_wall_m(roof, line, at);
     if (level_m <= least_m || gap_m(roof, line) < least_gap_m) {
       continue;

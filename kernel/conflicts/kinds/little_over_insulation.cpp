@@ -13,10 +13,11 @@ namespace {
 /// IRC R806.3.
 constexpr double least_m = units::inch_m;
 
-/// The heel with which least_m is open over the plate: heel x cos(slope) - deck.
+/// The heel with which least_m is open over the plate: heel x cos(slope) - deck, both of the part
+/// whose wall carries the eave.
 double heel_for(const Roof& roof, const vents::Slot& slot) {
-  const surface::Plane& plane = roof.surface.planes[slot.plane];
-  return (least_m + roof.model.parts[plane.part].deck_m) / std::cos(plane.pitch.radians());
+  const double slope_rad = roof.surface.planes[slot.plane].pitch.radians();
+  return (least_m + roof.model.parts[slot.wall_part].deck_m) / std::cos(slope_rad);
 }
 
 std::vector<Finding> find_little_over_insulation(const Roof& roof) {

@@ -20,14 +20,7 @@ struct Blind {
 
 bool holds(const surface::BlindDeck& deck, const std::vector<std::vector<glm::dvec2>>& loops,
            glm::dvec2 plan) {
-  std::vector<std::vector<glm::dvec2>> in_plan;
-  for (const std::vector<glm::dvec2>& loop : loops) {
-    in_plan.emplace_back();
-    for (const glm::dvec2 uv : loop) {
-      in_plan.back().emplace_back(deck.frame.at(uv));
-    }
-  }
-  return !in_plan.empty() && polygon::contains(in_plan, plan);
+  return polygon::contains(surface::plan_of(deck.frame, loops), plan);
 }
 
 Blind blind_under(const Roof& roof, const vents::Slot& slot) {
