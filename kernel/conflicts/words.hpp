@@ -8,6 +8,7 @@
 
 namespace ridgeward::conflicts {
 
+std::string pitch_words(const Roof& roof, units::Pitch pitch);
 std::string length_words(const Roof& roof, double length_m);
 /// Rounded up to what is shown, an eighth of an inch or a millimetre: how far to go at least.
 std::string length_up_words(const Roof& roof, double length_m);

@@ -63,7 +63,7 @@ std::string CrewSheet::sides_words(PlaneId id) const {
   const surface::Plane& own = plane(id);
   return fmt::format(
       "Plane {} flat, pitch {}, facing {}. LEFT and RIGHT: you stand outside and face the roof.",
-      own.id, units::show_pitch(own.pitch),
+      own.id, units::show_pitch(own.pitch, style_),
       compass_words(a_, glm::dvec2(own.frame.at({0.0, -1.0}) - own.frame.at({0.0, 0.0}))));
 }
 

@@ -81,7 +81,7 @@ void EstimatorSheet::areas() {
     }
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
-    add(a_.surface.planes[id].id, pitch_words(a_.surface.planes[id].pitch, style_),
+    add(a_.surface.planes[id].id, units::show_pitch(a_.surface.planes[id].pitch, style_),
         a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);

@@ -305,7 +305,7 @@ void Report::planes() {
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
     const surface::Plane& plane = a_.surface.planes[id];
-    add(plane.id, pitch_words(plane.pitch, style_), a_.takeoff.planes[id]);
+    add(plane.id, units::show_pitch(plane.pitch, style_), a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
   table(heads("plane|pitch|area>|eave>|rake>|ridge>|hip>|valley>|wall>"), rows);

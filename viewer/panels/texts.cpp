@@ -20,7 +20,6 @@ namespace {
 
 using units::Style;
 
-std::string degrees(double radians) { return fmt::format("{:.1f}\u00b0", glm::degrees(radians)); }
 
 std::string area(double area_m2, Style style) { return typeset(units::show_area(area_m2, style)); }
 std::string free_area(double area_m2, Style style) {
@@ -158,8 +157,10 @@ SelectionText plane_text(const Assessment& assessment, PlaneId id, Style style) 
   }
   const auto slots = std::count_if(assessment.vents.slots.begin(), assessment.vents.slots.end(),
                                    [&](const vents::Slot& slot) { return slot.plane == id; });
+  const std::string also =
+      style == Style::metric ? "" : fmt::format("  ({:.1f}\u00b0)", plane.pitch.degrees());
   std::vector<Row> head{
-      {"Pitch", units::show_pitch(plane.pitch) + "  (" + degrees(plane.pitch.radians()) + ")"},
+      {"Pitch", units::show_pitch(plane.pitch, style) + also},
       {"Area", area(plane.area_m2, style)},
       {"Plan area", area(plane.plan_area_m2, style)}};
   text.rows.insert(text.rows.begin(), head.begin(), head.end());
