@@ -77,9 +77,8 @@ const model::Product* Assessment::product(const std::string& id) const {
 }
 
 bool Assessment::is_at_fault() const {
-  const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(), [](const auto& t) {
-    return !t.holds && !t.is_advice && !t.is_condition;
-  });
+  const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(),
+                                      [](const auto& test) { return test.fails(); });
   return fails_test || std::any_of(findings.begin(), findings.end(), [](const auto& finding) {
            return finding.severity == conflicts::Severity::error;
          });

@@ -35,6 +35,12 @@ Test run(const Ventilated& space, const Rule& rule, double required_m2, bool is_
     test.is_measured = false;
     test.measured_text = "nothing";
   }
+  const CompartmentId own = space.space.compartment;
+  if (rule.measure == Measure::space_over_insulation_m &&
+      space.space.attic.compartments[own].insulation_m <= 0.0) {
+    test.is_tested = false;
+    test.measured_text = "no insulation is given";
+  }
   return test;
 }
 
@@ -88,7 +94,8 @@ TestFigures figures_of(const Test& test, const Requirement& requirement, units::
     return {units::show_free_area(test.measured, style),
             area_needed(units::show_free_area(requirement.required_m2, style), requirement)};
   }
-  return {test.is_measured ? figure(*test.measure, test.measured, style) : test.measured_text,
+  return {test.is_measured && test.is_tested ? figure(*test.measure, test.measured, style)
+                                             : test.measured_text,
           needed_words(*test.measure, test.bounds, style)};
 }
 

@@ -257,7 +257,7 @@ Json compartments(const Assessment& a) {
         tests.push_back({{"test", t.test},
                          {"section", t.section},
                          {"words", t.words},
-                         {"holds", t.holds},
+                         {"holds", t.is_tested ? Json(t.holds) : Json()},
                          {"measured", t.measured},
                          {"needed", t.needed},
                          {"is_condition", t.is_condition},

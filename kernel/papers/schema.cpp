@@ -11,6 +11,7 @@ namespace ridgeward::papers {
 namespace {
 
 using json_schema::flag;
+using json_schema::flag_or_none;
 using json_schema::Json;
 using json_schema::list;
 using json_schema::number;
@@ -323,7 +324,8 @@ Json compartment() {
                  {"tests", list(object({{"test", word("id of the rule")},
                                         {"section", word("of the code")},
                                         {"words", word("plain words")},
-                                        {"holds", flag("")},
+                                        {"holds", flag_or_none("null: not tested, for the model "
+                                                               "does not say what it takes")},
                                         {"measured", number("m, m2 or a share")},
                                         {"needed", word("with its unit")},
                                         {"is_condition", flag("of the reduced area")},

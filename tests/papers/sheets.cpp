@@ -492,6 +492,7 @@ TEST_CASE("room over insulation is not tested where none is given; tests are cou
       const bool is_bare = a.attic.compartments[test.compartment].insulation_m <= 0.0;
       const bool is_room = test.measure == codes::Measure::space_over_insulation_m;
       CHECK((std::string(told.verdict) == "not tested") == (is_bare && is_room));
+      CHECK(test.is_tested != (is_bare && is_room));
       untested += is_bare && is_room ? 1 : 0;
       CHECK(told.measured.find('"') == std::string::npos);  // metric alone
       CHECK((told.asks.find("from memory") != std::string::npos) == test.from_memory);
