@@ -137,7 +137,7 @@ TEST_CASE("an upslope slot outside the plate's inner face") {
     run.position = model::Position::upslope;
   }
   const Finding finding = drawn(judged(model), "slot_over_plate", Severity::error);
-  CHECK(finding.remedy.find("row") != std::string::npos);
+  CHECK(finding.remedy.find("Set it 2 rows of") != std::string::npos);
   model::Catalogue catalogue = tests::default_catalogue();
   catalogue.products["over-deck-10"].slot.above_butt_m = 5 * in + 3 * 5.625 * in;
   CHECK(is_quiet(judged(model, catalogue), "slot_over_plate"));
