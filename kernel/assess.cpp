@@ -46,8 +46,8 @@ Result<Assessment> with_vents(Assessment a, const model::Catalogue& catalogue, D
   if (depth == Depth::whole) {
     a.airflow = airflow::breathe({a.model, catalogue, a.surface, a.framing, a.attic, a.vents});
   }
-  a.findings = conflicts::find(
-      {a.model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
+  a.findings = conflicts::find({a.model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests,
+                                a.airflow, false, &a.code});
   if (depth == Depth::whole) {
     a.takeoff = takeoff::count(a.model, catalogue, a.surface, a.vents);
   }

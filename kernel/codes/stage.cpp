@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::codes {
 
@@ -123,6 +124,19 @@ Tests test(const CodeSet& code, const surface::Surface& surface, const framing::
     }
   }
   return all;
+}
+
+std::string or_practice(const std::string& section) {
+  return section.empty() ? "common practice" : section;
+}
+
+std::string section_of_room(const CodeSet& code, double room_m) {
+  constexpr double same_m = 0.001;
+  const auto rule = std::find_if(code.rules.begin(), code.rules.end(), [&](const Rule& one) {
+    return one.measure == Measure::space_over_insulation_m && one.bounds.least &&
+           std::abs(*one.bounds.least - room_m) < same_m;
+  });
+  return or_practice(rule == code.rules.end() ? "" : rule->section);
 }
 
 std::string proviso(const CodeSet& code, const std::string& climate_zone, const Tests& tests) {

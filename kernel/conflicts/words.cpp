@@ -17,6 +17,12 @@ units::Style style_of(const Roof& roof) { return units::style_of(roof.model.unit
 
 }  // namespace
 
+std::string section_words(const Roof& roof, std::string codes::CodeSet::Sections::*subject) {
+  return " (" +
+         codes::or_practice(roof.code == nullptr ? std::string() : roof.code->sections.*subject) +
+         ")";
+}
+
 std::string pitch_words(const Roof& roof, units::Pitch pitch) {
   return units::show_pitch(pitch, style_of(roof));
 }

@@ -12,7 +12,7 @@ constexpr double single_from = 4.0;
 
 std::string or_more(const Roof& roof, double in_12, const char* what) {
   return pitch_words(roof, units::Pitch::from_rise_run(in_12, 12.0)) + " or more for " + what +
-         " (R905.2.2)";
+         section_words(roof, &codes::CodeSet::Sections::slope);
 }
 
 /// A level deck that the model asks for is no mistake, but shingles don't cover it.
@@ -53,11 +53,10 @@ std::vector<Finding> find_low_slope(const Roof& roof) {
                                 : or_more(roof, single_from, "single underlayment");
     finding.message = is_too_low ? "Plane " + plane.id + " is too low for shingles."
                                  : "Plane " + plane.id + " needs double underlayment.";
-    finding.remedy = is_too_low
-                         ? "Use a roofing made for low slopes; no vent under shingles here."
-                         : "Lay two layers of underlayment, a starter of " +
-                               length_words(roof, 19.0 * units::inch_m) + ", then " +
-                               length_words(roof, 36.0 * units::inch_m) + " each.";
+    finding.remedy = is_too_low ? "Use a roofing made for low slopes; no vent under shingles here."
+                                : "Lay two layers of underlayment, a starter of " +
+                                      length_words(roof, 19.0 * units::inch_m) + ", then " +
+                                      length_words(roof, 36.0 * units::inch_m) + " each.";
     found.push_back(std::move(finding));
   }
   return found;
@@ -66,8 +65,9 @@ std::vector<Finding> find_low_slope(const Roof& roof) {
 }  // namespace
 
 extern const Check low_slope_kind;
-const Check low_slope_kind{"low_slope",
-                           "slopes under 2/12 (9.5 deg), and up to 4/12 (18.4 deg) that need double underlayment",
-                           find_low_slope};
+const Check low_slope_kind{
+    "low_slope",
+    "slopes under 2/12 (9.5 deg), and up to 4/12 (18.4 deg) that need double underlayment",
+    find_low_slope};
 
 }  // namespace ridgeward::conflicts
