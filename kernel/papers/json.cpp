@@ -344,6 +344,9 @@ Json sections(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, run.plane)},
                    {"line", id_of(a.surface.lines, run.line)},
                    {"length_m", run.length_m},
+                   {"cover_length_m", run.cover_length_m},
+                   {"cover_width_m", run.cover_width_m},
+                   {"cover_strip_m", run.cover_strip_m},
                    {"pieces", pieces(run)}});
   }
   return all;
