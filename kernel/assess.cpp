@@ -46,8 +46,8 @@ Result<Assessment> with_vents(Assessment a, const model::Catalogue& catalogue, D
   if (depth == Depth::whole) {
     a.airflow = airflow::breathe({a.model, catalogue, a.surface, a.framing, a.attic, a.vents});
   }
-  a.findings = conflicts::find(
-      {a.model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests, a.airflow});
+  a.findings = conflicts::find({a.model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests,
+                                a.airflow, false, &a.code});
   if (depth == Depth::whole) {
     a.takeoff = takeoff::count(a.model, catalogue, a.surface, a.vents);
   }
@@ -77,9 +77,8 @@ const model::Product* Assessment::product(const std::string& id) const {
 }
 
 bool Assessment::is_at_fault() const {
-  const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(), [](const auto& t) {
-    return !t.holds && !t.is_advice && !t.is_condition;
-  });
+  const bool fails_test = std::any_of(tests.tests.begin(), tests.tests.end(),
+                                      [](const auto& test) { return test.fails(); });
   return fails_test || std::any_of(findings.begin(), findings.end(), [](const auto& finding) {
            return finding.severity == conflicts::Severity::error;
          });

@@ -69,10 +69,24 @@ struct CodeSet {
   /// tells, and that in words; empty: nowhere.
   std::string proviso_zones;
   std::string proviso_words;
-  std::vector<Rule> rules;         ///< that always apply
+  std::vector<Rule> rules;  ///< that always apply
+  /// Where the set speaks of the roofing, by subject; what is left out it does not name.
+  struct Sections {
+    std::string slope;           ///< least slopes under shingles
+    std::string ice_barrier;     ///< how far up it reaches
+    std::string cricket;         ///< behind wide chimneys
+    std::string beside_opening;  ///< metal beside chimneys and skylights
+    std::string nails;           ///< of shingles: how far into the deck
+  };
+  Sections sections;
   std::vector<std::string> notes;  ///< switches and doubts a user must know
   Faults warnings;                 ///< unknown keys and the like: the set serves
 };
+
+/// The section, or "common practice" where the set names none.
+std::string or_practice(const std::string& section);
+/// The section that asks for this room over insulation, to a millimetre; else "common practice".
+std::string section_of_room(const CodeSet& code, double room_m);
 
 /// Reads a code set (docs/codes.md); faults as model::read.
 Result<CodeSet> read_code_set(std::string_view json);

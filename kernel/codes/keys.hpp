@@ -8,7 +8,7 @@ namespace ridgeward::codes {
 std::span<const model::ObjectKeys* const> code_set_keys();
 
 namespace keys {
-extern const model::ObjectKeys code_set, required, reduced, proviso, rule, when;
+extern const model::ObjectKeys code_set, required, reduced, proviso, rule, when, sections;
 }  // namespace keys
 
 }  // namespace ridgeward::codes

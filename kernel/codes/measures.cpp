@@ -130,7 +130,9 @@ std::string figure(Measure measure, double value, std::optional<units::Style> st
     return fmt::format("{:.4g} %", 100.0 * value);
   }
   if (measure == Measure::lowest_slope) {
-    return units::show_pitch(units::Pitch::from_tangent(value));
+    const units::Pitch pitch = units::Pitch::from_tangent(value);
+    return in_styles(units::show_pitch(pitch, units::Style::feet_inches),
+                     units::show_pitch(pitch, units::Style::metric), true);
   }
   if (measure == Measure::slope_directions) {
     return fmt::format("{:g}", value);

@@ -176,6 +176,17 @@ void read_reduced(Cursor cursor, CodeSet& code, model::Ids& ids) {
   read_rules(conditions, code.conditions, ids);
 }
 
+void read_sections(Cursor cursor, CodeSet::Sections& sections) {
+  if (!cursor.is_there() || !cursor.open_object(keys::sections)) {
+    return;
+  }
+  take(sections.slope, cursor.key("slope").text());
+  take(sections.ice_barrier, cursor.key("ice_barrier").text());
+  take(sections.cricket, cursor.key("cricket").text());
+  take(sections.beside_opening, cursor.key("beside_opening").text());
+  take(sections.nails, cursor.key("nails").text());
+}
+
 void read_notes(const Cursor& list, CodeSet& code) {
   if (!list.open_list()) {
     return;
@@ -211,6 +222,7 @@ Result<CodeSet> read_code_set(std::string_view json) {
     read_required(root.key("required"), code);
     read_reduced(root.key("reduced"), code, ids);
     read_rules(root.key("rules"), code.rules, ids);
+    read_sections(root.key("sections"), code.sections);
     read_notes(root.key("notes"), code);
   }
   if (!reading.faults.empty()) {

@@ -21,6 +21,7 @@ constexpr std::string_view text =
     "required": {"$ref": "#/$defs/required", "description": "left out: the code asks for no area over the floor"},
     "reduced": {"$ref": "#/$defs/reduced"},
     "rules": {"type": "array", "items": {"$ref": "#/$defs/rule"}, "description": "that always apply"},
+    "sections": {"$ref": "#/$defs/sections"},
     "notes": {"type": "array", "items": {"type": "string", "maxLength": 2000}, "description": "switches and doubts that a user must know"}
   },
   "additionalProperties": false,
@@ -38,6 +39,12 @@ constexpr std::string_view text =
       "needs": {"enum": ["all", "any"], "default": "all"},
       "conditions": {"type": "array", "items": {"$ref": "#/$defs/rule"}},
       "proviso": {"$ref": "#/$defs/proviso"}}},
+    "sections": {"type": "object", "additionalProperties": false, "description": "where the set speaks of the roofing; what is left out is told as common practice", "properties": {
+      "slope": {"type": "string", "description": "least slopes under shingles"},
+      "ice_barrier": {"type": "string", "description": "how far up it reaches"},
+      "cricket": {"type": "string", "description": "behind wide chimneys"},
+      "beside_opening": {"type": "string", "description": "metal beside chimneys and skylights"},
+      "nails": {"type": "string", "description": "of shingles: how far into the deck"}}},
     "proviso": {"type": "object", "additionalProperties": false, "required": ["zones", "words"], "properties": {
       "zones": {"type": "string", "maxLength": 20, "description": "first figures of the climate zones: 678"},
       "words": {"type": "string", "maxLength": 2000, "description": "what the reduced ratio asks for there and no model tells"}}},

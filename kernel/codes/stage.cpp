@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::codes {
 
@@ -34,6 +35,12 @@ Test run(const Ventilated& space, const Rule& rule, double required_m2, bool is_
   } else {
     test.is_measured = false;
     test.measured_text = "nothing";
+  }
+  const CompartmentId own = space.space.compartment;
+  if (rule.measure == Measure::space_over_insulation_m &&
+      space.space.attic.compartments[own].insulation_m <= 0.0) {
+    test.is_tested = false;
+    test.measured_text = "no insulation is given";
   }
   return test;
 }
@@ -88,7 +95,8 @@ TestFigures figures_of(const Test& test, const Requirement& requirement, units::
     return {units::show_free_area(test.measured, style),
             area_needed(units::show_free_area(requirement.required_m2, style), requirement)};
   }
-  return {test.is_measured ? figure(*test.measure, test.measured, style) : test.measured_text,
+  return {test.is_measured && test.is_tested ? figure(*test.measure, test.measured, style)
+                                             : test.measured_text,
           needed_words(*test.measure, test.bounds, style)};
 }
 
@@ -116,6 +124,19 @@ Tests test(const CodeSet& code, const surface::Surface& surface, const framing::
     }
   }
   return all;
+}
+
+std::string or_practice(const std::string& section) {
+  return section.empty() ? "common practice" : section;
+}
+
+std::string section_of_room(const CodeSet& code, double room_m) {
+  constexpr double same_m = 0.001;
+  const auto rule = std::find_if(code.rules.begin(), code.rules.end(), [&](const Rule& one) {
+    return one.measure == Measure::space_over_insulation_m && one.bounds.least &&
+           std::abs(*one.bounds.least - room_m) < same_m;
+  });
+  return or_practice(rule == code.rules.end() ? "" : rule->section);
 }
 
 std::string proviso(const CodeSet& code, const std::string& climate_zone, const Tests& tests) {

@@ -27,9 +27,14 @@ struct Test {
   std::optional<Measure> measure;  ///< none for required_area
   Bounds bounds;
   bool is_measured = true;  ///< false where there is nothing to measure
+  /// False for the room over insulation where the model gives none: `holds` says nothing then.
+  bool is_tested = true;
   double measured = 0.0;
   std::string measured_text;  ///< with its unit, for people; "nothing" when there is none
   std::string needed;
+
+  /// A test of the code that was made and does not hold.
+  bool fails() const { return is_tested && !holds && !is_advice && !is_condition; }
 };
 
 struct Requirement {

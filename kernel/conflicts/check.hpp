@@ -50,6 +50,8 @@ struct Roof {
   const airflow::Airflow& airflow;
   /// Vents to choose from, which never stand all together: they are not held against each other.
   bool are_choices = false;
+  /// Whose sections are named; none: what no set asks for is told as common practice.
+  const codes::CodeSet* code = nullptr;
 };
 
 /// A measure that misses its bound by less does not miss it: lengths, and ratios and pitches.

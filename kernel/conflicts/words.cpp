@@ -13,13 +13,19 @@ namespace ridgeward::conflicts {
 
 namespace {
 
-units::Style style_of(const Roof& roof) {
-  const units::LengthUnit unit = roof.model.unit;
-  return unit == units::LengthUnit::m || unit == units::LengthUnit::mm ? units::Style::metric
-                                                                       : units::Style::feet_inches;
-}
+units::Style style_of(const Roof& roof) { return units::style_of(roof.model.unit); }
 
 }  // namespace
+
+std::string section_words(const Roof& roof, std::string codes::CodeSet::Sections::*subject) {
+  return " (" +
+         codes::or_practice(roof.code == nullptr ? std::string() : roof.code->sections.*subject) +
+         ")";
+}
+
+std::string pitch_words(const Roof& roof, units::Pitch pitch) {
+  return units::show_pitch(pitch, style_of(roof));
+}
 
 std::string length_words(const Roof& roof, double length_m) {
   return units::show(length_m, style_of(roof));

@@ -8,6 +8,9 @@
 
 namespace ridgeward::conflicts {
 
+/// " (R905.1.2)": where the code in force speaks of it, or " (common practice)".
+std::string section_words(const Roof& roof, std::string codes::CodeSet::Sections::*subject);
+std::string pitch_words(const Roof& roof, units::Pitch pitch);
 std::string length_words(const Roof& roof, double length_m);
 /// Rounded up to what is shown, an eighth of an inch or a millimetre: how far to go at least.
 std::string length_up_words(const Roof& roof, double length_m);

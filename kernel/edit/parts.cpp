@@ -300,8 +300,12 @@ void add_dormer(model::RoofModel& model, const Site& site, Faults& faults) {
     return;
   }
   if (roof <= low_slope + 1.0 / 12.0) {
-    faults.push_back(does_not_fit("the roof is too low for a dormer",
-                                  "make its pitch more than 4/12, or add a wing"));
+    faults.push_back(
+        does_not_fit("the roof is too low for a dormer",
+                     "make its pitch more than " +
+                         units::show_pitch(units::Pitch::from_tangent(low_slope + 1.0 / 12.0),
+                                           units::style_of(model.unit)) +
+                         ", or add a wing"));
     return;
   }
   const double slope = is_shed ? low_slope : std::min(dormer_slope, roof);

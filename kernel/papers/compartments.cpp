@@ -54,7 +54,7 @@ std::string Writer::key(CompartmentId id) const {
   std::string key = attic::ceiling_of(a_.attic, id) + (totals.intake_m2 > 0.0 ? "+" : "-") +
                     (totals.exhaust_m2 > 0.0 ? "+" : "-");
   for (const codes::Test* test : tests_.at(id.value)) {
-    key += test->holds ? '1' : '0';
+    key += !test->is_tested ? '-' : test->holds ? '1' : '0';
   }
   return key + fmt::format("{:g}", a_.tests.required[id].ratio);
 }

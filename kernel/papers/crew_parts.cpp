@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace ridgeward::papers {
 
@@ -35,6 +36,32 @@ std::string run_that_opens(const Assessment& a, const std::string& product, int 
     }
   }
   return "";
+}
+
+/// An item of the order all together, and where it is for several runs or vents, of each.
+void add_item(const std::vector<takeoff::OrderLine>& order, const takeoff::OrderLine& all,
+              units::Style style, std::vector<std::vector<std::string>>& rows) {
+  std::vector<takeoff::OrderLine> each;
+  for (const takeoff::OrderLine& line : order) {
+    if (line.item != all.item) {
+      continue;
+    }
+    const auto same = std::find_if(each.begin(), each.end(), [&](const takeoff::OrderLine& one) {
+      return one.for_what == line.for_what;
+    });
+    if (same == each.end()) {
+      each.push_back(line);
+    } else {
+      same->quantity += line.quantity;
+    }
+  }
+  rows.push_back({item_words(all.item, style), quantity_words(all, style),
+                  each.size() == 1 ? each.front().for_what : "all together"});
+  for (const takeoff::OrderLine& line : each) {
+    if (each.size() > 1) {
+      rows.push_back({"", quantity_words(line, style), line.for_what});
+    }
+  }
 }
 
 }  // namespace
@@ -63,7 +90,7 @@ std::string CrewSheet::sides_words(PlaneId id) const {
   const surface::Plane& own = plane(id);
   return fmt::format(
       "Plane {} flat, pitch {}, facing {}. LEFT and RIGHT: you stand outside and face the roof.",
-      own.id, units::show_pitch(own.pitch),
+      own.id, units::show_pitch(own.pitch, style_),
       compass_words(a_, glm::dvec2(own.frame.at({0.0, -1.0}) - own.frame.at({0.0, 0.0}))));
 }
 
@@ -234,10 +261,11 @@ void CrewSheet::order() {
     };
     return has(a_.model.intake) || has(a_.model.exhaust) || a_.product(name) != nullptr;
   };
-  for (const takeoff::OrderLine& line : a_.takeoff.order) {
-    if (is_of_a_vent(line.for_what)) {
-      rows.push_back({line.item, quantity_words(line, style_), line.for_what});
-    }
+  std::vector<takeoff::OrderLine> own;
+  std::copy_if(a_.takeoff.order.begin(), a_.takeoff.order.end(), std::back_inserter(own),
+               [&](const takeoff::OrderLine& line) { return is_of_a_vent(line.for_what); });
+  for (const takeoff::OrderLine& line : together_of(own)) {
+    add_item(own, line, style_, rows);
   }
   if (rows.empty()) {
     sheet_.paragraph("Nothing: the model has no vents.");
@@ -246,7 +274,8 @@ void CrewSheet::order() {
   sheet_.table({{"item", 2.0}, {"how much", 1.4, true}, {"for", 2.4}}, rows);
   sheet_.paragraph(
       "For the vents alone, net, without laps; the roofer's order stands on the estimator's "
-      "sheet.");
+      "sheet. What a vent's own instructions ask for to close its ends is not in it. " +
+      nail_words(a_, style_));
 }
 
 std::vector<TapeHook> tape_hooks(const Assessment& assessment,

@@ -45,6 +45,8 @@ class RunSteps {
   void sections();
   void free_ends();
   void cover();
+  /// "18 in wide, 14' 0" long": the underlayment over the vents of this page.
+  std::string covering() const;
 
   const Assessment& a_;
   const Run& run_;
@@ -80,10 +82,16 @@ void RunSteps::before_the_slot() {
 }
 
 void RunSteps::courses(const vents::Courses& c) {
-  say("Underlayment over the whole slope.");
-  if (slot_.ice_barrier_m > 0.0) {
-    say(fmt::format("Ice barrier from the drip edge to {} up the slope, as the local code asks.{}",
-                    length(slot_.ice_barrier_m),
+  const bool is_double =
+      a_.surface.planes[run_.plane].pitch.in_12() < practice::single_underlayment_in_12 - 1e-9;
+  const bool has_barrier = slot_.ice_barrier_m > 0.0;
+  if (!has_barrier) {
+    say(std::string("Underlayment over the whole slope") + (is_double ? ", in two layers." : "."));
+  } else {
+    say(
+        fmt::format("Ice barrier from the drip edge to {} up the slope, as the local code asks, "
+                    "underlayment{} over the rest of the slope.{}",
+                    length(slot_.ice_barrier_m), is_double ? " in two layers" : "",
                     slot_.lower_line_m < slot_.ice_barrier_m
                         ? " The slot is cut through it: ask the building office first."
                         : ""));
@@ -189,10 +197,26 @@ void RunSteps::free_ends() {
   say(fmt::format(
       "At the {} the vent ends on the open deck, flush with the slot: cut no further than the vent "
       "covers, close its end as its own instructions say, and let the covering over the vent run "
-      "on past the end onto the deck, so that no water reaches the cut from the side.",
+      "on {} past the end onto the deck, so that no water reaches the cut from the side.",
       is_left && is_right ? "left and the right end"
       : is_left           ? "left end"
-                          : "right end"));
+                          : "right end",
+      length(practice::cover_past_end_m)));
+}
+
+std::string RunSteps::covering() const {
+  std::string words;
+  for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
+    if (strip.run != run_.id || strip.plane != run_.plane || strip.cover_length_m <= 0.0) {
+      continue;
+    }
+    words += fmt::format("{}{} wide, {} long", words.empty() ? "" : " and ",
+                         length(strip.cover_width_m), length(strip.cover_length_m));
+    if (strip.cover_width_m < strip.cover_strip_m) {
+      words += fmt::format(" (cut from a strip of {})", length(strip.cover_strip_m));
+    }
+  }
+  return words;
 }
 
 void RunSteps::cover() {
@@ -200,16 +224,17 @@ void RunSteps::cover() {
   free_ends();
   const double nails = ordered(a_, "nails", slot_.run);
   if (is_upslope()) {
-    say(
-        fmt::format("Underlayment, starter and one course over the vent, nailed by hand with nails "
-                    "of {} through the vent into the deck. Air enters at the vent's upper edge: "
-                    "leave that open.",
-                    length(nail_m())));
+    say(fmt::format(
+        "Underlayment over the vent, {}; then starter and one course, nailed by hand with "
+        "nails of {} through the vent into the deck. Air enters at the vent's upper "
+        "edge: leave that open.",
+        covering(), length(nail_m())));
   } else {
-    const std::string over = slot_.ice_barrier_m > 0.0
-                                 ? fmt::format("Ice barrier over the vent, up to {} up the slope",
-                                               length(slot_.ice_barrier_m))
-                                 : std::string("Underlayment over the vent");
+    const std::string over =
+        slot_.ice_barrier_m > 0.0
+            ? fmt::format("The ice barrier of the eave goes over the vent, up to {} up the slope",
+                          length(slot_.ice_barrier_m))
+            : "Underlayment over the vent, " + covering();
     say(over + ", flush with its lower lip. The vent's upper openings are covered.");
     if (ends_at_rake()) {
       say(fmt::format("Rake metal over the ends of the vent, its leg at least {}.",
@@ -225,10 +250,15 @@ void RunSteps::cover() {
       "usual.",
       length(slot_.lower_line_m), length(slot_.upper_line_m()), length(marks_.vent_high_m)));
   if (nails > 0.0) {
-    say(fmt::format("Nails for the vent: {:.0f} ({} a whole section, cut pieces by their length).",
-                    nails, product_ != nullptr ? product_->nails_each : 0));
+    say(fmt::format(
+        "Nails for the vent: {:.0f} ({} a whole section, cut pieces by their length), {}.", nails,
+        product_ != nullptr ? product_->nails_each : 0, into_deck_words(marks_.deck_m, style_)));
   }
-  const double by_hand = ordered(a_, "hand nails 3 in", slot_.run);
+  double by_hand = 0.0;
+  for (const takeoff::OrderLine& line : a_.takeoff.order) {
+    const bool is_own = line.for_what == slot_.run && line.item.rfind("hand nails ", 0) == 0;
+    by_hand += is_own ? line.quantity : 0.0;
+  }
   if (by_hand > 0.0) {
     say(fmt::format("Nails for starter and first course over it: {:.0f}.", by_hand));
   }
@@ -240,9 +270,9 @@ std::vector<WorkStep> RunSteps::over_deck() {
     courses(*slot_.courses);
   } else {
     say(
-        fmt::format("Underlayment along the eave under the vent, at least {} wide; the slot is cut "
-                    "through it.",
-                    length(practice::underlayment_strip_m)));
+        fmt::format("Underlayment along the eave under the vent, at least {} wide, as long as the "
+                    "vent ({}); the slot is cut through it.",
+                    length(practice::underlayment_strip_m), vent_lengths_words(a_, run_, style_)));
   }
   chalk();
   cut();
@@ -260,7 +290,8 @@ std::vector<WorkStep> RunSteps::at_drip_edge() {
   say(fmt::format("Fix the {} pieces from left to right, butted, over the opening.",
                   laid(a_, slot_.run)));
   phase_ = Phase::cover;
-  say("Underlayment and starter over the upper leg; the openings behind the fascia stay free.");
+  say("Underlayment over the upper leg, " + covering() +
+      ", and starter; the openings behind the fascia stay free.");
   return std::move(steps_);
 }
 
@@ -290,6 +321,21 @@ std::vector<WorkStep> RunSteps::in_soffit() {
 }
 
 }  // namespace
+
+std::string vent_lengths_words(const Assessment& a, const Run& run, units::Style style) {
+  std::string words;
+  for (const SlotId id : run.slots) {
+    words += (words.empty() ? "" : " and ") + units::show(a.vents.slots[id].vent_length_m, style);
+  }
+  return words;
+}
+
+std::string into_deck_words(double deck_m, units::Style style) {
+  return deck_m < practice::nail_into_deck_m
+             ? fmt::format("long enough to go through the deck of {}", units::show(deck_m, style))
+             : fmt::format("long enough to go {} into the deck",
+                           units::show(practice::nail_into_deck_m, style));
+}
 
 std::vector<Run> runs_of(const Assessment& assessment) {
   std::vector<Run> runs;

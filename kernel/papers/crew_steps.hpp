@@ -31,6 +31,12 @@ double ordered(const Assessment& assessment, const std::string& product, const s
 /// Pieces of the cutting plan over a run or vent.
 std::size_t laid(const Assessment& assessment, const std::string& run);
 
+/// How long the vents over a run's slots are: "21' 0\"", "9' 0\" and 12' 0\"".
+std::string vent_lengths_words(const Assessment& assessment, const Run& run, units::Style style);
+
+/// How long nails of no given size are at least: "long enough to go through the deck of 1/2\"".
+std::string into_deck_words(double deck_m, units::Style style);
+
 /// Parts of the work at a run.
 enum class Phase { ready, lines, cut, sections, cover };
 struct WorkStep {

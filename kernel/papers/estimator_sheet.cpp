@@ -4,6 +4,7 @@
 #include "papers/sheet.hpp"
 #include "papers/told_tests.hpp"
 #include "units/area.hpp"
+#include "vents/practice.hpp"
 
 #include <fmt/format.h>
 
@@ -81,7 +82,7 @@ void EstimatorSheet::areas() {
     }
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
-    add(a_.surface.planes[id].id, pitch_words(a_.surface.planes[id].pitch, style_),
+    add(a_.surface.planes[id].id, units::show_pitch(a_.surface.planes[id].pitch, style_),
         a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
@@ -122,7 +123,7 @@ void EstimatorSheet::together() {
     sheet_.paragraph(counted(without, "line of the order has", "lines of the order have") +
                      " no price and " + (without == 1 ? "is" : "are") + " not in the sum.");
   }
-  sheet_.paragraph("Lengths and areas are net, without laps. " + std::string(nail_words()));
+  sheet_.paragraph("Lengths and areas are net, without laps. " + nail_words(a_, style_));
   order_table(together_of(a_.takeoff.order), false);
 }
 
@@ -370,9 +371,12 @@ std::string unit_price_words(const takeoff::OrderLine& line, units::Style style)
   return fmt::format("{:.2f} a {}", *line.unit_price, line.unit);
 }
 
-const char* nail_words() {
-  return "Nails of no given size: long enough to go 3/4 in into the deck, or through one "
-         "that is thinner (IRC R905.2.5, from memory).";
+std::string nail_words(const Assessment& assessment, units::Style style) {
+  return fmt::format(
+      "Nails of no given size: long enough to go {} into the deck, or through one that is thinner "
+      "({}); what they go through above it says how long they are.",
+      units::show(vents::practice::nail_into_deck_m, style),
+      codes::or_practice(assessment.code.sections.nails));
 }
 
 std::string to_csv(const Assessment& assessment, units::Style style) {

@@ -24,7 +24,7 @@ std::string item_words(const std::string& item, units::Style style);
 /// "21.50 a section", "3.20 a ft": for the unit in which the quantity is told; "-" without a price.
 std::string unit_price_words(const takeoff::OrderLine& line, units::Style style);
 /// How long nails are of which the order gives no size.
-const char* nail_words();
+std::string nail_words(const Assessment& assessment, units::Style style);
 
 /// "12 sections", "1 piece", "45' 9\"", "120.0 ft2": how much of a line of the order.
 std::string quantity_words(const takeoff::OrderLine& line, units::Style style);

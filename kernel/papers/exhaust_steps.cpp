@@ -110,6 +110,10 @@ class SingleSteps {
 
  private:
   std::string length(double m) const { return units::show(m, style_); }
+  double deck_m() const {
+    const PlaneId plane = a_.vents.exhausts[vents_.front()].plane;
+    return a_.model.parts[a_.surface.planes[plane].part].deck_m;
+  }
   void cut();
   void lay();
   void wire();
@@ -125,7 +129,6 @@ class SingleSteps {
 };
 
 void SingleSteps::cut() {
-  const surface::Plane& plane = a_.surface.planes[a_.vents.exhausts[vents_.front()].plane];
   std::string holes;
   for (std::size_t i = 0; i < products_.size(); ++i) {
     holes +=
@@ -141,7 +144,7 @@ void SingleSteps::cut() {
   steps_.push_back(fmt::format(
       "Set the saw to {}, the thickness of the deck. Cut the hole: {} from side to side, round or "
       "square as the vent's own instructions say.",
-      length(a_.model.parts[plane.part].deck_m), holes));
+      length(deck_m()), holes));
 }
 
 void SingleSteps::lay() {
@@ -151,8 +154,9 @@ void SingleSteps::lay() {
       steps_.push_back(
           fmt::format("{}: {} wide, {} up the slope. Its flange goes under the shingles above and "
                       "beside it and over those below, bedded in sealant, so that water runs over "
-                      "each lap.",
-                      name, length(product->length_m), length(product->depth_m)));
+                      "each lap. A bead all round takes {}.",
+                      name, length(product->length_m), length(product->depth_m),
+                      length(2 * (product->length_m + product->depth_m))));
     }
   }
   double nails = 0.0;
@@ -162,9 +166,9 @@ void SingleSteps::lay() {
   }
   if (nails > 0.0) {
     steps_.push_back(
-        fmt::format("Nail the flanges through the deck: {:.0f} nails in all. The shingles cover "
-                    "the heads; seal those at the lower edge.",
-                    nails));
+        fmt::format("Nail the flanges: {:.0f} nails in all, {}. The shingles cover the heads; seal "
+                    "those at the lower edge.",
+                    nails, into_deck_words(deck_m(), style_)));
   }
 }
 
@@ -228,10 +232,9 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
       laid(assessment, run.id), is_hip ? ", from the foot up" : "",
       strips_words(assessment, run.id, style)));
   if (product != nullptr && nails > 0.0) {
-    steps.push_back(
-        fmt::format("Nails for the vent: {:.0f} ({} a whole piece, cut ones by their length), long "
-                    "enough to go through the deck.",
-                    nails, product->nails_each));
+    steps.push_back(fmt::format(
+        "Nails for the vent: {:.0f} ({} a whole piece, cut ones by their length), {}.", nails,
+        product->nails_each, into_deck_words(marks_of(assessment, first).deck_m, style)));
   }
   steps.emplace_back(is_hip
                          ? "Caps over the vent from the foot of the hip up, each lapping over the "

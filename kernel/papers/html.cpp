@@ -305,7 +305,7 @@ void Report::planes() {
   };
   for (const PlaneId id : a_.surface.planes.ids()) {
     const surface::Plane& plane = a_.surface.planes[id];
-    add(plane.id, pitch_words(plane.pitch, style_), a_.takeoff.planes[id]);
+    add(plane.id, units::show_pitch(plane.pitch, style_), a_.takeoff.planes[id]);
   }
   add("all", "", a_.takeoff.totals);
   table(heads("plane|pitch|area>|eave>|rake>|ridge>|hip>|valley>|wall>"), rows);
@@ -337,7 +337,7 @@ void Report::order() {
     say("</section>");
     return;
   }
-  note("Lengths and areas are net, without laps. " + std::string(nail_words()));
+  note("Lengths and areas are net, without laps. " + nail_words(a_, style_));
   const auto without = static_cast<std::size_t>(a_.takeoff.price.without_price);
   if (without > 0 && a_.takeoff.price.sum > 0.0) {
     note(counted(without, "line of the order has", "lines of the order have") + " no price and " +

@@ -86,12 +86,12 @@ glm::dvec3 Things::middle_of(const surface::Plane& plane) const {
 Json Things::plane(PlaneId id) const {
   const surface::Plane& plane = a_.surface.planes[id];
   Json one = thing("plane", plane.id, "Plane " + plane.id, middle_of(plane));
-  const bool is_flat = plane.pitch.tangent() == 0.0;
   one["normal"] = point(plane.frame.normal);
-  one["label"] = plane.id + "  " + pitch_words(plane.pitch, style_);
+  one["label"] = plane.id + "  " + units::show_pitch(plane.pitch, style_);
+  const bool is_in_12 = style_ == units::Style::feet_inches && plane.pitch.tangent() > 0.0;
   row(one, "pitch",
-      is_flat ? "flat"
-              : fmt::format("{} ({:.1f}°)", units::show_pitch(plane.pitch), plane.pitch.degrees()));
+      units::show_pitch(plane.pitch, style_) +
+          (is_in_12 ? fmt::format(" ({:.1f}°)", plane.pitch.degrees()) : ""));
   const takeoff::Lengths& l = a_.takeoff.planes[id];
   row(one, "area", area(l.area_m2));
   row(one, "area in plan", area(l.plan_area_m2));

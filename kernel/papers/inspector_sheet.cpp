@@ -247,7 +247,7 @@ std::string proviso_words(const Assessment& a) {
 std::string verdict_words(const Assessment& a) {
   std::size_t failed = 0;
   for (const codes::Test& test : a.tests.tests) {
-    failed += !test.holds && !test.is_advice && !test.is_condition ? 1 : 0;
+    failed += test.fails() ? 1 : 0;
   }
   std::size_t errors = 0;
   for (const conflicts::Finding& finding : a.findings) {

@@ -257,7 +257,7 @@ Json compartments(const Assessment& a) {
         tests.push_back({{"test", t.test},
                          {"section", t.section},
                          {"words", t.words},
-                         {"holds", t.holds},
+                         {"holds", t.is_tested ? Json(t.holds) : Json()},
                          {"measured", t.measured},
                          {"needed", t.needed},
                          {"is_condition", t.is_condition},
@@ -344,6 +344,9 @@ Json sections(const Assessment& a) {
                    {"plane", id_of(a.surface.planes, run.plane)},
                    {"line", id_of(a.surface.lines, run.line)},
                    {"length_m", run.length_m},
+                   {"cover_length_m", run.cover_length_m},
+                   {"cover_width_m", run.cover_width_m},
+                   {"cover_strip_m", run.cover_strip_m},
                    {"pieces", pieces(run)}});
   }
   return all;

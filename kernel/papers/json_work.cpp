@@ -113,6 +113,10 @@ Json practice_json() {
   namespace practice = vents::practice;
   return {{"over_edge_m", practice::over_edge_m},
           {"underlayment_strip_m", practice::underlayment_strip_m},
+          {"underlayment_roll_m", practice::underlayment_roll_m},
+          {"cover_beyond_m", practice::cover_beyond_m},
+          {"cover_past_end_m", practice::cover_past_end_m},
+          {"nail_into_deck_m", practice::nail_into_deck_m},
           {"rake_metal_leg_m", practice::rake_metal_leg_m},
           {"rake_metal_beyond_m", practice::rake_metal_beyond_m},
           {"face_nails_m", practice::face_nails_m},
@@ -211,6 +215,10 @@ Json products_schema() {
 Json practice_schema() {
   Json fields = object({{"over_edge_m", number("sections over the eave edge")},
                         {"underlayment_strip_m", number("along the eave under the vent, at least")},
+                        {"underlayment_roll_m", number("a whole roll, for strips that are wider")},
+                        {"cover_beyond_m", number("underlayment above a vent, at least")},
+                        {"cover_past_end_m", number("and past an end of it on the open deck")},
+                        {"nail_into_deck_m", number("nails of the roofing, or through the deck")},
                         {"rake_metal_leg_m", number("vertical leg, at least")},
                         {"rake_metal_beyond_m", number("beyond the second underlayment course")},
                         {"face_nails_m", number("above the butt of the face-nailed row")},

@@ -81,10 +81,14 @@ void Asker::square() {
     return;
   }
   const SquareFigures& one = figures.front();
-  ask(fmt::format("How long is a common rafter of pitch {} for {} of run?",
-                  units::show_pitch(one.pitch), per_12(12.0, 0)),
+  const std::string pitch = units::show_pitch(one.pitch, style_);
+  const std::string root =
+      fmt::format("he root of 12 x 12 + {0:.4g} x {0:.4g}.", one.pitch.in_12());
+  ask(fmt::format("How long is a common rafter of pitch {} for {} of run?", pitch, per_12(12.0, 0)),
       per_12(one.common_per_12),
-      fmt::format("The root of 12 x 12 + {0:g} x {0:g}.", one.pitch.in_12()),
+      style_ == units::Style::metric
+          ? fmt::format("The rise is 12 x tan {} = {:.4g}; t{}", pitch, one.pitch.in_12(), root)
+          : "T" + root,
       {{per_12(12 + one.pitch.in_12()),
         "That is run and rise laid end to end. The rafter is the slanting side of the triangle: "
         "shorter than both together."},

@@ -169,7 +169,7 @@ void LessonSheet::square() {
   std::vector<std::vector<std::string>> rows;
   rows.reserve(figures.size());
   for (const SquareFigures& one : figures) {
-    rows.push_back({pitch_words(one.pitch, style_), fmt::format("{:.4g}", one.pitch.in_12()),
+    rows.push_back({units::show_pitch(one.pitch, style_), fmt::format("{:.4g}", one.pitch.in_12()),
                     fmt::format("{:.2f}", one.common_per_12), fmt::format("{:.2f}", one.hip_per_12),
                     length(one.spacing_m), length(one.jack_difference_m)});
   }

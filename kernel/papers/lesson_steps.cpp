@@ -200,12 +200,12 @@ void LessonSteps::code() {
   }
   step.says.push_back(count_words(count_tests(a_, space_)) + ".");
   std::stable_sort(shown.begin(), shown.end(), [](const codes::Test* x, const codes::Test* y) {
-    return !x->holds && y->holds;
+    return x->is_tested && !x->holds && (!y->is_tested || y->holds);
   });
   for (std::size_t i = 0; i < std::min(most_tests, shown.size()); ++i) {
     const codes::Test& test = *shown[i];
     const ToldTest told = papers::told(a_, test, style_);
-    const char* verdict = !is_tested(a_, test) ? "Not tested:" : test.holds ? "Holds:" : "Not met:";
+    const char* verdict = !test.is_tested ? "Not tested:" : test.holds ? "Holds:" : "Not met:";
     step.says.push_back(fmt::format("{} {}: {} Measured: {}; needed: {}.", verdict, told.section,
                                     told.asks, told.measured, told.needed));
   }

@@ -61,15 +61,6 @@ bool is_sloping(const surface::Line& line) {
 
 }  // namespace
 
-std::string pitch_words(units::Pitch pitch, units::Style style) {
-  if (pitch.tangent() <= 0.0) {
-    return "flat";
-  }
-  return style == units::Style::metric
-             ? fmt::format("{:g} deg", std::round(10.0 * pitch.degrees()) / 10.0)
-             : units::show_pitch(pitch);
-}
-
 std::vector<OpeningName> opening_names(const Assessment& a) {
   std::vector<OpeningName> names;
   for (const vents::Slot& slot : a.vents.slots) {
@@ -210,7 +201,7 @@ std::vector<glm::dvec2> PlanNames::places_on(PlaneId plane) const {
 
 void PlanNames::plane(PlaneId id) {
   const surface::Plane& plane = a_.surface.planes[id];
-  const std::string pitch = pitch_words(plane.pitch, style_);
+  const std::string pitch = units::show_pitch(plane.pitch, style_);
   const std::string line = plane.id + "  " + pitch;
   const std::string letter = letter_of(keyed_.size());
   struct Form {

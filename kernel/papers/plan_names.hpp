@@ -61,7 +61,4 @@ class PlanNames {
   std::vector<KeyedName> keyed_;
 };
 
-/// "8/12", or "34 deg" in metric; "flat".
-std::string pitch_words(units::Pitch pitch, units::Style style);
-
 }  // namespace ridgeward::papers

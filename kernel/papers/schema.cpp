@@ -11,6 +11,7 @@ namespace ridgeward::papers {
 namespace {
 
 using json_schema::flag;
+using json_schema::flag_or_none;
 using json_schema::Json;
 using json_schema::list;
 using json_schema::number;
@@ -323,7 +324,8 @@ Json compartment() {
                  {"tests", list(object({{"test", word("id of the rule")},
                                         {"section", word("of the code")},
                                         {"words", word("plain words")},
-                                        {"holds", flag("")},
+                                        {"holds", flag_or_none("null: not tested, for the model "
+                                                               "does not say what it takes")},
                                         {"measured", number("m, m2 or a share")},
                                         {"needed", word("with its unit")},
                                         {"is_condition", flag("of the reduced area")},
@@ -365,13 +367,17 @@ Json section_run() {
        {"to_m", number("likewise")},
        {"section", count("bought section it is cut from, from 1 within its product")},
        {"section_from_m", number("where it lies in that section, from its left end")}});
-  return object({{"run", word("id of the run or vent in the model")},
-                 {"over", word("slot that it covers; exhaust: the vent")},
-                 {"product", word("id in the catalogue")},
-                 {"plane", word_or_none("intake")},
-                 {"line", word_or_none("exhaust")},
-                 {"length_m", number("of its longer edge")},
-                 {"pieces", list(piece)}});
+  return object(
+      {{"run", word("id of the run or vent in the model")},
+       {"over", word("slot that it covers; exhaust: the vent")},
+       {"product", word("id in the catalogue")},
+       {"plane", word_or_none("intake")},
+       {"line", word_or_none("exhaust")},
+       {"length_m", number("of its longer edge")},
+       {"cover_length_m", number("of underlayment over an intake vent; 0: none but ice barrier")},
+       {"cover_width_m", number("as it is laid")},
+       {"cover_strip_m", number("width of the strip that it is cut from")},
+       {"pieces", list(piece)}});
 }
 
 Json purchase() {

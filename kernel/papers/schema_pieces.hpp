@@ -19,6 +19,9 @@ inline Json word_or_none(const char* text) {
   return {{"type", Json::array({"string", "null"})}, {"description", text}};
 }
 inline Json flag(const char* text) { return {{"type", "boolean"}, {"description", text}}; }
+inline Json flag_or_none(const char* text) {
+  return {{"type", Json::array({"boolean", "null"})}, {"description", text}};
+}
 inline Json list(const Json& item) { return {{"type", "array"}, {"items", item}}; }
 
 /// Every field is always there but those in `optional`.

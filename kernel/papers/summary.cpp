@@ -79,7 +79,7 @@ void Writer::planes() {
   for (const PlaneId id : a.surface.planes.ids()) {
     const surface::Plane& p = a.surface.planes[id];
     const bool is_flat = p.pitch.tangent() == 0.0;
-    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), pitch_words(p.pitch, style),
+    row(p.id, is_flat ? "-" : compass(p.azimuth_rad), units::show_pitch(p.pitch, style),
         a.takeoff.planes[id]);
   }
   row("all", "", "", a.takeoff.totals);

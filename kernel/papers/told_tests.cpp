@@ -12,7 +12,7 @@ namespace {
 
 /// What a measured share is a share of.
 const char* of_what(const codes::Test& test) {
-  if (!test.measure || !test.is_measured) {
+  if (!test.measure || !test.is_measured || !test.is_tested) {
     return "";
   }
   switch (*test.measure) {
@@ -30,20 +30,14 @@ const char* of_what(const codes::Test& test) {
 
 }  // namespace
 
-bool is_tested(const Assessment& a, const codes::Test& test) {
-  return test.measure != codes::Measure::space_over_insulation_m ||
-         a.attic.compartments[test.compartment].insulation_m > 0.0;
-}
-
 ToldTest told(const Assessment& a, const codes::Test& test, units::Style style) {
   const codes::TestFigures figures =
       codes::figures_of(test, a.tests.required[test.compartment], style);
   ToldTest told{test.holds ? "holds" : "FAILS", test.section,
                 test.words + (test.from_memory ? " (Figure from memory.)" : ""),
                 figures.measured + of_what(test), figures.needed};
-  if (!is_tested(a, test)) {
+  if (!test.is_tested) {
     told.verdict = "not tested";
-    told.measured = "no insulation is given";
   } else if (!test.holds && test.is_advice) {
     told.verdict = "advice";
   } else if (!test.holds && test.is_condition) {
@@ -64,7 +58,7 @@ TestCount count_tests(const Assessment& a, std::optional<CompartmentId> space) {
       continue;
     }
     ++count.code;
-    if (!is_tested(a, test)) {
+    if (!test.is_tested) {
       ++count.untested;
     } else if (test.holds) {
       ++count.held;

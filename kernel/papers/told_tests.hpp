@@ -19,9 +19,6 @@ struct ToldTest {
 };
 ToldTest told(const Assessment& assessment, const codes::Test& test, units::Style style);
 
-/// Whether there was something to test: the room over insulation is none where none is given.
-bool is_tested(const Assessment& assessment, const codes::Test& test);
-
 /// Advice is common practice, no test of the code. Law: code >= held + untested.
 struct TestCount {
   std::size_t code = 0;

@@ -320,11 +320,8 @@ void Comparer::findings() {
     });
   }
   row("Failed tests of the code", [](const Assessment& a) {
-    return fmt::format(
-        "{}",
-        std::count_if(a.tests.tests.begin(), a.tests.tests.end(), [](const codes::Test& test) {
-          return !test.holds && !test.is_advice && !test.is_condition;
-        }));
+    return fmt::format("{}", std::count_if(a.tests.tests.begin(), a.tests.tests.end(),
+                                           [](const codes::Test& test) { return test.fails(); }));
   });
   std::vector<const conflicts::Finding*> fresh;
   for (const conflicts::Finding& finding : after_.findings) {

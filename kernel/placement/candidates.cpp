@@ -24,9 +24,9 @@ Trial tried(const Ground& ground, std::vector<model::IntakeRun> intake,
     trial.airflow = airflow::breathe(
         {trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic, trial.vents});
   }
-  trial.findings =
-      conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing, ground.attic,
-                       trial.vents, trial.tests, trial.airflow, air == Air::left_out});
+  trial.findings = conflicts::find({trial.model, ground.catalogue, ground.surface, ground.framing,
+                                    ground.attic, trial.vents, trial.tests, trial.airflow,
+                                    air == Air::left_out, &ground.code});
   return trial;
 }
 

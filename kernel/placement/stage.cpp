@@ -229,7 +229,7 @@ std::vector<std::string> errors_in(const Ground& ground, const model::RoofModel&
     }
   }
   for (const codes::Test& test : trial.tests.tests) {
-    if (!test.holds && !test.is_advice && !test.is_condition) {
+    if (test.fails()) {
       errors.push_back(test.words + " (" + test.section + ") Measured " + test.measured_text +
                        ", needed " + test.needed + ".");
     }

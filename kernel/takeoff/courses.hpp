@@ -10,6 +10,7 @@ namespace shingle {
 inline constexpr double length_m = 39.375 * units::inch_m;
 inline constexpr double height_m = 13.25 * units::inch_m;
 inline constexpr int nails_each = 4;
+inline constexpr int cap_nails_each = 2;
 /// Courses in a row start with a sixth of a shingle less each, and with a whole one again.
 inline constexpr int steps = 6;
 /// A left-over narrower than this is thrown away.

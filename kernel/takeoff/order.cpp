@@ -6,6 +6,8 @@
 #include "vents/courses.hpp"
 #include "vents/practice.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -15,6 +17,7 @@ namespace ridgeward::takeoff {
 namespace {
 
 using surface::LineKind;
+namespace practice = vents::practice;
 
 /// Pieces by product and by the run or vent that they are for, both in the order of the model.
 struct Count {
@@ -75,7 +78,10 @@ class OrderWriter {
       : model_(model), surface_(surface), takeoff_(takeoff) {}
 
   void vents(const model::Catalogue& catalogue, const vents::Vents& vents);
-  void run(const vents::Slot& slot, double length_m);
+  void run(const vents::Slot& slot, double nail_m);
+  void cover(const vents::Slot& slot, const model::Product& product);
+  void underlayment();
+  void breaks(const vents::Vents& vents);
   void edges();
   void ice_barrier();
   void lines();
@@ -93,6 +99,8 @@ class OrderWriter {
   const model::RoofModel& model_;
   const surface::Surface& surface_;
   Takeoff& takeoff_;
+  std::map<PlaneId, double> barrier_m2_;     ///< ice barrier, by plane
+  std::map<PlaneId, double> other_nailing_;  ///< shingles that are nailed by hand or face-nailed
 };
 
 void OrderWriter::vents(const model::Catalogue& catalogue, const vents::Vents& vents) {
@@ -116,20 +124,65 @@ void OrderWriter::vents(const model::Catalogue& catalogue, const vents::Vents& v
   for (const Count& count : nails) {
     add_line("nails", "piece", count.quantity, count.for_what);
   }
+  for (const vents::Exhaust& exhaust : vents.exhausts) {
+    if (!model::runs_along(exhaust.kind) && catalogue.products.count(exhaust.product) != 0) {
+      const model::Product& product = catalogue.products.at(exhaust.product);
+      // A bead all round, beneath the flange or behind the louvre's frame.
+      add_line("sealant", "m", 2 * (product.length_m + product.depth_m), exhaust.vent);
+    }
+  }
+}
+
+std::string strip_item(double width_m) {
+  return width_m <= practice::underlayment_strip_m ? "underlayment strip 18 in"
+                                                   : "underlayment strip 36 in";
+}
+
+/// What is laid over the vent, where the plane's ice barrier does not go over it.
+void OrderWriter::cover(const vents::Slot& slot, const model::Product& product) {
+  const bool is_eave = slot.position == model::Position::eave;
+  const bool is_over_deck = slot.kind == model::VentKind::over_deck_intake;
+  if (is_over_deck && is_eave && slot.ice_barrier_m > 0.0) {
+    return;
+  }
+  for (SectionRun& strip : takeoff_.sections) {
+    if (strip.over != slot.id || strip.pieces.empty()) {
+      continue;
+    }
+    const auto is_free = [&](const PieceEnd& end) {
+      return is_over_deck && end.at == EndAt::run_end;
+    };
+    const int free_ends =
+        (is_free(strip.pieces.front().left) ? 1 : 0) + (is_free(strip.pieces.back().right) ? 1 : 0);
+    strip.cover_length_m = slot.vent_length_m + free_ends * practice::cover_past_end_m;
+    // Upslope the vent's upper edge, where air comes in, stays free.
+    const double least_m = product.depth_m + (is_eave ? practice::cover_beyond_m : 0.0);
+    strip.cover_strip_m = least_m <= practice::underlayment_strip_m ? practice::underlayment_strip_m
+                                                                    : practice::underlayment_roll_m;
+    strip.cover_width_m = is_eave ? strip.cover_strip_m : std::min(least_m, strip.cover_strip_m);
+    add_line(strip_item(strip.cover_strip_m), "m", strip.cover_length_m, slot.run);
+  }
+}
+
+/// By eighths of an inch, as nails are sold: "hand nails 3 in", "hand nails 2.5 in".
+std::string hand_nails_item(double nail_m) {
+  return fmt::format("hand nails {:g} in", std::round(8.0 * nail_m / units::inch_m) / 8.0);
 }
 
 /// What the work over one slot takes beside the sections (trade practice, docs/takeoff.md).
-void OrderWriter::run(const vents::Slot& slot, double length_m) {
+void OrderWriter::run(const vents::Slot& slot, double nail_m) {
+  const double length_m = slot.vent_length_m;
   const double shingles = std::ceil(length_m / shingle::length_m - 1e-9);
+  other_nailing_[slot.plane] += shingles;
   if (slot.position == model::Position::eave) {
-    add_line("underlayment strip 18 in", "m", length_m, slot.run);
+    add_line(strip_item(practice::underlayment_strip_m), "m", length_m, slot.run);
   } else {
     add_line("starter", "m", length_m, slot.run);
-    add_line("face nails", "piece",
-             shingles * (shingle::nails_each + vents::practice::top_nails_each), slot.run);
+    add_line("face nails", "piece", shingles * (shingle::nails_each + practice::top_nails_each),
+             slot.run);
   }
   // The starter and the first course over the vent.
-  add_line("hand nails 3 in", "piece", 2 * shingles * shingle::nails_each, slot.run);
+  add_line(hand_nails_item(nail_m), "piece", 2 * shingles * shingle::nails_each, slot.run);
 }
 
 void OrderWriter::edges() {
@@ -146,7 +199,8 @@ void OrderWriter::ice_barrier() {
   if (!vents::has_ice_barrier(model_)) {
     return;
   }
-  for (const surface::Plane& plane : surface_.planes) {
+  for (const PlaneId id : surface_.planes.ids()) {
+    const surface::Plane& plane = surface_.planes[id];
     const std::vector<vents::EaveLine> eaves = vents::eaves_of(surface_, plane);
     if (eaves.empty() || !plane.cricket.empty()) {
       continue;
@@ -175,7 +229,34 @@ void OrderWriter::ice_barrier() {
         break;
       }
     }
+    barrier_m2_[id] = area_m2;
     add_line("ice barrier", "m2", area_m2, plane.id);
+  }
+}
+
+/// Of every plane that is shingled, what the ice barrier does not cover; double on low slopes.
+void OrderWriter::underlayment() {
+  for (const ShingledPlane& plane : takeoff_.shingles) {
+    const surface::Plane& own = surface_.planes[plane.plane];
+    const bool is_double = own.pitch.in_12() < practice::single_underlayment_in_12 - 1e-9;
+    const double area_m2 = std::max(0.0, plane.laid_m2 - barrier_m2_[plane.plane]);
+    add_line("underlayment", "m2", (is_double ? 2 : 1) * area_m2, own.id);
+  }
+}
+
+/// Flashing of the pitch breaks that slots are counted from.
+void OrderWriter::breaks(const vents::Vents& vents) {
+  const auto bears_slot = [&](PlaneId plane) {
+    return std::any_of(vents.slots.begin(), vents.slots.end(), [&](const vents::Slot& slot) {
+      return slot.is_over_break && slot.plane == plane &&
+             slot.kind == model::VentKind::over_deck_intake;
+    });
+  };
+  for (const surface::Line& line : surface_.lines) {
+    if (line.kind == LineKind::pitch_break &&
+        (bears_slot(line.left_plane()) || bears_slot(line.right_plane()))) {
+      add_line("pitch break flashing", "m", line.length_m, line.id);
+    }
   }
 }
 
@@ -188,8 +269,9 @@ void OrderWriter::lines() {
     if (line.kind == LineKind::valley) {
       add_line("valley metal", "m", line.length_m, line.id);
     } else if (line.kind == LineKind::ridge || line.kind == LineKind::hip) {
-      add_line("caps", "piece", std::ceil(line.length_m / model_.roofing.exposure_m - 1e-9),
-               line.id);
+      const double caps = std::ceil(line.length_m / model_.roofing.exposure_m - 1e-9);
+      add_line("caps", "piece", caps, line.id);
+      add_line("cap nails", "piece", caps * shingle::cap_nails_each, line.id);
     }
   }
 }
@@ -197,7 +279,9 @@ void OrderWriter::lines() {
 void OrderWriter::shingles() {
   for (const ShingledPlane& plane : takeoff_.shingles) {
     add_line("shingles", "piece", plane.bought, surface_.planes[plane.plane].id);
-    add_line("shingle nails", "piece", (plane.whole + plane.cut) * shingle::nails_each,
+    // Those of the course over a vent, or of the face-nailed one, stand with the vent.
+    const double nailed = std::max(0.0, plane.whole + plane.cut - other_nailing_[plane.plane]);
+    add_line("shingle nails", "piece", nailed * shingle::nails_each,
              surface_.planes[plane.plane].id);
   }
 }
@@ -223,12 +307,20 @@ void write_order(const model::RoofModel& model, const model::Catalogue& catalogu
   writer.vents(catalogue, vents);
   for (const vents::Slot& slot : vents.slots) {
     if (slot.kind == model::VentKind::over_deck_intake) {
-      writer.run(slot, slot.vent_length_m);
+      const auto product = catalogue.products.find(slot.product);
+      const bool is_said =
+          product != catalogue.products.end() && product->second.nail_length_m > 0.0;
+      writer.run(slot, is_said ? product->second.nail_length_m : practice::nail_length_m);
+    }
+    if (!model::is_in_soffit(slot.kind) && catalogue.products.count(slot.product) != 0) {
+      writer.cover(slot, catalogue.products.at(slot.product));
     }
   }
   writer.edges();
   writer.ice_barrier();
+  writer.underlayment();
   writer.lines();
+  writer.breaks(vents);
   writer.shingles();
   writer.price();
 }

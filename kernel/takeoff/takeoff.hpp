@@ -100,6 +100,11 @@ struct SectionRun {
   LineId line;          ///< exhaust
   double length_m = 0.0;
   std::vector<Piece> pieces;
+  /// Underlayment over an intake vent, cut to `cover_width_m` from a strip of `cover_strip_m`; 0
+  /// where none is laid, or the ice barrier of the plane goes over it.
+  double cover_length_m = 0.0;
+  double cover_width_m = 0.0;
+  double cover_strip_m = 0.0;
 };
 
 /// What is bought of a product that is cut to length.

@@ -87,6 +87,10 @@ std::string with_sign(bool is_negative, std::string text) {
 
 }  // namespace
 
+Style style_of(LengthUnit unit) {
+  return unit == LengthUnit::m || unit == LengthUnit::mm ? Style::metric : Style::feet_inches;
+}
+
 std::optional<LengthUnit> unit_named(std::string_view word) {
   if (word == "ft") {
     return LengthUnit::ft;

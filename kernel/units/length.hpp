@@ -21,6 +21,8 @@ inline constexpr double grid_m = 0.125e-6;
 
 /// "ft", "in", "m", "mm"; none for anything else.
 std::optional<LengthUnit> unit_named(std::string_view word);
+/// How people who draw in `unit` read lengths and slopes.
+Style style_of(LengthUnit unit);
 /// Metres in one `unit`.
 double metres_in(LengthUnit unit);
 /// `length_m` moved to the nearest point of the input grid; REQUIRES a finite value.

@@ -88,4 +88,12 @@ std::string show_pitch(Pitch pitch) {
   return text + "/12";
 }
 
+std::string show_pitch(Pitch pitch, Style style) {
+  if (pitch.tangent() <= 0.0) {
+    return "flat";
+  }
+  return style == Style::metric ? fmt::format("{:g} deg", std::round(10.0 * pitch.degrees()) / 10.0)
+                                : show_pitch(pitch);
+}
+
 }  // namespace ridgeward::units

@@ -1,6 +1,8 @@
 #pragma once
 // Roof pitch: rise over run. A type of its own because a bare 8 has three meanings.
 
+#include "units/length.hpp"
+
 #include <optional>
 #include <string>
 #include <string_view>
@@ -35,5 +37,7 @@ class Pitch {
 std::optional<Pitch> parse_pitch(std::string_view text);
 /// "8/12" (at most two decimals: "7.25/12").
 std::string show_pitch(Pitch pitch);
+/// "8/12" in feet and inches, "33.7 deg" in metric (at most one decimal); "flat" for none.
+std::string show_pitch(Pitch pitch, Style style);
 
 }  // namespace ridgeward::units

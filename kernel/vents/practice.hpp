@@ -12,6 +12,17 @@ using units::inch_m;
 inline constexpr double over_edge_m = 1 * inch_m;
 /// A strip of underlayment along the eave under the vent, at least.
 inline constexpr double underlayment_strip_m = 18 * inch_m;
+/// Wider ones are cut from a whole roll.
+inline constexpr double underlayment_roll_m = 36 * inch_m;
+/// Underlayment over a vent goes on at least this far above it, and at an end on the open deck this
+/// far past it.
+inline constexpr double cover_beyond_m = 4 * inch_m;
+inline constexpr double cover_past_end_m = 6 * inch_m;
+/// Under flatter slopes than this in 12 underlayment lies double (IRC R905.2.2).
+inline constexpr double single_underlayment_in_12 = 4.0;
+/// Nails of the roofing go this far into the deck, or through one that is thinner (IRC R905.2.5,
+/// from memory).
+inline constexpr double nail_into_deck_m = 0.75 * inch_m;
 /// Vertical leg of the rake metal over the ends of the vent, at least.
 inline constexpr double rake_metal_leg_m = 1.25 * inch_m;
 /// Upslope: rake metal goes on this far beyond the second course of underlayment.

@@ -170,6 +170,28 @@ TEST_CASE("at least one inch between insulation and deck at the vent") {
   CHECK(baffled.test("space_over_insulation").measured == near(1 * in));
 }
 
+TEST_CASE("without insulation the room over it is not tested, and its section is the set's own") {
+  // A heel of 1/2 in leaves nothing over the plate: that is found, but no test of the code.
+  model::RoofModel model = support::house(
+      {{0, 0}, {40, 0}, {40, 28}, {0, 28}},
+      {support::eave(8, 1.5 * ft), support::gable(), support::eave(8, 1.5 * ft), support::gable()});
+  model.parts[0].heel_m = 0.5 * in;
+  model.intake = {small_roofs::whole_eave("south", "main/0")};
+  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  for (const char* set : {"us-irc-2021", "de-din-4108-3"}) {
+    const codes::CodeSet code = tests::code_set(set);
+    const Worked w = tests::worked(model, small_roofs::catalogue(), code);
+    const codes::Test& test = w.test("space_over_insulation");
+    CHECK_FALSE(test.is_tested);
+    CHECK_FALSE(test.fails());
+    CHECK(test.measured_text == "no insulation is given");
+  }
+  // C07, R806.3: an inch. DIN asks for 20 mm, so an inch is none of its own.
+  CHECK(codes::section_of_room(tests::code_set("us-irc-2021"), 1 * in) == "R806.3");
+  CHECK(codes::section_of_room(tests::code_set("de-din-4108-3"), 1 * in) == "common practice");
+  CHECK(codes::section_of_room(tests::code_set("de-din-4108-3"), 0.02) == "DIN 4108-3");
+}
+
 TEST_CASE("every test tells what it measured and what is needed, also with nothing there") {
   model::RoofModel model =
       support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},

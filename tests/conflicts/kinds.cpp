@@ -120,6 +120,13 @@ TEST_CASE("pitch outside the vent's range") {
   CHECK(count == 3);  // two slots and the ridge vent
   const Finding finding = required(w, "pitch_outside_vent_range", Severity::error);
   CHECK(finding.measured == "2.5/12");
+  // Who draws in metres reads degrees: atan(2.5 / 12) = 11.77, atan(3 / 12) = 14.04.
+  model.unit = units::LengthUnit::m;
+  const Worked metric = judged(model);
+  CHECK(metric.finding("pitch_outside_vent_range")->measured == "11.8 deg");
+  CHECK(metric.finding("pitch_outside_vent_range")->needed.rfind("14 deg to ", 0) == 0);
+  CHECK(metric.finding("low_slope")->measured == "11.8 deg");
+  CHECK(metric.finding("low_slope")->needed.rfind("18.4 deg or more", 0) == 0);
 }
 
 TEST_CASE("low slopes: under 2/12 an error, up to 4/12 a note, from 4/12 quiet") {

@@ -6,12 +6,16 @@
 #include "model/catalogue.hpp"
 #include "model/read.hpp"
 #include "papers/summary.hpp"
+#include "papers/told_tests.hpp"
 
 #include "support/json_schema.hpp"
 #include "support/program.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+
+#include <string>
+#include <vector>
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -117,6 +121,33 @@ TEST_CASE("the JSON holds the stages' figures to the last bit") {
     REQUIRE(found["exhausts"].size() == a.vents.exhausts.size());
     REQUIRE(found["conflicts"].size() == a.findings.size());
   }
+}
+
+TEST_CASE("what is not tested on paper neither holds nor fails in the JSON") {
+  std::size_t untested = 0;
+  for (const std::string& house : houses) {
+    const Assessment a = assessment_of(house);
+    std::vector<const codes::Test*> tests;
+    for (const CompartmentId id : a.attic.compartments.ids()) {
+      for (const codes::Test& test : a.tests.tests) {
+        if (test.compartment == id) {
+          tests.push_back(&test);
+        }
+      }
+    }
+    std::size_t at = 0;
+    const Json found = Json::parse(papers::to_json(a));
+    for (const Json& compartment : found["compartments"]) {
+      for (const Json& test : compartment["tests"]) {
+        const std::string paper = papers::told(a, *tests.at(at++), units::Style::metric).verdict;
+        CHECK(test["holds"].is_null() == (paper == "not tested"));
+        CHECK((test["holds"] == true) == (paper == "holds"));
+        untested += test["holds"].is_null() ? 1 : 0;
+      }
+    }
+    CHECK(at == tests.size());
+  }
+  CHECK(untested > 0);
 }
 
 TEST_CASE("parts and totals of the JSON agree with each other") {

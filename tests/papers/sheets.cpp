@@ -229,6 +229,24 @@ TEST_CASE("overlapping texts are found") {
   REQUIRE(papers::texts_off_page(drawing).size() == 1);
 }
 
+TEST_CASE("slopes are told in degrees where lengths are metric, else as rise in 12") {
+  const Assessment a = assessed(tests::demo("sorrel-lane"));
+  const std::regex in_12("[0-9]/12([^0-9]|$)");
+  const std::regex in_degrees("[0-9] deg");
+  for (const char* name : {"crew", "estimator", "lesson"}) {
+    CAPTURE(name);
+    const auto text_in = [&](units::Style style) {
+      return text_of_pdf(papers::to_pdf(papers::sheets(a, {name}, style, Paper::a4)).value());
+    };
+    const std::string metric = text_in(units::Style::metric);
+    CHECK_FALSE(std::regex_search(metric, in_12));
+    CHECK(metric.find("33.7 deg") != std::string::npos);  // atan(8 / 12)
+    const std::string feet = text_in(units::Style::feet_inches);
+    CHECK_FALSE(std::regex_search(feet, in_degrees));
+    CHECK(feet.find("8/12") != std::string::npos);
+  }
+}
+
 TEST_CASE("equal assessments give equal bytes") {
   const Assessment a = assessed(houses().front());
   const auto sheet = [&] {
@@ -373,7 +391,7 @@ TEST_CASE("every plane is named on the plan, on itself or by a letter of the key
         continue;
       }
       CAPTURE(house.string(), plane.id);
-      const std::string line = plane.id + "  " + papers::pitch_words(plane.pitch, style);
+      const std::string line = plane.id + "  " + units::show_pitch(plane.pitch, style);
       std::vector<papers::Text> names = bold(page, line);
       const std::vector<papers::Text> alone = bold(page, plane.id);
       names.insert(names.end(), alone.begin(), alone.end());
@@ -474,6 +492,7 @@ TEST_CASE("room over insulation is not tested where none is given; tests are cou
       const bool is_bare = a.attic.compartments[test.compartment].insulation_m <= 0.0;
       const bool is_room = test.measure == codes::Measure::space_over_insulation_m;
       CHECK((std::string(told.verdict) == "not tested") == (is_bare && is_room));
+      CHECK(test.is_tested != (is_bare && is_room));
       untested += is_bare && is_room ? 1 : 0;
       CHECK(told.measured.find('"') == std::string::npos);  // metric alone
       CHECK((told.asks.find("from memory") != std::string::npos) == test.from_memory);

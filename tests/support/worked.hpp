@@ -95,8 +95,8 @@ inline Worked worked(const model::RoofModel& model, const model::Catalogue& cata
   for (const std::string& broken : airflow::verify(w.airflow)) {
     FAIL(broken);
   }
-  w.findings = conflicts::find(
-      {w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents, w.tests, w.airflow});
+  w.findings = conflicts::find({w.model, w.catalogue, w.surface, w.framing, w.attic, w.vents,
+                                w.tests, w.airflow, false, &w.code});
   w.takeoff = takeoff::count(w.model, w.catalogue, w.surface, w.vents);
   return w;
 }

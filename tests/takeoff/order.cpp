@@ -38,6 +38,15 @@ double quantity(const Worked& w, const std::string& item, const std::string& for
   return 0.0;
 }
 
+/// Of all lines of an item that are for one thing.
+double total(const Worked& w, const std::string& item, const std::string& for_what) {
+  double sum = 0.0;
+  for (const takeoff::OrderLine& line : w.takeoff.order) {
+    sum += line.item == item && line.for_what == for_what ? line.quantity : 0.0;
+  }
+  return sum;
+}
+
 model::RoofModel gable_40_28() {
   return support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
                         {support::eave(8, 1.5 * ft), support::gable(1.0 * ft),
@@ -139,6 +148,10 @@ TEST_CASE("the order of a gable, line by line") {
   CHECK(quantity(w, "underlayment strip 18 in", "south") == Approx(42 * ft));
   // 42 ft are 13 shingles of 39 3/8 in; starter and first course with 4 nails each.
   CHECK(quantity(w, "hand nails 3 in", "south") == 2 * 13 * 4);
+  // Common practice, no source: of the 13 in the first course no other nails are bought.
+  const auto& laid = w.takeoff.shingles.front();
+  CHECK(quantity(w, "shingle nails", "main/0") == 4 * (laid.whole + laid.cut - 13));
+  CHECK(quantity(w, "cap nails", "main/0|main/2") == 2 * std::ceil(42 * 12 / 5.625));
   // IRC R905.1.2: 24 in inside the exterior wall line, on 8/12 and over 36 in up the slope at
   // least. Level: overhang 18 in, wall as the model has it, 24 in.
   const double wall = model.parts[0].wall_thickness_m;
@@ -152,6 +165,62 @@ TEST_CASE("the order of a gable, line by line") {
                     [](const takeoff::OrderLine& line) { return line.total_price.has_value(); });
   CHECK(priced == 3);
   CHECK(w.takeoff.price.without_price == static_cast<int>(w.takeoff.order.size()) - 3);
+}
+
+TEST_CASE("underlayment: over the slope, over the vents, in two layers on low slopes") {
+  // Common practice, no source: strips of 18 in, 4 in above a vent, 6 in past an end on the deck.
+  model::RoofModel model = gable_40_28();
+  model.intake = {small_roofs::whole_eave("south", "main/0"),
+                  small_roofs::whole_eave("north", "main/2")};
+  model.intake[1].whole = false;
+  model.intake[1].from_m = 10 * ft;
+  model.intake[1].to_m = 30 * ft;
+  model::Catalogue catalogue = small_roofs::catalogue();
+  catalogue.products.at("over-deck-10").depth_m = 14 * in;
+  const Worked dry = tests::worked(model, catalogue);
+  // A vent of 14 in and 4 in above it are a strip of 18 in: once beneath the vent, once over it.
+  CHECK(run_of(dry, "south").cover_width_m == Approx(18 * in));
+  CHECK(run_of(dry, "south").cover_length_m == Approx(42 * ft));
+  CHECK(total(dry, "underlayment strip 18 in", "south") == Approx(2 * 42 * ft));
+  const double slot_m = dry.vents.slots[SlotId(1U)].vent_length_m;
+  CHECK(run_of(dry, "north").cover_length_m == Approx(slot_m + 2 * 6 * in));
+  CHECK(total(dry, "underlayment strip 18 in", "north") == Approx(2 * slot_m + 12 * in));
+  // A plane of 42 ft by 15 1/2 ft level, at 8/12; nothing of it is chimney or skylight.
+  const double area = 42 * ft * 15.5 * ft * std::hypot(12.0, 8.0) / 12.0;
+  CHECK(quantity(dry, "underlayment", "main/0") == Approx(area));
+  // Nails by hand are of the length that the vent's entry asks for.
+  catalogue.products.at("over-deck-10").nail_length_m = 2.5 * in;
+  CHECK(quantity(tests::worked(model, catalogue), "hand nails 2.5 in", "south") == 2 * 13 * 4);
+  // One of 15 in takes a whole roll over it.
+  const Worked deep = tests::worked(model, small_roofs::catalogue());
+  CHECK(run_of(deep, "south").cover_width_m == Approx(36 * in));
+  CHECK(total(deep, "underlayment strip 18 in", "south") == Approx(42 * ft));
+  CHECK(total(deep, "underlayment strip 36 in", "south") == Approx(42 * ft));
+  // The ice barrier lies in its stead, over the vent too.
+  model.site.snow = true;
+  const Worked icy = tests::worked(model, catalogue);
+  CHECK(total(icy, "underlayment strip 18 in", "south") == Approx(42 * ft));
+  CHECK(quantity(icy, "underlayment", "main/0") ==
+        Approx(area - quantity(icy, "ice barrier", "main/0")));
+  // IRC R905.2.2: two layers under 4/12.
+  model::RoofModel low = support::house(
+      {{0, 0}, {40, 0}, {40, 28}, {0, 28}},
+      {support::eave(3, 0.0), support::gable(), support::eave(3, 0.0), support::gable()});
+  const Worked flat = tests::worked(low, small_roofs::catalogue());
+  CHECK(quantity(flat, "underlayment", "main/0") ==
+        Approx(2 * 40 * ft * 14 * ft * std::hypot(12.0, 3.0) / 12.0));
+}
+
+TEST_CASE("sealant goes round the flanges of vents that are set one by one") {
+  model::RoofModel model = gable_40_28();
+  model::ExhaustVent box;
+  box.id = "box";
+  box.product = "box-50";
+  box.plane = "main/0";
+  box.at = glm::dvec2{20 * ft, 14 * ft};
+  model.exhaust = {box};
+  const Worked w = tests::worked(model, tests::default_catalogue());
+  CHECK(quantity(w, "sealant", "box") == Approx(4 * 18 * in));  // 18 x 18 in
 }
 
 TEST_CASE("an eave over a porch is measured to its own wall, over a lean-to to the lean-to's") {
@@ -267,7 +336,9 @@ TEST_CASE("upslope: face nails of the course, and a starter over the vent") {
   const Worked w = tests::worked(model, small_roofs::catalogue());
   CHECK(quantity(w, "face nails", "south") == 13 * (4 + 4));
   CHECK(quantity(w, "starter", "south") == Approx(42 * ft));
-  CHECK(quantity(w, "underlayment strip 18 in", "south") == 0.0);
+  // Over the vent alone, as deep as that: its upper edge stays open.
+  CHECK(total(w, "underlayment strip 18 in", "south") == Approx(42 * ft));
+  CHECK(run_of(w, "south").cover_width_m == Approx(15 * in));
 }
 
 TEST_CASE("shingles of a gable laid by hand: every cut-off is used") {

@@ -182,7 +182,16 @@ TEST_CASE("pitch is shown in twelve with at most two decimals") {
   CHECK(show_pitch(Pitch::from_rise_run(7.25, 12)) == "7.25/12");
   CHECK(show_pitch(Pitch::from_rise_run(10, 12)) == "10/12");
   CHECK(show_pitch(Pitch::from_degrees(40)) == "10.07/12");
-  // Framing square, 12 of run: 4 gives 18.4349 degrees (check-values.md 5.1, C)
+  // In metric by the angle to the level: 35 degrees are no 8.4 in 12.
+  for (const Style style : {Style::feet_inches, Style::metric}) {
+    CHECK(show_pitch(Pitch(), style) == "flat");
+  }
+  CHECK(show_pitch(Pitch::from_rise_run(8, 12), Style::feet_inches) == "8/12");
+  CHECK(show_pitch(Pitch::from_rise_run(8, 12), Style::metric) == "33.7 deg");
+  CHECK(show_pitch(Pitch::from_degrees(35), Style::metric) == "35 deg");
+  CHECK(style_of(LengthUnit::mm) == Style::metric);
+  CHECK(style_of(LengthUnit::in) == Style::feet_inches);
+  // Framing square, 12 of run: 4 gives 18.4349 degrees.
   CHECK(Pitch::from_rise_run(4, 12).degrees() == Approx(18.4349).margin(5e-5));
   CHECK(Pitch::from_rise_run(8, 12).slope_factor() == Approx(std::sqrt(208.0) / 12));
 }

@@ -196,10 +196,17 @@ TEST_CASE("lengths in fields come back as they were typed") {
                             units::Style::metric) == "8.725 m");
   CHECK(*panels::typed_length("350 mm", units::Style::feet_inches) == Approx(0.35));
   CHECK_FALSE(panels::typed_length("long", units::Style::metric));
-  CHECK(panels::typed_pitch("8") == units::Pitch::from_rise_run(8, 12));
-  CHECK(panels::typed_pitch("7.5/12") == units::Pitch::from_rise_run(7.5, 12));
-  CHECK(panels::typed_pitch("30 deg")->degrees() == Approx(30));
-  CHECK_FALSE(panels::typed_pitch("steep"));
+  for (const units::Style style : {units::Style::feet_inches, units::Style::metric}) {
+    CHECK(panels::typed_pitch("7.5/12", style) == units::Pitch::from_rise_run(7.5, 12));
+    CHECK(panels::typed_pitch("30 deg", style)->degrees() == Approx(30));
+    CHECK_FALSE(panels::typed_pitch("steep", style));
+  }
+  // A bare number is the slope as the window tells slopes.
+  CHECK(panels::typed_pitch("8", units::Style::feet_inches) == units::Pitch::from_rise_run(8, 12));
+  CHECK(panels::typed_pitch("35", units::Style::metric)->degrees() == Approx(35));
+  CHECK(panels::pitch_text(units::Pitch::from_degrees(35), units::Style::metric) == "35 deg");
+  CHECK(panels::pitch_text(units::Pitch::from_rise_run(8, 12), units::Style::feet_inches) ==
+        "8/12");
 }
 
 TEST_CASE("every command has an id and a key of its own, and can be found by its words") {

@@ -129,6 +129,7 @@ TEST_CASE("a plane tells pitch, areas and every eave length") {
   CHECK(values(text, "Slots") == std::vector<std::string>{"2 slots"});
   const SelectionText metric = panels::selection_text(house, picked, Style::metric);
   CHECK(values(metric, "Eave") == std::vector<std::string>{"3.850 m", "2.850 m"});
+  CHECK(values(metric, "Pitch").front() == "33.7 deg");
 }
 
 TEST_CASE("a line tells its kind, true and plan length and its planes") {

@@ -84,7 +84,7 @@ std::string assessed_in_words(const placement::Placed& group, const Assessment& 
     placed_m2 += found.vents.totals[id].intake_m2 + found.vents.totals[id].exhaust_m2;
     for (const codes::Test& test : found.tests.tests) {
       // A condition that is not met only takes the reduced area away.
-      if (test.compartment != id || test.is_condition) {
+      if (test.compartment != id || test.is_condition || !test.is_tested) {
         continue;
       }
       ++tests;

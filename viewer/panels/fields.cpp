@@ -78,11 +78,16 @@ std::optional<double> typed_length(const std::string& text, units::Style style) 
       text, style == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft);
 }
 
-std::optional<units::Pitch> typed_pitch(const std::string& text) {
+std::string pitch_text(units::Pitch pitch, units::Style style) {
+  return style == units::Style::metric ? fmt::format("{:.6g} deg", pitch.degrees())
+                                       : units::show_pitch(pitch);
+}
+
+std::optional<units::Pitch> typed_pitch(const std::string& text, units::Style style) {
   if (const auto pitch = units::parse_pitch(text)) {
     return pitch;
   }
-  return units::parse_pitch(text + "/12");
+  return units::parse_pitch(text + (style == units::Style::metric ? " deg" : "/12"));
 }
 
 std::optional<double> typed_number(const std::string& text) {
@@ -132,8 +137,11 @@ std::optional<double> length_field(const Form& form, const std::string& id, cons
 
 std::optional<units::Pitch> pitch_field(const Form& form, const std::string& id, const char* words,
                                         units::Pitch pitch) {
-  return read_field<units::Pitch>(form, id, words, units::show_pitch(pitch), typed_pitch,
-                                  "No pitch: give 8/12, 33.7 deg or 66.7 %.");
+  const units::Style style = form.look.state.style;
+  return read_field<units::Pitch>(
+      form, id, words, pitch_text(pitch, style),
+      [&](const std::string& text) { return typed_pitch(text, style); },
+      "No pitch: give 8/12, 33.7 deg or 66.7 %.");
 }
 
 std::optional<double> number_field(const Form& form, const std::string& id, const char* words,

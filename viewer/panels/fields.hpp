@@ -61,7 +61,9 @@ std::string length_text(double length_m, units::Style style);
 std::optional<double> typed_length(const std::string& text, units::Style style);
 /// A number and nothing else.
 std::optional<double> typed_number(const std::string& text);
-/// "8/12", "33.7 deg"; a bare number is its rise in 12.
-std::optional<units::Pitch> typed_pitch(const std::string& text);
+/// A slope as fields show it: "8/12", or "33.69 deg" in metric.
+std::string pitch_text(units::Pitch pitch, units::Style style);
+/// "8/12", "33.7 deg"; a bare number is its rise in 12, in metric its degrees.
+std::optional<units::Pitch> typed_pitch(const std::string& text, units::Style style);
 
 }  // namespace ridgeward::panels

@@ -96,8 +96,9 @@ scene::Lettering lettering(const State& state) {
   ink.gap_px = 5.0 * s;
   ink.marker_px = 21.0 * s;
   ink.text_of = [&state](const scene::Label& label) {
-    return label.of == scene::Label::Of::line ? units::show(label.length_m, state.style)
-                                              : label.words;
+    return label.of == scene::Label::Of::line
+               ? units::show(label.length_m, state.style)
+               : label.words + "  " + units::show_pitch(label.pitch, state.style);
   };
   ink.size_of = [s](const std::string& text) {
     ImFont* plain = font(Font::text);

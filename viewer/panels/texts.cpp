@@ -20,8 +20,6 @@ namespace {
 
 using units::Style;
 
-std::string degrees(double radians) { return fmt::format("{:.1f}\u00b0", glm::degrees(radians)); }
-
 std::string area(double area_m2, Style style) { return typeset(units::show_area(area_m2, style)); }
 std::string free_area(double area_m2, Style style) {
   return typeset(units::show_free_area(area_m2, style));
@@ -42,7 +40,9 @@ bool belongs(const Assessment& assessment, const conflicts::Finding& finding, Co
 /// The worst thing to say of a compartment: a failed test, a finding, advice not followed.
 void judge(const Assessment& assessment, CompartmentId id, Style style, TotalsText& text) {
   const auto fails = [&](const codes::Test& test, bool advice) {
-    return test.compartment == id && !test.holds && !test.is_condition && test.is_advice == advice;
+    const bool is_missed =
+        advice ? test.is_advice && !test.is_condition && !test.holds : test.fails();
+    return test.compartment == id && is_missed;
   };
   const auto first_test = [&](bool advice) -> const codes::Test* {
     for (const codes::Test& test : assessment.tests.tests) {
@@ -158,10 +158,11 @@ SelectionText plane_text(const Assessment& assessment, PlaneId id, Style style) 
   }
   const auto slots = std::count_if(assessment.vents.slots.begin(), assessment.vents.slots.end(),
                                    [&](const vents::Slot& slot) { return slot.plane == id; });
-  std::vector<Row> head{
-      {"Pitch", units::show_pitch(plane.pitch) + "  (" + degrees(plane.pitch.radians()) + ")"},
-      {"Area", area(plane.area_m2, style)},
-      {"Plan area", area(plane.plan_area_m2, style)}};
+  const std::string also =
+      style == Style::metric ? "" : fmt::format("  ({:.1f}\u00b0)", plane.pitch.degrees());
+  std::vector<Row> head{{"Pitch", units::show_pitch(plane.pitch, style) + also},
+                        {"Area", area(plane.area_m2, style)},
+                        {"Plan area", area(plane.plan_area_m2, style)}};
   text.rows.insert(text.rows.begin(), head.begin(), head.end());
   if (bays > 0) {
     text.rows.emplace_back("Bays", fmt::format("{}, {} live", bays, live));

@@ -100,8 +100,8 @@ void add_plane_names(const surface::Surface& surface, Scene& scene) {
     label.layer = Layer::names;
     label.plane = face.plane;
     label.from = label.to = middle_of(face);
-    label.words =
-        surface.planes[face.plane].id + "  " + units::show_pitch(surface.planes[face.plane].pitch);
+    label.words = surface.planes[face.plane].id;
+    label.pitch = surface.planes[face.plane].pitch;
     label.rank = 5;
     scene.labels.push_back(std::move(label));
   }

@@ -87,7 +87,8 @@ struct Label {
   glm::dvec3 from{0.0};           ///< for a plane both ends are its middle
   glm::dvec3 to{0.0};
   double length_m = 0.0;  ///< true length of a line
-  std::string words;      ///< of a plane: "main/0  8/12"
+  std::string words;      ///< of a plane: its id
+  units::Pitch pitch;     ///< likewise
   int rank = 0;           ///< lower is placed first
 };
 

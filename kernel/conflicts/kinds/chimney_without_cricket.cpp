@@ -67,7 +67,8 @@ std::vector<Finding> find_chimney_without_cricket(const Roof& roof) {
     finding.at = roof.surface.planes[region->plane].frame.at(region->outline_uv.front());
     finding.plane = region->plane;
     finding.measured = length_words(roof, width_m) + " wide";
-    finding.needed = "a cricket over 30 in (R903.2.2)";
+    finding.needed = "a cricket over " + length_words(roof, most_without_m) +
+                     section_words(roof, &codes::CodeSet::Sections::cricket);
     finding.message = "Chimney " + obstacle.id + " has no cricket on its ridge side.";
     finding.remedy = "Build a cricket as wide as the chimney, or move what leaves it no room.";
     found.push_back(std::move(finding));

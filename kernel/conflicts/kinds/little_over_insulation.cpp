@@ -42,7 +42,9 @@ std::vector<Finding> find_little_over_insulation(const Roof& roof) {
     finding.measured = measured_m > tolerance_m && measured_m < shown_m
                            ? "less than " + length_words(roof, 2.0 * shown_m)
                            : length_words(roof, measured_m);
-    finding.needed = "at least " + length_words(roof, least_m) + " (R806.3)";
+    finding.needed =
+        "at least " + length_words(roof, least_m) + " (" +
+        codes::section_of_room(roof.code == nullptr ? codes::CodeSet() : *roof.code, least_m) + ")";
     finding.message =
         is_at_plate
             ? "The plate leaves too little air space under the deck where the air of slot " +

@@ -10,15 +10,21 @@ namespace {
 constexpr double least = 2.0;
 constexpr double single_from = 4.0;
 
+std::string or_more(const Roof& roof, double in_12, const char* what) {
+  return pitch_words(roof, units::Pitch::from_rise_run(in_12, 12.0)) + " or more for " + what +
+         section_words(roof, &codes::CodeSet::Sections::slope);
+}
+
 /// A level deck that the model asks for is no mistake, but shingles don't cover it.
-Finding flat_deck(const surface::Plane& plane, PlaneId id) {
+Finding flat_deck(const Roof& roof, PlaneId id) {
+  const surface::Plane& plane = roof.surface.planes[id];
   Finding finding;
   finding.kind = "low_slope";
   finding.severity = Severity::note;
   finding.at = plane.frame.origin;
   finding.plane = id;
   finding.measured = "flat";
-  finding.needed = "2/12 or more for asphalt shingles (R905.2.2)";
+  finding.needed = or_more(roof, least, "asphalt shingles");
   finding.message = "Plane " + plane.id + " is a flat deck: it takes a membrane, no shingles.";
   finding.remedy = "Drain it, and put vents elsewhere: none of those here works under a membrane.";
   return finding;
@@ -34,7 +40,7 @@ std::vector<Finding> find_low_slope(const Roof& roof) {
     }
     const bool is_too_low = pitch < least - tolerance;
     if (pitch < tolerance) {
-      found.push_back(flat_deck(plane, id));
+      found.push_back(flat_deck(roof, id));
       continue;
     }
     Finding finding;
@@ -42,14 +48,15 @@ std::vector<Finding> find_low_slope(const Roof& roof) {
     finding.severity = is_too_low ? Severity::error : Severity::note;
     finding.at = plane.frame.origin;
     finding.plane = id;
-    finding.measured = units::show_pitch(plane.pitch);
-    finding.needed = is_too_low ? "2/12 or more for asphalt shingles (R905.2.2)"
-                                : "4/12 or more for single underlayment (R905.2.2)";
+    finding.measured = pitch_words(roof, plane.pitch);
+    finding.needed = is_too_low ? or_more(roof, least, "asphalt shingles")
+                                : or_more(roof, single_from, "single underlayment");
     finding.message = is_too_low ? "Plane " + plane.id + " is too low for shingles."
                                  : "Plane " + plane.id + " needs double underlayment.";
-    finding.remedy = is_too_low
-                         ? "Use a roofing made for low slopes; no vent under shingles here."
-                         : "Lay two layers of underlayment, 19 in starter, 36 in after that.";
+    finding.remedy = is_too_low ? "Use a roofing made for low slopes; no vent under shingles here."
+                                : "Lay two layers of underlayment, a starter of " +
+                                      length_words(roof, 19.0 * units::inch_m) + ", then " +
+                                      length_words(roof, 36.0 * units::inch_m) + " each.";
     found.push_back(std::move(finding));
   }
   return found;
@@ -58,8 +65,9 @@ std::vector<Finding> find_low_slope(const Roof& roof) {
 }  // namespace
 
 extern const Check low_slope_kind;
-const Check low_slope_kind{"low_slope",
-                           "slopes under 2/12, and from 2/12 to 4/12 that need double underlayment",
-                           find_low_slope};
+const Check low_slope_kind{
+    "low_slope",
+    "slopes under 2/12 (9.5 deg), and up to 4/12 (18.4 deg) that need double underlayment",
+    find_low_slope};
 
 }  // namespace ridgeward::conflicts

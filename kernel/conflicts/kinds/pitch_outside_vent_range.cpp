@@ -24,9 +24,9 @@ Finding finding_for(const Roof& roof, const std::string& name, PlaneId plane,
   finding.kind = "pitch_outside_vent_range";
   finding.severity = Severity::error;
   finding.plane = plane;
-  finding.measured = units::show_pitch(roof.surface.planes[plane].pitch);
+  finding.measured = pitch_words(roof, roof.surface.planes[plane].pitch);
   finding.needed =
-      units::show_pitch(product.pitch_min) + " to " + units::show_pitch(product.pitch_max);
+      pitch_words(roof, product.pitch_min) + " to " + pitch_words(roof, product.pitch_max);
   finding.message = "Vent " + vent + " (" + name + ") is not made for the pitch of " +
                     roof.surface.planes[plane].id + ".";
   finding.remedy = "Choose a product for this pitch.";

@@ -17,8 +17,8 @@ std::vector<Finding> find_slot_in_ice_barrier(const Roof& roof) {
     Finding finding = about_slot(roof, id, "slot_in_ice_barrier", Severity::warning);
     finding.measured = "slot from " + length_words(roof, slot.lower_line_m) + " to " +
                        length_words(roof, slot.upper_line_m()) + " up the slope";
-    finding.needed =
-        "above " + length_words(roof, slot.ice_barrier_m) + ", the barrier's reach (R905.1.2)";
+    finding.needed = "above " + length_words(roof, slot.ice_barrier_m) + ", the barrier's reach" +
+                     section_words(roof, &codes::CodeSet::Sections::ice_barrier);
     finding.message = "Slot " + slot.id + " cuts the ice barrier that this climate asks for.";
     finding.remedy =
         "Use the eave position, where the barrier goes over the vent; or ask the "

@@ -22,12 +22,12 @@ std::vector<Finding> find_slot_over_plate(const Roof& roof) {
                        length_words(roof, -inside_m) + " outside the inner face";
     finding.needed = "at or above " + length_words(roof, slot.inner_face_m);
     finding.message = "Slot " + slot.id + " opens over the wall's plate, not into the space.";
-    finding.remedy =
-        "Set it " + std::to_string(static_cast<int>(rows)) +
-        " row(s) of shingles further up: raise the slot's distance above the butt to " +
-        length_words(roof, slot.lower_line_m - slot.courses->faced_row_butt_m +
-                               rows * slot.courses->exposure_m) +
-        ".";
+    finding.remedy = "Set it " + std::to_string(static_cast<int>(rows)) +
+                     (rows == 1.0 ? " row" : " rows") +
+                     " of shingles further up: raise the slot's distance above the butt to " +
+                     length_words(roof, slot.lower_line_m - slot.courses->faced_row_butt_m +
+                                            rows * slot.courses->exposure_m) +
+                     ".";
     found.push_back(std::move(finding));
   }
   return found;

@@ -58,7 +58,8 @@ void fill(const Roof& roof, const Near& near, const std::string& what, Finding& 
   finding.measured = near.apart_m <= tolerance_m ? "lies over it"
                                                  : length_words(roof, near.apart_m) + " beside it";
   finding.needed = near.region->is_opening
-                       ? length_words(roof, least_m) + " for the metal beside it (R905.2.8.3)"
+                       ? length_words(roof, least_m) + " for the metal beside it" +
+                             section_words(roof, &codes::CodeSet::Sections::beside_opening)
                        : std::string("clear of it");
   finding.message = what + (near.apart_m <= tolerance_m ? " lies in " : " lies beside ") +
                     model::word(near.region->kind) + " " + near.region->id + ".";

@@ -228,7 +228,7 @@ void DxfWriter::plan_words() {
     for (const glm::dvec3& corner : corners) {
       middle += corner / static_cast<double>(corners.size());
     }
-    text("PLANE", middle, plane.id + "  " + units::show_pitch(plane.pitch));
+    text("PLANE", middle, plane.id + "  " + units::show_pitch(plane.pitch, style));
   }
   for (const surface::Line& one : a_.surface.lines) {
     if (one.kind != LineKind::wall_edge && one.length_m > 4 * text_m) {
