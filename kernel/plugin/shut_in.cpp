@@ -1,5 +1,7 @@
 #include "plugin/shut_in.hpp"
 
+#include "base/sanitized.hpp"
+
 #include <array>
 #include <cerrno>
 #include <cmath>
@@ -17,14 +19,6 @@
 namespace ridgeward::plugin {
 
 namespace {
-
-#if defined(__SANITIZE_ADDRESS__)
-constexpr bool has_address_sanitizer = true;
-#elif defined(__has_feature)
-constexpr bool has_address_sanitizer = __has_feature(address_sanitizer);
-#else
-constexpr bool has_address_sanitizer = false;
-#endif
 
 /// The harder limit stands a little higher, so that the signal says which limit it was.
 void limit(int resource, std::uint64_t most) {
