@@ -4,6 +4,7 @@
 
 #include "support/importing.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -68,14 +69,19 @@ inline std::string shortly(double value) {
   return text.data();
 }
 
+/// A text as JSON; what is no UTF-8, and what is no character to be seen, becomes "-".
 inline std::string quoted(const std::string& words) {
   std::string text = "\"";
-  for (const char c : words) {
-    const auto code = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      text += '\\';
+  for (std::size_t at = 0; at < words.size();) {
+    const std::size_t length = character_length(std::string_view(words).substr(at));
+    const char c = words[at];
+    if (length == 0 || c == '\n' || c == '\x7F') {
+      text += '-';
+    } else {
+      text += c == '"' || c == '\\' ? "\\" : "";
+      text += words.substr(at, length);
     }
-    text += code < 0x20U || code > 0x7EU ? '-' : c;
+    at += std::max<std::size_t>(1, length);
   }
   return text + "\"";
 }
@@ -107,7 +113,7 @@ inline std::string planes_json(const std::string& name, const std::vector<Buildi
     return "[" + number(p[0]) + "," + number(p[1]) + "]";
   };
   const auto wall = [&](const auto& loop) { return listed(loop, corner); };
-  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
+  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(shortened(name, 200)) +
          ", \"tolerance\": " + number(tolerance_m) + ", \"units\": " + quoted(units) +
          (north_deg ? ", \"north_deg\": " + number(*north_deg) : "") + ", \"buildings\": " +
          listed(buildings,

@@ -140,7 +140,7 @@ inline std::string unit_option(const std::map<std::string, std::string>& options
   if (at == options.end()) {
     return "";
   }
-  const std::string unit = unit_word(at->second);
+  std::string unit = unit_word(at->second);
   if (unit.empty() || unit == "degrees") {
     throw Refused("", "unit=" + at->second + " is not known", "give unit=m, ft or ftUS");
   }
@@ -170,5 +170,18 @@ inline std::string system_note(const ReferenceSystem& system, const std::string&
   return opening + what + " are taken as " + in_words(system.unit) +
          "; otherwise give the option unit=" + (system.unit == "m" ? "ft" : "m");
 }
+
+/// The unit of a city's coordinates, in metres: as asked, else as the system says, else 1. Refused
+/// for degrees, whose heights are metres, so that nothing stands square.
+inline double city_unit_m(const ReferenceSystem& system, const std::string& asked) {
+  if (asked.empty() && system.unit == "degrees") {
+    throw Refused(
+        "", "the coordinates are degrees" + (system.name.empty() ? "" : " (" + system.name + ")"),
+        "give the file in a system of metres or feet");
+  }
+  return metres_in(asked.empty() ? system.unit : asked);
+}
+
+inline constexpr const char* city_coordinates = "all coordinates, heights too,";
 
 }  // namespace ridgeward::importing
