@@ -282,7 +282,8 @@ Members members_of(std::string_view text, const std::string& where) {
 /// Versions that are not known are read like those that are, and said.
 void tell_version(const Members& members, const Host& host) {
   const std::string_view text = members.version;
-  if (text.size() > 2 && !text.starts_with("\"1.") && !text.starts_with("\"2.")) {
+  if (text.size() > 2 && text.front() == '"' && !text.starts_with("\"1.") &&
+      !text.starts_with("\"2.")) {
     host.note("the file says that it is CityJSON " +
               importing::shortened(importing::unescaped(text.substr(1, text.size() - 2)), 20) +
               ", which is not known here; it is read as CityJSON 2.0");

@@ -177,7 +177,8 @@ inline double city_unit_m(const ReferenceSystem& system, const std::string& aske
   if (asked.empty() && system.unit == "degrees") {
     throw Refused(
         "", "the coordinates are degrees" + (system.name.empty() ? "" : " (" + system.name + ")"),
-        "give the file in a system of metres or feet");
+        "give the file in a system of metres or feet; where they are metres for all that, "
+        "say so with the option unit=m");
   }
   return metres_in(asked.empty() ? system.unit : asked);
 }
