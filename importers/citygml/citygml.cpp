@@ -4,9 +4,9 @@
 #include "plugin/importer_abi.h"
 
 #include "support/planes.hpp"
+#include "support/reference_system.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <exception>
@@ -45,13 +45,6 @@ std::string attribute(const char** attributes, std::string_view wanted) {
   return {};
 }
 
-/// Reference systems in degrees; their heights are metres, so nothing stands square.
-bool is_in_degrees(const std::string& system) {
-  const std::array<std::string_view, 4> known{"4326", "4979", "4258", "CRS84"};
-  return std::any_of(known.begin(), known.end(),
-                     [&](std::string_view code) { return system.find(code) != std::string::npos; });
-}
-
 /// One building or part of one, while it is being read.
 struct Open {
   std::string id;
@@ -65,7 +58,11 @@ struct Open {
 
 class Reader {
  public:
-  Reader(std::string wanted, importing::Out& out) : wanted_(std::move(wanted)), out_(&out) {}
+  Reader(std::string wanted, std::string unit, importing::Out& out)
+      : asked_(std::move(unit)), out_(&out) {
+    told.wanted = std::move(wanted);
+    unit_m_ = importing::metres_in(asked_);
+  }
 
   void start(std::string_view name, const char** attributes) {
     path_.emplace_back(name);
@@ -75,11 +72,7 @@ class Reader {
     if (path_.size() == 1 && name != "CityModel") {
       throw Refused("/" + path_.front(), "this is no CityGML", "give a file with a CityModel");
     }
-    const std::string system = attribute(attributes, "srsName");
-    if (is_in_degrees(system)) {
-      throw Refused("", "the coordinates are degrees (" + system.substr(0, 80) + ")",
-                    "give the file in a system of metres");
-    }
+    refer(attribute(attributes, "srsName"), attribute(attributes, "uomLabels"));
     if (name == "Building" || name == "BuildingPart") {
       open(attribute(attributes, "id"));
     } else if (name == "Polygon" || name == "Triangle" || name == "Rectangle") {
@@ -127,14 +120,38 @@ class Reader {
     }
   }
 
+  /// What there is to say of the unit; empty where nothing is.
+  std::string unit_note() const {
+    return importing::system_note(system_, asked_, importing::city_coordinates);
+  }
+
   importing::CityTold told;
 
  private:
+  /// The first reference system that is named holds for all; another unit later on is refused.
+  void refer(const std::string& name, const std::string& labels) {
+    if (name.empty() && labels.empty()) {
+      return;
+    }
+    importing::ReferenceSystem system = importing::system_named(name);
+    const std::string label = importing::unit_word(labels.substr(0, labels.find(' ')));
+    system.unit = label.empty() ? system.unit : label;
+    const double unit_m = importing::city_unit_m(system, asked_);
+    if (has_positions_ && std::abs(unit_m - unit_m_) > 0.0) {
+      throw Refused(place(), "parts of the file are in another unit (" + system.name + ")",
+                    "give all coordinates in one unit, or take all as one with the option unit=m");
+    }
+    if (system_.name.empty() || !has_positions_) {
+      system_ = system;
+      unit_m_ = unit_m;
+    }
+  }
   std::string place() const { return open_.empty() ? "" : open_.back().id; }
 
   void open(const std::string& id) {
     Open open;
-    open.id = id.empty() ? "building-" + std::to_string(++without_id_) : id.substr(0, 100);
+    open.id =
+        id.empty() ? "building-" + std::to_string(++without_id_) : importing::shortened(id, 100);
     open.parent = open_.empty() ? "" : open_.front().id;
     open.depth = path_.size() - 1;
     if (!open_.empty()) {
@@ -161,8 +178,9 @@ class Reader {
       }
       at = end;
       if (++count % 3 == 0) {
-        ring_.push_back(point);
-        open_.back().lowest_m = std::min(open_.back().lowest_m, point[2]);
+        has_positions_ = true;
+        ring_.push_back({point[0] * unit_m_, point[1] * unit_m_, point[2] * unit_m_});
+        open_.back().lowest_m = std::min(open_.back().lowest_m, ring_.back()[2]);
       }
     }
     if (count % 3 != 0) {
@@ -202,7 +220,7 @@ class Reader {
   void close() {
     Open done = std::move(open_.back());
     open_.pop_back();
-    if (!wanted_.empty() && done.id != wanted_ && done.parent != wanted_) {
+    if (!told.meets(done.id, {done.parent})) {
       return;
     }
     const bool has_names = !done.named.empty();
@@ -220,7 +238,10 @@ class Reader {
     out_->add(std::move(building));
   }
 
-  std::string wanted_;
+  std::string asked_;  ///< the option unit
+  double unit_m_ = 1.0;
+  bool has_positions_ = false;
+  importing::ReferenceSystem system_;
   importing::Out* out_;
   std::vector<std::string> path_;
   std::vector<Open> open_;
@@ -313,8 +334,12 @@ void import_text(std::string_view text, const Options& options, const Host& host
   importing::Out out(
       host, importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m),
       most_buildings);
-  Reader reader(at == options.end() ? "" : at->second, out);
+  const std::string unit = importing::unit_option(options);
+  Reader reader(at == options.end() ? "" : at->second, unit, out);
   read_stream(text, reader, host);
+  if (const std::string note = reader.unit_note(); !note.empty()) {
+    host.note(note);
+  }
   importing::finish_city(out, reader.told, "", host);
 }
 

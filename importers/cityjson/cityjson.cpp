@@ -6,6 +6,7 @@
 #include "support/json.hpp"
 #include "support/json_pieces.hpp"
 #include "support/planes.hpp"
+#include "support/reference_system.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -197,11 +198,20 @@ double lod_of(const json& geometry) {
 
 class Gatherer {
  public:
-  Gatherer(std::string wanted, importing::Out& out) : wanted_(std::move(wanted)), out_(&out) {}
+  Gatherer(std::string wanted, importing::Out& out) : out_(&out) {
+    told.wanted = std::move(wanted);
+  }
 
   /// An object of a file or a feature, if it is a building.
   void object(const std::string& id, const json& object, const Vertices& vertices) {
-    if (text_of(object, "type").starts_with("Building") && is_wanted(id, object)) {
+    if (!text_of(object, "type").starts_with("Building")) {
+      return;
+    }
+    std::vector<std::string> parents;
+    for (const json& parent : list_of(child(object, "parents"))) {
+      parents.push_back(parent.is_string() ? parent.get<std::string>() : "");
+    }
+    if (told.meets(id, parents)) {
       building(id, object, vertices);
     }
   }
@@ -209,15 +219,6 @@ class Gatherer {
   importing::CityTold told;
 
  private:
-  bool is_wanted(const std::string& id, const json& object) const {
-    if (wanted_.empty() || id == wanted_) {
-      return true;
-    }
-    const json& parents = child(object, "parents");
-    return parents.is_array() &&
-           std::find(parents.begin(), parents.end(), wanted_) != parents.end();
-  }
-
   void building(const std::string& id, const json& object, const Vertices& vertices) {
     const json* best = nullptr;
     for (const json& geometry : list_of(child(object, "geometry"))) {
@@ -240,18 +241,19 @@ class Gatherer {
     }
     told.without_names += surfaces.has_names() ? 0U : 1U;
     told.highest_lod = std::max(told.highest_lod, lod_of(*best));
-    surfaces.found.id = id.substr(0, 100);
+    surfaces.found.id = importing::shortened(id, 100);
     surfaces.found.ground_m = surfaces.lowest_m;
     out_->add(std::move(surfaces.found));
   }
 
-  std::string wanted_;
   importing::Out* out_;
 };
 
 /// The members of a file or a feature that matter here, as text.
 struct Members {
   std::string_view type;
+  std::string_view version;
+  std::string_view metadata;
   std::string_view transform;
   std::string_view objects;
   std::string_view vertices;
@@ -266,7 +268,8 @@ Members members_of(std::string_view text, const std::string& where) {
   importing::Pieces::Piece piece;
   while (pieces.next(piece)) {
     for (const auto& [name, target] :
-         {std::pair("type", &members.type), std::pair("transform", &members.transform),
+         {std::pair("type", &members.type), std::pair("version", &members.version),
+          std::pair("metadata", &members.metadata), std::pair("transform", &members.transform),
           std::pair("CityObjects", &members.objects), std::pair("vertices", &members.vertices)}) {
       if (piece.key == name) {
         *target = piece.text;
@@ -276,12 +279,41 @@ Members members_of(std::string_view text, const std::string& where) {
   return members;
 }
 
-Transform transform_in(const Members& members) {
+/// Versions that are not known are read like those that are, and said.
+void tell_version(const Members& members, const Host& host) {
+  const std::string_view text = members.version;
+  if (text.size() > 2 && text.front() == '"' && !text.starts_with("\"1.") &&
+      !text.starts_with("\"2.")) {
+    host.note("the file says that it is CityJSON " +
+              importing::shortened(importing::unescaped(text.substr(1, text.size() - 2)), 20) +
+              ", which is not known here; it is read as CityJSON 2.0");
+  }
+}
+
+/// How the corners of a file become metres; says what is taken for granted.
+Transform transform_in(const Members& members, const Options& options, const Host& host) {
+  tell_version(members, host);
   json file;
   if (!members.transform.empty()) {
     file["transform"] = importing::parse_object(members.transform, "/transform", "CityJSON");
   }
-  return transform_of(file);
+  importing::ReferenceSystem system;
+  if (!members.metadata.empty() && members.metadata.front() == '{') {
+    const json metadata = importing::parse_object(members.metadata, "/metadata", "CityJSON");
+    system = importing::system_named(text_of(metadata, "referenceSystem"));
+  }
+  const std::string asked = importing::unit_option(options);
+  const double unit_m = importing::city_unit_m(system, asked);
+  const std::string note = importing::system_note(system, asked, importing::city_coordinates);
+  if (!note.empty()) {
+    host.note(note);
+  }
+  Transform transform = transform_of(file);
+  for (std::size_t i = 0; i < 3; ++i) {
+    transform.scale.at(i) *= unit_m;
+    transform.translate.at(i) *= unit_m;
+  }
+  return transform;
 }
 
 /// All city objects of a file or a feature; false when the host wants no more. Null: it is not
@@ -296,7 +328,7 @@ bool read_objects(const Members& members, const Transform& transform, const std:
   std::size_t number = 0;
   importing::Pieces::Piece piece;
   while (objects.next(piece)) {
-    const std::string id = importing::unescaped(piece.key).substr(0, 200);
+    const std::string id = importing::shortened(importing::unescaped(piece.key), 200);
     std::string place = where;
     place += "/CityObjects/";
     place += id;
@@ -310,7 +342,8 @@ bool read_objects(const Members& members, const Transform& transform, const std:
   return true;
 }
 
-void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
+void read_lines(std::string_view text, const Options& options, Gatherer& gatherer,
+                const Host& host) {
   Transform transform;
   const auto size = static_cast<double>(text.size());
   std::size_t number = 0;
@@ -325,7 +358,7 @@ void read_lines(std::string_view text, Gatherer& gatherer, const Host& host) {
     const std::string where = "line " + std::to_string(number);
     const Members members = members_of(line, where);
     if (members.type == "\"CityJSON\"") {
-      transform = transform_in(members);
+      transform = transform_in(members, options, host);
     } else if (members.type != "\"CityJSONFeature\"") {
       throw Refused(where, "this line is no feature of a CityJSON sequence",
                     "give a CityJSON file");
@@ -350,13 +383,13 @@ void import_text(std::string_view text, const Options& options, const Host& host
       most_buildings);
   Gatherer gatherer(at == options.end() ? "" : at->second, out);
   if (is_sequence(text)) {
-    read_lines(text, gatherer, host);
+    read_lines(text, options, gatherer, host);
   } else {
     const Members members = members_of(text, "");
     if (members.type != "\"CityJSON\"") {
       throw Refused("/type", "this is no CityJSON", "give an object of type \"CityJSON\"");
     }
-    read_objects(members, transform_in(members), "", gatherer, &host);
+    read_objects(members, transform_in(members, options, host), "", gatherer, &host);
   }
   importing::finish_city(out, gatherer.told, "/CityObjects", host);
 }

@@ -9,6 +9,11 @@ namespace ridgeward::geojson {
 
 namespace {
 
+/// A footprint that crosses the 180th meridian may run on beyond it.
+constexpr double farthest_east_deg = 181.0;
+/// As far as a model reaches.
+constexpr double widest_m = 10000.0;
+
 struct Box {
   Position least{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
   Position most{-std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
@@ -46,23 +51,36 @@ void each_position(std::vector<Footprint>& all, Move move) {
 
 double to_mm(double length_m) { return std::round(length_m * 1000.0) / 1000.0; }
 
-}  // namespace
-
-double twice_area(const Ring& ring) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < ring.size(); ++i) {
-    const Position& a = ring[i];
-    const Position& b = ring[(i + 1) % ring.size()];
-    sum += (a[0] - ring[0][0]) * (b[1] - ring[0][1]) - (a[1] - ring[0][1]) * (b[0] - ring[0][0]);
+/// Where the longitudes are more than half the globe apart, those in the west go on beyond 180.
+void join_at_180(std::vector<Footprint>& all) {
+  const Box box = box_of(all);
+  if (box.most[0] - box.least[0] <= 180.0) {
+    return;
   }
-  return sum;
+  each_position(all, [](const Position& p) {
+    return Position{p[0] < 0.0 ? p[0] + 360.0 : p[0], p[1]};
+  });
+}
+
+void scale(std::vector<Footprint>& all, double unit_m) {
+  each_position(all, [&](const Position& p) { return Position{p[0] * unit_m, p[1] * unit_m}; });
+}
+
+/// The longer side of the rectangle around all positions.
+double spread(const std::vector<Footprint>& all) {
+  const Box box = box_of(all);
+  return std::max(box.most[0] - box.least[0], box.most[1] - box.least[1]);
 }
 
 bool are_degrees(const std::vector<Footprint>& all) {
-  const Box box = box_of(all);
-  return box.least[0] >= -180.0 && box.most[0] <= 180.0 && box.least[1] >= -90.0 &&
-         box.most[1] <= 90.0 && box.most[0] - box.least[0] < 0.2 &&
-         box.most[1] - box.least[1] < 0.2;
+  constexpr double doll_deg = 0.2;
+  return std::all_of(all.begin(), all.end(), [](const Footprint& footprint) {
+    std::vector<Footprint> one{footprint};
+    const Box given = box_of(one);
+    join_at_180(one);
+    return given.least[0] >= -farthest_east_deg && given.most[0] <= farthest_east_deg &&
+           given.least[1] >= -90.0 && given.most[1] <= 90.0 && spread(one) < doll_deg;
+  });
 }
 
 void project(std::vector<Footprint>& all) {
@@ -89,6 +107,71 @@ void move_to_origin(std::vector<Footprint>& all) {
   each_position(all, [&](const Position& p) {
     return Position{to_mm(p[0] - box.least[0]), to_mm(p[1] - box.least[1])};
   });
+}
+
+bool wants_degrees(const std::vector<Footprint>& all, const Options& options,
+                   const std::optional<importing::ReferenceSystem>& system) {
+  const auto at = options.find("coordinates");
+  if (at == options.end()) {
+    if (options.contains("unit") || (system && system->unit != "degrees")) {
+      return false;
+    }
+    return system.has_value() || are_degrees(all);
+  }
+  if (at->second != "degrees" && at->second != "metres") {
+    throw importing::Refused("", "coordinates=" + at->second + " is not known",
+                             "give coordinates=degrees or coordinates=metres");
+  }
+  return at->second == "degrees";
+}
+
+/// Refused where no model reaches so far.
+void judge_spread(const std::vector<Footprint>& all) {
+  if (const double spread_m = spread(all); spread_m > widest_m) {
+    throw importing::Refused(
+        "",
+        all.size() > 1
+            ? "the footprints lie " + std::to_string(std::lround(spread_m / 1000.0)) +
+                  " km apart, too far for one model"
+            : "the footprint is " + std::to_string(std::lround(spread_m / 1000.0)) + " km long",
+        all.size() > 1 ? "pick one with the option feature=N, N from 0 to " +
+                             std::to_string(all.size() - 1) + ", or cut the file down to 10 km"
+                       : "give buildings, in degrees or in metres (option coordinates)");
+  }
+}
+
+}  // namespace
+
+void to_metres(std::vector<Footprint>& all, const Options& options,
+               const std::optional<importing::ReferenceSystem>& system,
+               const importing::Host& host) {
+  const std::string asked = importing::unit_option(options);
+  if (wants_degrees(all, options, system)) {
+    join_at_180(all);
+    project(all);
+    host.note(
+        "coordinates are taken as longitude and latitude (WGS 84), turned into metres about "
+        "the middle of the file; north is up");
+  } else {
+    const std::string said =
+        importing::system_note(system.value_or(importing::ReferenceSystem{}), asked, "positions");
+    scale(all, importing::metres_in(asked.empty() && system ? system->unit : asked));
+    host.note(said.empty() ? "coordinates are taken as plain metres; north is taken as up"
+                           : said + "; north is taken as up");
+  }
+  judge_spread(all);
+  move_to_origin(all);
+  host.note("the plan is moved so that its lower left corner is 0, 0, and rounded to 1 mm");
+}
+
+double twice_area(const Ring& ring) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Position& a = ring[i];
+    const Position& b = ring[(i + 1) % ring.size()];
+    sum += (a[0] - ring[0][0]) * (b[1] - ring[0][1]) - (a[1] - ring[0][1]) * (b[0] - ring[0][0]);
+  }
+  return sum;
 }
 
 void tidy(Footprint& footprint) {

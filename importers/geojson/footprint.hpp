@@ -3,7 +3,11 @@
 
 #include "units/pitch.hpp"
 
+#include "support/importing.hpp"
+#include "support/reference_system.hpp"
+
 #include <array>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +22,7 @@ enum class Shape { hipped, flat, skillion, gabled, half_hipped, pyramidal, gambr
 /// What a file says of a roof; what it leaves out is assumed later, aloud.
 struct RoofSaid {
   std::optional<Shape> shape;
+  std::string other_shape;              ///< as written, where it is none of these
   std::optional<bool> is_across;        ///< the ridge runs across the longer sides
   std::optional<double> direction_deg;  ///< down the slope of a skillion, clockwise from north
   std::optional<units::Pitch> pitch;
@@ -39,17 +44,22 @@ struct Footprint {
       passed_over;  ///< what its properties say of the roof that serves nothing
 };
 
-/// Whether the positions are degrees: all of them possible ones, and all within a fifth of a
-/// degree, which in metres would be a doll's house.
-bool are_degrees(const std::vector<Footprint>& all);
+using Options = std::map<std::string, std::string>;
 
-/// Turns degrees into metres east and north of the middle of all positions, on the WGS 84
-/// ellipsoid: radii of curvature at that latitude (meridian and prime vertical). Within 1 km of the
-/// middle lengths are right to 1 part in 3500 at latitudes below 60 degrees.
-void project(std::vector<Footprint>& all);
-
-/// Moves everything so that the lower left corner of all outer rings is 0, 0 and rounds to 1 mm.
-void move_to_origin(std::vector<Footprint>& all);
+/// Turns all positions into metres, moved so that the lower left corner of all rings is 0, 0, and
+/// rounded to 1 mm; says how. They are degrees when the options or the reference system say so;
+/// where neither says anything, when all of them are possible ones and each footprint lies within a
+/// fifth of a degree, which in metres would be a doll's house. What lies on both sides of the 180th
+/// meridian is brought together.
+///
+/// Degrees become metres east and north of the middle of all positions, on the WGS 84 ellipsoid:
+/// radii of curvature at that latitude (meridian and prime vertical). Within 1 km of the middle
+/// lengths are right to 1 part in 3500 at latitudes below 60 degrees.
+///
+/// Refused: options that can't be used; footprints more than 10 km apart.
+void to_metres(std::vector<Footprint>& all, const Options& options,
+               const std::optional<importing::ReferenceSystem>& system,
+               const importing::Host& host);
 
 /// Twice the area, positive when counter-clockwise.
 double twice_area(const Ring& ring);

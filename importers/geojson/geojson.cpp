@@ -6,7 +6,9 @@
 #include "geojson/footprint.hpp"
 #include "geojson/properties.hpp"
 #include "geojson/shape.hpp"
+#include "support/crossing.hpp"
 #include "support/json.hpp"
+#include "support/reference_system.hpp"
 
 #include <algorithm>
 #include <array>
@@ -21,13 +23,14 @@ namespace {
 using importing::Host;
 using importing::Refused;
 using nlohmann::json;
-using Options = std::map<std::string, std::string>;
 
 constexpr std::size_t most_positions = 20000;
 constexpr std::size_t most_footprints = 1000;
 
 constexpr double assumed_plate_m = 2.5;
 constexpr double most_slope_deg = 89.5;
+/// A plate beneath this is none of a house that one walks into (common practice, no source).
+constexpr double least_plate_m = 1.8;
 constexpr std::size_t most_passed_over = 12;
 
 std::string type_of(const json& object) {
@@ -204,29 +207,19 @@ void pick(std::vector<Footprint>& all, const Options& options) {
   all = {all[number]};
 }
 
-bool wants_degrees(const std::vector<Footprint>& all, const Options& options) {
-  const auto at = options.find("coordinates");
-  if (at == options.end()) {
-    return are_degrees(all);
+/// What the old member "crs" says (GeoJSON 2008; RFC 7946 has it no more: degrees always).
+std::optional<importing::ReferenceSystem> named_system(const json& root) {
+  const auto crs = root.find("crs");
+  if (crs == root.end() || !crs->is_object()) {
+    return std::nullopt;
   }
-  if (at->second != "degrees" && at->second != "metres") {
-    throw Refused("", "coordinates=" + at->second + " is not known",
-                  "give coordinates=degrees or coordinates=metres");
+  const json properties = crs->value("properties", json());
+  std::string name = properties.is_object() ? text_of(properties, "name") : "";
+  if (const std::string code = properties.is_object() ? text_of(properties, "code") : "";
+      name.empty() && !code.empty()) {
+    name = "EPSG:" + code;
   }
-  return at->second == "degrees";
-}
-
-void to_metres(std::vector<Footprint>& all, const Options& options, const Host& host) {
-  if (wants_degrees(all, options)) {
-    project(all);
-    host.note(
-        "coordinates are taken as longitude and latitude (WGS 84), turned into metres about "
-        "the middle of the file; north is up");
-  } else {
-    host.note("coordinates are taken as plain metres; north is taken as up");
-  }
-  move_to_origin(all);
-  host.note("the plan is moved so that its lower left corner is 0, 0, and rounded to 1 mm");
+  return importing::system_named(name.empty() ? "without a name" : name);
 }
 
 /// Notes on footprints by the words that say what holds for them, with their number.
@@ -256,6 +249,12 @@ const char* word(Shape shape) {
   return words.at(static_cast<std::size_t>(shape));
 }
 
+std::string metres(double length_m) {
+  std::array<char, 40> text{};
+  std::snprintf(text.data(), text.size(), "%.2f m", length_m);
+  return text.data();
+}
+
 /// Refused for roofs that can't stand.
 void judge(const Footprint& footprint, const Shaped& roof) {
   double steepest = 0.0;
@@ -266,16 +265,46 @@ void judge(const Footprint& footprint, const Shaped& roof) {
     throw Refused(footprint.where, "its outline and the height of its roof give an upright roof",
                   "check roof:height and roof:levels, or give roof:angle");
   }
+  const char* cure =
+      "give as height that of the top of the roof over the ground, or give that of the walls as "
+      "eave_height";
   if (footprint.top_m && !footprint.plate_m && *footprint.top_m < roof.rise_m) {
-    throw Refused(footprint.where, "the roof is higher than the whole building",
-                  "give as height that of the top of the roof over the ground");
+    throw Refused(footprint.where, "the roof is higher than the whole building", cure);
+  }
+  const double drop_m = footprint.overhang_m.value_or(0.0) * steepest;
+  if (footprint.top_m && !footprint.plate_m && *footprint.top_m < roof.rise_m + drop_m) {
+    throw Refused(footprint.where,
+                  "the roof takes up all but " + metres(*footprint.top_m - roof.rise_m) +
+                      " of the height " + metres(*footprint.top_m) +
+                      ", and its overhang reaches into the ground",
+                  cure);
+  }
+}
+
+/// Refused where the outline of a footprint crosses itself.
+void judge_outline(const Footprint& footprint) {
+  for (std::size_t i = 0; i < footprint.rings.size(); ++i) {
+    const auto crossing = importing::first_crossing(
+        footprint.rings[i], [](const Position& p) { return p[0]; },
+        [](const Position& p) { return p[1]; });
+    if (crossing) {
+      const auto [first, second] = *crossing;
+      throw Refused(footprint.where + "/" + std::to_string(i),
+                    "the outline crosses itself: its side from position " + std::to_string(first) +
+                        " crosses that from position " + std::to_string(second) +
+                        " (counted from 0)",
+                    "walk round the walls once: each corner once, in order");
+    }
   }
 }
 
 void tell_shape(const Footprint& footprint, const Shaped& roof, Tally& tally) {
   const std::optional<Shape>& shape = footprint.roof.shape;
-  tally.add(!shape, "no roof shape is given",
+  const std::string& other = footprint.roof.other_shape;
+  tally.add(!shape && other.empty(), "no roof shape is given",
             "taken as hipped, every side an eave; mark gables in the model");
+  tally.add(!shape && !other.empty(), "the roof shape \"" + other + "\" is none that is known here",
+            "taken as hipped, every side an eave; change the edges in the model");
   if (!shape) {
     return;
   }
@@ -312,6 +341,23 @@ void settle_plate(Footprint& footprint, const Shaped& roof, Tally& tally) {
   tally.add(!has_storeys, "no height is given", "the wall plate is taken at 2.5 m");
 }
 
+/// Doubts plates that are too low for a house.
+void doubt_plates(const std::vector<Footprint>& all, const Host& host) {
+  std::size_t low = 0;
+  double lowest_m = least_plate_m;
+  for (const Footprint& footprint : all) {
+    const double plate_m = footprint.plate_m.value_or(assumed_plate_m);
+    low += plate_m < least_plate_m ? 1 : 0;
+    lowest_m = std::min(lowest_m, plate_m);
+  }
+  if (low > 0) {
+    host.note("doubtful: the wall plate of " + std::to_string(low) + " of " +
+              std::to_string(all.size()) + " footprints lies less than " + metres(least_plate_m) +
+              " over the ground, the lowest at " + metres(lowest_m) +
+              "; where height is that of the walls, give it as eave_height");
+  }
+}
+
 /// Fills in what the file does not say, and says so.
 std::vector<Shaped> assume(std::vector<Footprint>& all, const Host& host) {
   Tally tally(all.size());
@@ -334,6 +380,7 @@ std::vector<Shaped> assume(std::vector<Footprint>& all, const Host& host) {
     }
   }
   tally.tell(host);
+  doubt_plates(all, host);
   std::size_t told = 0;
   for (const auto& [words, count] : passed_over) {
     if (told++ == most_passed_over) {
@@ -362,7 +409,8 @@ json model_of(const std::vector<Footprint>& all, const std::vector<Shaped>& roof
 
 void import_text(std::string_view text, const Options& options, const Host& host) {
   Gatherer gatherer;
-  gatherer.object(importing::parse_object(text, "", "GeoJSON"), "");
+  const json root = importing::parse_object(text, "", "GeoJSON");
+  gatherer.object(root, "");
   std::vector<Footprint>& all = gatherer.footprints;
   if (all.empty()) {
     throw Refused("", "there is no polygon in the file", "give footprints as polygons");
@@ -374,7 +422,8 @@ void import_text(std::string_view text, const Options& options, const Host& host
     return;
   }
   pick(all, options);
-  to_metres(all, options, host);
+  to_metres(all, options, named_system(root), host);
+  std::for_each(all.begin(), all.end(), judge_outline);
   const std::vector<Shaped> roofs = assume(all, host);
   host.emit(model_of(all, roofs).dump(1));
 }

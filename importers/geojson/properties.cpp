@@ -157,15 +157,19 @@ class Properties {
                     cure);
     }
   }
-  /// Likewise; what can't be read is passed over.
+  /// Likewise; what can't be read is passed over, or kept in `otherwise` where it is a text.
   template <class T, class Read>
-  void take_or_pass(std::optional<T>& into, const char* name, Read read) {
+  void take_or_pass(std::optional<T>& into, const char* name, Read read,
+                    std::string* otherwise = nullptr) {
     const Value* value = find(name);
-    if (value != nullptr && !into) {
-      into = read(*value->at);
-      if (!into) {
-        footprint_.passed_over.push_back(value->key + " " + told(*value));
-      }
+    if (value == nullptr || into) {
+      return;
+    }
+    into = read(*value->at);
+    if (!into && otherwise != nullptr && value->at->is_string()) {
+      *otherwise = importing::shortened(as_text(*value->at), longest_told);
+    } else if (!into) {
+      footprint_.passed_over.push_back(value->key + " " + told(*value));
     }
   }
   /// What was said of the roof and asked by nobody.
@@ -199,7 +203,8 @@ class Properties {
     return &last_;
   }
   static std::string told(const Value& value) {
-    return value.at->dump(-1, ' ', true, json::error_handler_t::replace).substr(0, longest_told);
+    return importing::shortened(value.at->dump(-1, ' ', false, json::error_handler_t::replace),
+                                longest_told);
   }
 
   Footprint& footprint_;
@@ -248,7 +253,7 @@ void read_properties(const json& properties, const std::string& where, Footprint
   all.take(footprint.roof.pitch, "pitch", as_pitch,
            "give degrees of at least 0.1 and less than 89.5, or a text such as \"8/12\"");
   all.take_or_pass(footprint.roof.pitch, "roof_angle", as_pitch);
-  all.take_or_pass(footprint.roof.shape, "roof_shape", as_shape);
+  all.take_or_pass(footprint.roof.shape, "roof_shape", as_shape, &footprint.roof.other_shape);
   all.take_or_pass(footprint.roof.is_across, "roof_orientation", as_across);
   all.take_or_pass(footprint.roof.direction_deg, "roof_direction", as_direction);
   all.take_or_pass(footprint.roof.rise_m, "roof_height", length);

@@ -52,6 +52,16 @@ inline std::string as_utf8(std::string text) {
   return text;
 }
 
+/// At most `most` bytes of a text, which ends with a whole character.
+inline std::string shortened(const std::string& text, std::size_t most) {
+  std::size_t size = std::min(text.size(), most);
+  while (size > 0 && size < text.size() &&
+         (static_cast<unsigned char>(text[size]) & 0xC0U) == 0x80U) {
+    --size;
+  }
+  return text.substr(0, size);
+}
+
 /// Thrown inside an importer for something wrong with the input.
 class Refused : public std::runtime_error {
  public:
@@ -77,7 +87,8 @@ class Host {
   }
   void note(const std::string& words) const { host_->note(host_->context, as_utf8(words).c_str()); }
   void fault(const std::string& where, const std::string& what, const std::string& cure) const {
-    host_->fault(host_->context, as_utf8(where).c_str(), as_utf8(what).c_str(), cure.c_str());
+    host_->fault(host_->context, as_utf8(where).c_str(), as_utf8(what).c_str(),
+                 as_utf8(cure).c_str());
   }
   bool go_on(double share_done) const { return host_->go_on(host_->context, share_done) != 0; }
 

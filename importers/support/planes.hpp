@@ -4,6 +4,7 @@
 
 #include "support/importing.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -68,14 +69,19 @@ inline std::string shortly(double value) {
   return text.data();
 }
 
+/// A text as JSON; what is no UTF-8, and what is no character to be seen, becomes "-".
 inline std::string quoted(const std::string& words) {
   std::string text = "\"";
-  for (const char c : words) {
-    const auto code = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      text += '\\';
+  for (std::size_t at = 0; at < words.size();) {
+    const std::size_t length = character_length(std::string_view(words).substr(at));
+    const char c = words[at];
+    if (length == 0 || c == '\n' || c == '\x7F') {
+      text += '-';
+    } else {
+      text += c == '"' || c == '\\' ? "\\" : "";
+      text += words.substr(at, length);
     }
-    text += code < 0x20U || code > 0x7EU ? '-' : c;
+    at += std::max<std::size_t>(1, length);
   }
   return text + "\"";
 }
@@ -107,7 +113,7 @@ inline std::string planes_json(const std::string& name, const std::vector<Buildi
     return "[" + number(p[0]) + "," + number(p[1]) + "]";
   };
   const auto wall = [&](const auto& loop) { return listed(loop, corner); };
-  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(name.substr(0, 200)) +
+  return "{\"ridgeward_planes\": 1, \"name\": " + quoted(shortened(name, 200)) +
          ", \"tolerance\": " + number(tolerance_m) + ", \"units\": " + quoted(units) +
          (north_deg ? ", \"north_deg\": " + number(*north_deg) : "") + ", \"buildings\": " +
          listed(buildings,
@@ -159,16 +165,53 @@ class Out {
 
 /// What there is to say of a city beside its roofs.
 struct CityTold {
+  std::string wanted;              ///< id of the only building that is asked for; empty: all
+  bool has_wanted = false;         ///< it is in the file
+  std::vector<std::string> ids{};  ///< the first ones of the file, for whoever asked for another
+  std::size_t buildings = 0;
   std::size_t without_roof = 0;
   std::size_t without_names = 0;  ///< their roofs are what faces up
   double highest_lod = 0.0;
+
+  /// Whether a building, by itself or as part of another, is asked for.
+  bool meets(const std::string& id, const std::vector<std::string>& parents) {
+    constexpr std::size_t most_told = 8;
+    ++buildings;
+    if (ids.size() < most_told) {
+      ids.push_back(shortened(id, 60));
+    }
+    const bool is_wanted = wanted.empty() || id == wanted ||
+                           std::find(parents.begin(), parents.end(), wanted) != parents.end();
+    has_wanted = has_wanted || is_wanted;
+    return is_wanted;
+  }
 };
+
+/// Refused where there is no building with the id that is asked for.
+inline void judge_wanted(const CityTold& told, const std::string& where) {
+  if (told.has_wanted || told.wanted.empty()) {
+    return;
+  }
+  std::string there;
+  for (const std::string& id : told.ids) {
+    there += (there.empty() ? "" : ", ") + id;
+  }
+  const std::size_t more = told.buildings - told.ids.size();
+  throw Refused(where, "there is no building \"" + told.wanted + "\" in the file",
+                told.ids.empty() ? "give a file with buildings"
+                                 : "there are " + there +
+                                       (more > 0 ? " and " + std::to_string(more) + " more" : ""));
+}
 
 /// Ends the reading of a city. Refused, with `where`, when no building has a roof.
 inline void finish_city(Out& out, const CityTold& told, const std::string& where,
                         const Host& host) {
+  judge_wanted(told, where);
   if (out.count() == 0) {
-    throw Refused(where, "there is no building with a roof in the file",
+    throw Refused(where,
+                  told.wanted.empty()
+                      ? "there is no building with a roof in the file"
+                      : "the building \"" + told.wanted + "\" has no roof in the file",
                   "give buildings of level of detail 2, or the id of one with building=ID");
   }
   host.note("buildings or parts of buildings with a roof: " + std::to_string(out.count()) +

@@ -4,6 +4,7 @@
 #include "units/length.hpp"
 #include "units/pitch.hpp"
 
+#include "support/crossing.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
 
@@ -77,6 +78,24 @@ Row cells_of(std::string_view line, char between) {
   }
 }
 
+/// Between digits a comma is a decimal point: 12,19.
+std::string with_points(std::string text) {
+  for (std::size_t i = 1; i + 1 < text.size(); ++i) {
+    const bool is_between = std::isdigit(static_cast<unsigned char>(text[i - 1])) != 0 &&
+                            std::isdigit(static_cast<unsigned char>(text[i + 1])) != 0;
+    text[i] = text[i] == ',' && is_between ? '.' : text[i];
+  }
+  return text;
+}
+
+/// The cure for a measure that can't be read.
+std::string cure_for(const std::string& text, const std::string& otherwise) {
+  return with_points(text) == text
+             ? otherwise
+             : "write decimals with a point (" + with_points(text) +
+                   "), or part the columns by semicolons: commas are decimal points then";
+}
+
 /// One wall as written.
 struct Wall {
   std::size_t line = 0;
@@ -114,6 +133,8 @@ class Table {
     }
   }
   std::vector<Part> parts;
+  bool has_bare = false;  ///< a length of a wall has no unit of its own
+  bool is_metric = true;  ///< all of them have one, and it is metric
 
  private:
   std::string where(const char* column) const {
@@ -143,8 +164,15 @@ class Table {
   }
   void read_wall(const Row& cells) {
     std::map<std::string, std::string> row;
-    for (std::size_t i = 0; i < std::min(cells.size(), head_.size()); ++i) {
-      row[head_[i]] = cells[i];
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      if (i < head_.size()) {
+        row[head_[i]] = between_ == ',' ? cells[i] : with_points(cells[i]);
+      } else if (!cells[i].empty()) {
+        throw Refused("line " + std::to_string(line_),
+                      "there are more cells than columns: \"" + cells[i] + "\"",
+                      "name a column for each; where numbers have decimal commas, part the columns "
+                      "by semicolons");
+      }
     }
     if (++walls_ > most_walls) {
       throw Refused(where("length"), "there are more than 2000 walls", "give one house a file");
@@ -154,9 +182,10 @@ class Table {
     const std::optional<double> length = units::parse_length(row["length"], unit_);
     if (!length || !(*length > 0.0) || *length > 1000.0) {
       throw Refused(where("length"), "\"" + row["length"] + "\" is no length of a wall",
-                    "write 28' 6 1/2\", 28.5 ft or 8.7 m");
+                    cure_for(row["length"], "write 28' 6 1/2\", 28.5 ft or 8.7 m"));
     }
     wall.length_m = *length;
+    note_unit(row["length"]);
     wall.turn_rad = turn(row["turn"]);
     wall.kind = kind(row["kind"]);
     wall.pitch = pitch(row["pitch"], wall.kind);
@@ -171,10 +200,17 @@ class Table {
     }
     parts.back().walls.push_back(wall);
   }
+  void note_unit(const std::string& length) {
+    const bool is_bare = units::parse_length(length, units::LengthUnit::ft) !=
+                         units::parse_length(length, units::LengthUnit::m);
+    has_bare = has_bare || is_bare;
+    is_metric = is_metric && !is_bare && importing::small(length).find('m') != std::string::npos;
+  }
   double place(const std::string& text, const char* column) const {
     const std::optional<double> at = units::parse_length(text.empty() ? "0" : text, unit_);
     if (!at || std::abs(*at) > 1000.0) {
-      throw Refused(where(column), "\"" + text + "\" is no place", "write 12' 6\", or 3.8 m");
+      throw Refused(where(column), "\"" + text + "\" is no place",
+                    cure_for(text, "write 12' 6\", or 3.8 m"));
     }
     return *at;
   }
@@ -192,7 +228,7 @@ class Table {
     }
     if (!text.empty() && !units::parse_pitch(text)) {
       throw Refused(where("pitch"), "\"" + text + "\" is no pitch",
-                    "write 8/12, 33.7 deg or 66.7 %");
+                    cure_for(text, "write 8/12, 33.7 deg or 66.7 %"));
     }
     return text;
   }
@@ -206,8 +242,13 @@ class Table {
       return -quarter;
     }
     double degrees = 0.0;
-    const char* last = text.data() + text.size();
-    const auto [end, error] = std::from_chars(text.data(), last, degrees);
+    std::string_view number = text;
+    for (const std::string_view sign : {"\xC2\xB0", "\xC2\xBA", "deg"}) {
+      number.remove_suffix(number.ends_with(sign) ? sign.size() : 0);
+    }
+    number.remove_suffix(number.ends_with(' ') ? 1 : 0);
+    const char* last = number.data() + number.size();
+    const auto [end, error] = std::from_chars(number.data(), last, degrees);
     if (error != std::errc{} || end != last || !(std::abs(degrees) < 180.0)) {
       throw Refused(where("turn"), "\"" + text + "\" is no turn",
                     "write left, right, or degrees to the left: 45, -45");
@@ -231,7 +272,7 @@ struct Corner {
 /// rule of surveying (from memory): each wall's way along x and y by its share of all ways along
 /// that axis, so that walls along the axes stay so. Returns the corners, and how far the end was
 /// from the start.
-std::vector<Corner> walk(const Part& part, double& missing_m) {
+std::vector<Corner> walk(const Part& part, units::Style style, double& missing_m) {
   std::vector<Corner> ways;
   Corner end;
   Corner sum;
@@ -254,7 +295,7 @@ std::vector<Corner> walk(const Part& part, double& missing_m) {
     throw Refused("line " + std::to_string(part.walls.front().line),
                   fmt::format("the {} walls of \"{}\" do not close: {} are missing from the end to "
                               "the start",
-                              part.walls.size(), part.id, units::feet_inches(missing_m)),
+                              part.walls.size(), part.id, units::show(missing_m, style)),
                   "check lengths and turns; walk with the house on the left hand");
   }
   std::vector<Corner> corners;
@@ -276,56 +317,95 @@ double twice_area(const std::vector<Corner>& corners) {
   return sum;
 }
 
-/// As a text of the model file where it has a unit, else in the unit of the table.
-std::string length_json(const std::string& text, units::LengthUnit unit, const Wall& wall) {
-  const std::optional<double> length = units::parse_length(text, unit);
+/// How lengths are read and written.
+struct Measure {
+  units::LengthUnit bare = units::LengthUnit::ft;  ///< of what has no unit of its own
+  units::LengthUnit model = units::LengthUnit::ft;
+  std::string number(double length_m) const {
+    return importing::number(length_m / units::metres_in(model));
+  }
+  bool is_metric() const { return model == units::LengthUnit::m || model == units::LengthUnit::mm; }
+  units::Style style() const {
+    return is_metric() ? units::Style::metric : units::Style::feet_inches;
+  }
+};
+
+/// As a number in the unit of the model.
+std::string length_json(const std::string& text, const Measure& measure, const Wall& wall) {
+  const std::optional<double> length = units::parse_length(text, measure.bare);
   if (!length) {
     throw Refused("line " + std::to_string(wall.line), "\"" + text + "\" is no length",
-                  "write 18 in, 1.5 ft or 0.45 m");
+                  cure_for(text, "write 18 in, 1.5 ft or 0.45 m"));
   }
-  return importing::number(*length);
+  return measure.number(*length);
 }
 
-std::string edge_json(const Wall& wall, units::LengthUnit unit) {
+std::string edge_json(const Wall& wall, const Measure& measure) {
   std::string text = "{\"kind\": " + importing::quoted(wall.kind);
   if (!wall.pitch.empty()) {
     text += ", \"pitch\": " + importing::quoted(wall.pitch);
   }
   if (!wall.overhang.empty()) {
-    text += ", \"overhang\": " + length_json(wall.overhang, unit, wall);
+    text += ", \"overhang\": " + length_json(wall.overhang, measure, wall);
   }
   return text + "}";
 }
 
-std::string part_json(const Part& part, units::LengthUnit unit, const Host& host) {
-  double missing_m = 0.0;
-  const std::vector<Corner> corners = walk(part, missing_m);
+/// Refused where the walls of a part, walked and closed, can't stand around a house.
+void judge(const Part& part, const std::vector<Corner>& corners) {
+  const auto crossing = importing::first_crossing(
+      corners, [](const Corner& c) { return c.x; }, [](const Corner& c) { return c.y; });
+  if (crossing) {
+    throw Refused("line " + std::to_string(part.walls[crossing->second].line),
+                  "this wall of \"" + part.id + "\" crosses that of line " +
+                      std::to_string(part.walls[crossing->first].line),
+                  "check lengths and turns between the two");
+  }
   if (twice_area(corners) < 0.0) {
     throw Refused("line " + std::to_string(part.walls.front().line),
                   "the walls of \"" + part.id + "\" run clockwise",
                   "walk with the house on the left hand, or turn left and right about");
   }
+}
+
+std::string part_json(const Part& part, const Measure& measure, const Host& host) {
+  double missing_m = 0.0;
+  const std::vector<Corner> corners = walk(part, measure.style(), missing_m);
+  judge(part, corners);
   host.note(
       fmt::format("\"{}\": {} walls, {} missing from the end to the start, shared out among them",
-                  part.id, part.walls.size(), units::feet_inches(missing_m, 16)));
+                  part.id, part.walls.size(),
+                  measure.is_metric() ? units::show(missing_m, units::Style::metric)
+                                      : units::feet_inches(missing_m, 16)));
   std::string outline;
   std::string edges;
   for (std::size_t i = 0; i < corners.size(); ++i) {
     const char* comma = i == 0 ? "" : ", ";
-    outline += comma + ("[" + importing::number(corners[i].x + part.x_m) + ", " +
-                        importing::number(corners[i].y + part.y_m) + "]");
-    edges += comma + edge_json(part.walls[i], unit);
+    outline += comma + ("[" + measure.number(corners[i].x + part.x_m) + ", " +
+                        measure.number(corners[i].y + part.y_m) + "]");
+    edges += comma + edge_json(part.walls[i], measure);
   }
   const std::string plate =
-      part.plate.empty() ? "" : ", \"plate\": " + length_json(part.plate, unit, part.walls.front());
+      part.plate.empty() ? ""
+                         : ", \"plate\": " + length_json(part.plate, measure, part.walls.front());
   return "{\"id\": " + importing::quoted(part.id) + ", \"outline\": [" + outline +
          "], \"edges\": [" + edges + "]" + plate + "}";
 }
 
+/// Refused for texts that are not UTF-8 but UTF-16, as spreadsheets write them.
+void judge_encoding(std::string_view text) {
+  const bool is_marked = text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF");
+  if (is_marked || text.substr(0, 64).find('\0') != std::string_view::npos) {
+    throw Refused("", is_marked ? "the file is UTF-16" : "the file is no text in UTF-8",
+                  "save it as UTF-8 (\"CSV UTF-8\" in spreadsheets)");
+  }
+}
+
 void import_text(std::string_view text, const Options& options, const Host& host) {
+  judge_encoding(text);
   const auto at = options.find("unit");
-  const std::optional<units::LengthUnit> unit =
-      units::unit_named(at == options.end() ? "ft" : at->second);
+  const bool is_asked = at != options.end();
+  const std::optional<units::LengthUnit> unit = units::unit_named(is_asked ? at->second : "ft");
   if (!unit) {
     throw Refused("", "unit=" + at->second + " is not known", "give unit=ft, in, m or mm");
   }
@@ -334,12 +414,22 @@ void import_text(std::string_view text, const Options& options, const Host& host
     throw Refused("", "there are no walls in the file",
                   "give a line of column names, then one line a wall");
   }
+  Measure measure{*unit, *unit};
+  if (!is_asked && table.is_metric) {
+    measure.model = units::LengthUnit::m;
+  }
   std::string parts;
   for (const Part& part : table.parts) {
-    parts += (parts.empty() ? "" : ",\n") + part_json(part, *unit, host);
+    parts += (parts.empty() ? "" : ",\n") + part_json(part, measure, host);
+  }
+  if (table.has_bare && !is_asked) {
+    host.note("lengths without a unit are taken as feet; otherwise give the option unit=m");
   }
   host.note("the first wall of each part runs along +x, from its x and y or from 0, 0");
-  host.emit("{\"ridgeward\": 1, \"units\": \"m\", \"parts\": [" + parts + "]}");
+  constexpr std::array<const char*, 4> names{"ft", "in", "m", "mm"};
+  host.emit("{\"ridgeward\": 1, \"units\": " +
+            importing::quoted(names.at(static_cast<std::size_t>(measure.model))) +
+            ", \"parts\": [" + parts + "]}");
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

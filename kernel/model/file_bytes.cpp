@@ -63,6 +63,11 @@ Result<FileView> FileView::open(const std::string& path) {
   if (Faults faults = nothing_at(path); !faults.empty()) {
     return faults;
   }
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(path, error)) {  // opening a pipe would wait for its writer
+    return Fault{"file.unreadable", "", path + " is a pipe or a device, no file",
+                 "write what comes from it into a file first"};
+  }
   const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
   struct stat status {};
   if (file < 0 || fstat(file, &status) != 0 || !S_ISREG(status.st_mode)) {

@@ -17,7 +17,7 @@ Result<std::string> file_bytes(const std::string& path);
 /// not shrink meanwhile.
 class FileView {
  public:
-  /// Faults as those of file_bytes, but any size will do.
+  /// Faults as those of file_bytes, but any size will do; pipes and devices are file.unreadable.
   static Result<FileView> open(const std::string& path);
   FileView(FileView&& other) noexcept;
   FileView& operator=(FileView&& other) noexcept;

@@ -20,8 +20,8 @@ using Words = std::string_view;
 
 constexpr std::uintmax_t largest_description = 65536;
 
-constexpr std::array<Words, 6> description_names{
-    "ridgeward_importer", "name", "what", "endings", "options", "library"};
+constexpr std::array<Words, 7> description_names{
+    "ridgeward_importer", "name", "what", "endings", "options", "each", "library"};
 constinit const model::ObjectKeys description_keys{"importer", description_names};
 constexpr std::array<Words, 3> option_names{"key", "value", "what"};
 constinit const model::ObjectKeys option_keys{"option of an importer", option_names};
@@ -69,6 +69,7 @@ Result<Found> read_description(std::string_view json, const fs::path& folder) {
     }
   }
   read_options(root.key("options"), found);
+  model::take(found.gives_each, root.key("each").boolean());
   if (!reading.faults.empty()) {
     return std::move(reading.faults);
   }

@@ -20,7 +20,8 @@ struct Found {
   std::string what;                  ///< what it reads, in plain words
   std::vector<std::string> endings;  ///< ".geojson", lower case
   std::vector<OptionWords> options;
-  std::string library;  ///< path of the shared object
+  bool gives_each = false;  ///< buildings one by one (emit_next), so that files may be of any size
+  std::string library;      ///< path of the shared object
 };
 
 struct FoundAll {

@@ -175,7 +175,12 @@ std::string part_id(const std::string& building, std::size_t number, bool is_onl
   if (is_only_building) {
     return fmt::format("part-{}", number + 1);
   }
-  std::string id = building.substr(0, 60);
+  std::size_t size = std::min<std::size_t>(building.size(), 60);
+  while (size > 0 && size < building.size() &&
+         (static_cast<unsigned char>(building[size]) & 0xC0U) == 0x80U) {
+    --size;  // not within a character of several bytes
+  }
+  std::string id = building.substr(0, size);
   for (char& c : id) {
     const bool is_plain = static_cast<unsigned char>(c) > 0x20U && c != 0x7F &&
                           std::string_view("/|#:").find(c) == std::string_view::npos;

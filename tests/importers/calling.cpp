@@ -10,9 +10,13 @@
 
 #include <cmath>
 #include <cstdlib>
+#include <fcntl.h>
 #include <filesystem>
+#include <fstream>
 #include <map>
 #include <string>
+#include <sys/stat.h>
+#include <unistd.h>
 #include <vector>
 
 using namespace ridgeward;
@@ -317,4 +321,80 @@ TEST_CASE("a plan with roof lines in space gives gables, overhangs, pitches and 
     CHECK(edge["overhang"].get<double>() == Approx(24));
     CHECK((edge["kind"] == "gable" || edge["pitch"] == "6/12"));
   }
+}
+
+TEST_CASE("calls that want a model say how a file for an importer becomes one") {
+  const Folder folder;
+  const std::string plan = RIDGEWARD_SOURCE_DIR "/importers/tape/samples/ell.csv";
+  const std::string houses = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  const std::vector<std::vector<std::string>> calls{
+      {"assess", plan},
+      {"picture", houses, "-o", folder.file("x.png")},
+      {"view", plan},
+      {"place", houses, "-o", folder.file("x.roof.json")}};
+  for (const std::vector<std::string>& words : calls) {
+    const Ran ran = run_program(words);
+    CAPTURE(words[0], ran.err);
+    CHECK(ran.status == 2);
+    CHECK(has(ran.err, "no model file"));
+    CHECK(has(ran.err, "ridgeward import " + words[1] + " -o "));
+    CHECK_FALSE(has(ran.err, "comma"));
+  }
+  // The command line is one to copy, whatever the file is called; and it works.
+  const std::string odd = folder.file("it's a plan.csv");
+  fs::copy_file(plan, odd);
+  const Ran ran = run_program({"assess", odd});
+  const std::size_t at = ran.err.find("ridgeward import ");
+  INFO(ran.err);
+  REQUIRE(at != std::string::npos);
+  const std::string line = ran.err.substr(at + 9, ran.err.find('\n', at) - at - 9);
+  const std::string call = "cd '" + folder.file("") + "' && '" + RIDGEWARD_BUILD_DIR "/ridgeward'" +
+                           line + " 2> /dev/null";
+  CHECK(std::system(call.c_str()) == 0);
+  CHECK(fs::exists(folder.file("it's a plan.roof.json")));
+  // A model with a slip stays a model with a slip.
+  const std::string slip = folder.write("slip.roof.json", "{\"ridgeward\": 1,, \"parts\": []}");
+  CHECK(has(run_program({"assess", slip}).err, "comma"));
+  CHECK_FALSE(has(run_program({"assess", folder.write("empty.json", "")}).err, "import"));
+}
+
+TEST_CASE("what can't be imported at all is refused at once") {
+  const Folder folder;
+  const std::string made = folder.file("made.jsonl");
+  // 65 MiB of nothing; only importers that part the buildings take as much.
+  for (const auto& [name, cure] :
+       {std::pair("big.dxf", "as a whole"), std::pair("big.csv", "as a whole")}) {
+    const std::string big = folder.write(name, "0");
+    fs::resize_file(big, std::uintmax_t{65} << 20U);
+    for (const bool each : {false, true}) {
+      std::vector<std::string> words{"import", big, "-o", each ? made : folder.file("made.json")};
+      if (each) {
+        words.emplace_back("--each");
+      }
+      const Ran ran = run_program(words);
+      CAPTURE(name, ran.err);
+      CHECK(ran.status == 2);
+      CHECK(has(ran.err, "larger than 64 MiB"));
+      CHECK(has(ran.err, cure));
+      CHECK_FALSE(has(ran.err, "one by one with --each"));
+    }
+  }
+  const std::string city = folder.write("big.gml", "<?xml version=\"1.0\"?><CityModel>");
+  fs::resize_file(city, std::uintmax_t{65} << 20U);
+  CHECK(has(run_program({"import", city, "-o", folder.file("made.json")}).err,
+            "one by one with --each"));
+  const std::string pipe = folder.file("pipe.dxf");
+  REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
+  const int held = open(pipe.c_str(), O_RDWR | O_CLOEXEC);  // whoever opens it then never waits
+  const Ran piped = run_program({"import", pipe, "-o", folder.file("made.json")});
+  close(held);
+  CHECK(piped.status == 2);
+  CHECK(has(piped.err, "is a pipe"));
+  const std::string houses = RIDGEWARD_SOURCE_DIR "/importers/geojson/samples/two-houses.geojson";
+  const Ran jobs = run_program({"import", houses, "-o", folder.file("x.json"), "--jobs", "2"});
+  CHECK(jobs.status != 0);
+  CHECK(has(jobs.err, "--each"));
+  CHECK_FALSE(fs::exists(folder.file("x.json")));
+  CHECK(has(run_program({"import", houses, "-o", made, "--each", "--jobs", "2"}).err,
+            "1 model written: 1 whole, 0 with plain planes; 0 buildings left out"));
 }

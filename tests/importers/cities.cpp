@@ -197,6 +197,92 @@ TEST_CASE("buildings come one by one, and each by itself is what it is among the
   CHECK(each("tape", sample("tape/samples/ell.csv")).size() == 1);
 }
 
+TEST_CASE("the unit of a city is told by its reference system, by the file or by an option") {
+  const auto area_m2 = [](const std::string& importer, const std::string& bytes,
+                          const std::string& options = "building=house") {
+    return rebuilt(importer, bytes, options).fits.at(0).area_rebuilt_m2;
+  };
+  const auto noted = [](const std::string& importer, const std::string& bytes,
+                        const std::string& words) {
+    const auto given = plugin::read_apart(library(importer), {bytes, "", ""});
+    INFO(tests::words(given));
+    REQUIRE(given.ok());
+    return std::any_of(
+        given.value().notes.begin(), given.value().notes.end(),
+        [&](const std::string& note) { return note.find(words) != std::string::npos; });
+  };
+  // EPSG dataset: 2263 in US survey feet (1200/3937 m, NIST SP 811), 25832 in metres, 4979 and 6697
+  // in degrees.
+  const double us_foot_m = 1200.0 / 3937.0;
+  nlohmann::json file = nlohmann::json::parse(city);
+  const auto json_in = [&](const std::string& system) {
+    file["metadata"]["referenceSystem"] = system;
+    return file.dump();
+  };
+  const std::string feet = json_in("https://www.opengis.net/def/crs/EPSG/0/2263");
+  CHECK(area_m2("cityjson", feet) == Approx(gable_area_m2 * us_foot_m * us_foot_m));
+  CHECK(area_m2("cityjson", feet, "building=house\nunit=m") == Approx(gable_area_m2));
+  CHECK(noted("cityjson", feet, "EPSG:2263"));
+  CHECK(noted("cityjson", json_in("urn:ogc:def:crs:EPSG::25832"), "taken as metres"));
+  CHECK(area_m2("cityjson", json_in("EPSG:25832"), "building=house\nunit=ft") ==
+        Approx(gable_area_m2 * 0.3048 * 0.3048));
+  for (const char* system : {"https://www.opengis.net/def/crs/EPSG/0/4979",
+                             "urn:ogc:def:crs:EPSG::6697", "urn:ogc:def:crs:OGC:1.3:CRS84"}) {
+    CHECK(refused("cityjson", json_in(system)).what.find("degrees") != std::string::npos);
+  }
+  refused("cityjson", city, "unit=furlong");
+  const auto gml_in = [](const std::string& attributes) {
+    return replaced(gml, "gml:id=\"house\"", "gml:id=\"house\" " + attributes);
+  };
+  CHECK(area_m2("citygml", gml_in("srsName=\"urn:ogc:def:crs,crs:EPSG::2263,crs:EPSG::6360\"")) ==
+        Approx(gable_area_m2 * us_foot_m * us_foot_m));
+  CHECK(area_m2("citygml", gml_in("srsName=\"somewhere\" uomLabels=\"ft ft ft\"")) ==
+        Approx(gable_area_m2 * 0.3048 * 0.3048));
+  CHECK(noted("citygml", gml_in("srsName=\"somewhere\""), "somewhere"));
+  refused("citygml", gml_in("srsName=\"EPSG:4269\""));
+  refused("citygml", gml_in("uomLabels=\"deg deg m\""));
+  file["metadata"].erase("referenceSystem");
+  file["version"] = "3.7";
+  CHECK(noted("cityjson", file.dump(), "CityJSON 3.7"));
+}
+
+TEST_CASE(
+    "names keep their letters, and a building that is not there is told with those that are") {
+  const std::string name =
+      "Gr\xC3\xB6\xC3\x9F"
+      "e";
+  const std::string other =
+      "Gr\xC3\xBC\xC3\x9F"
+      "e";
+  const std::string json = replaced(replaced(replaced(city, "\"house\":", "\"" + name + "\":"),
+                                             "\"shed\":", "\"" + other + "\":"),
+                                    "\"shed\"", "\"" + other + "\"");
+  const std::string xml =
+      replaced(replaced(gml, "\"house\"", "\"" + name + "\""), "\"shed\"", "\"" + other + "\"");
+  for (const auto& [importer, bytes] : {std::pair("cityjson", json), std::pair("citygml", xml)}) {
+    const rebuild::Rebuilt all = rebuilt(importer, bytes);
+    REQUIRE(all.fits.size() == 2);
+    CHECK(all.fits[0].building == name);
+    CHECK(all.fits[1].building == other);
+    CHECK(all.model.parts.at(0).id == name + "-1");
+    CHECK(all.model.parts.at(1).id == other + "-1");
+    CHECK(model::read(model::write(all.model)).ok());
+    require_gable(rebuilt(importer, bytes, "building=" + name));
+    const Fault fault = refused(importer, bytes, "building=Gro\xC3\x9F");
+    CHECK(fault.what.find("Gro\xC3\x9F") != std::string::npos);
+    CHECK(fault.cure.find(name) != std::string::npos);
+    CHECK(fault.cure.find(other) != std::string::npos);
+  }
+  // Names are cut between letters: 60 bytes of an id go into those of parts.
+  std::string longest = "a";
+  for (int i = 0; i < 45; ++i) {
+    longest += "\xC3\xA4";
+  }
+  const rebuild::Rebuilt cut =
+      rebuilt("citygml", replaced(gml, "\"house\"", "\"" + longest + "\""));
+  CHECK(cut.model.parts.at(0).id == longest.substr(0, 59) + "-1");
+}
+
 TEST_CASE("a city becomes models, one a line, that batch assesses") {
   const support::Folder folder;
   folder.write("town.city.jsonl", sequence(12));

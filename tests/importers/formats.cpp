@@ -16,6 +16,7 @@
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
 #include <glm/trigonometric.hpp>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -226,6 +227,60 @@ TEST_CASE("walls measured with a tape close, and what is missing is shared out")
   CHECK(refused("tape", "length\nlong\n").where == "line 2, column length");
   CHECK(refused("tape", "wall\n4\n").where == "line 1");
   refused("tape", "");
+}
+
+TEST_CASE("a tape is read as people write it, and the model keeps its units") {
+  const auto given = [](const std::string& csv, const std::string& options = "") {
+    const auto made = plugin::read_apart(library("tape"), {csv, options, ""});
+    INFO(tests::words(made));
+    REQUIRE(made.ok());
+    auto read = model::read(made.value().json);
+    INFO(tests::words(read));
+    REQUIRE(read.ok());
+    return std::move(read).value().model;
+  };
+  const auto box = [](const std::string& head, const std::string& a, const std::string& b) {
+    return head + "\n" + a + "\n" + b + "\n" + a + "\n" + b + "\n";
+  };
+  using units::LengthUnit;
+  // In feet the model is in feet, its numbers too; in metres in metres; as the option says.
+  const std::string feet = box("length,turn,pitch", "40',left,8/12", "28' 6\",left,8/12");
+  CHECK(given(feet).unit == LengthUnit::ft);
+  CHECK(given(feet).parts.at(0).outline[2].x == Approx(40 * 0.3048));
+  CHECK(given(feet).parts[0].outline[2].y == Approx(28.5 * 0.3048));
+  const auto json =
+      nlohmann::json::parse(plugin::read_apart(library("tape"), {feet, "", ""}).value().json);
+  CHECK(json["parts"][0]["outline"][2] == nlohmann::json::array({40.0, 28.5}));
+  CHECK(given(box("length,pitch", "12 m,8/12", "850 cm,8/12")).unit == LengthUnit::m);
+  CHECK(given(box("length,pitch", "12,8/12", "8.5,8/12"), "unit=m").unit == LengthUnit::m);
+  CHECK(given(box("length,pitch", "480,8/12", "340,8/12"), "unit=in").unit == LengthUnit::in);
+  // Semicolons: commas are decimal points. Degree signs of slopes and turns.
+  const auto house = given(box("part;length;turn;kind;pitch;overhang",
+                               "Gr\xC3\xB6\xC3\x9F"
+                               "e;12,19;90\xC2\xB0;eave;33,5\xC2\xB0;0,5 m",
+                               ";8,5;90 deg;gable;;"),
+                           "unit=m");
+  CHECK(house.parts.at(0).id ==
+        "Gr\xC3\xB6\xC3\x9F"
+        "e");
+  CHECK(house.parts[0].outline[2].x == Approx(12.19));
+  CHECK(house.parts[0].edges.at(0).pitch.degrees() == Approx(33.5));
+  CHECK(house.parts[0].edges[0].overhang_m == Approx(0.5));
+  const std::string commas = box("length,pitch", "\"12,19\",30 deg", "\"8,5\",30 deg");
+  CHECK(refused("tape", commas).cure.find("12.19") != std::string::npos);
+  CHECK(refused("tape", "length,pitch\n12,19,30 deg\n").what.find("more cells") !=
+        std::string::npos);
+  CHECK(refused("tape", std::string("\xFF\xFEl\0e\0n\0", 8)).what.find("UTF-16") !=
+        std::string::npos);
+  const std::string steep = "33\xC2\xB0!";
+  CHECK(refused("tape", box("length;pitch", "12;" + steep, "8;" + steep)).what.find(steep) !=
+        std::string::npos);
+  // A bow tie is told by its lines.
+  const Fault bow = refused("tape",
+                            "length,turn,pitch\n10,135,8/12\n14.142,-135,8/12\n10,-135,8/12\n"
+                            "14.142,135,8/12\n");
+  CHECK(bow.where == "line 5");
+  CHECK(bow.what.find("line 3") != std::string::npos);
 }
 
 TEST_CASE("IFC: roof slabs of a house that others drew, and of our own exports") {

@@ -8,6 +8,8 @@
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -114,6 +116,85 @@ TEST_CASE("options choose the polygon and the meaning of coordinates") {
   // A tenth of a degree, taken as metres, is a tenth of a metre.
   const std::string tiny = polygon("[[[0,0],[0.1,0],[0.1,0.1],[0,0.1]]]");
   CHECK(imported(tiny, "coordinates=metres").parts[0].outline[2].x == Approx(0.1));
+}
+
+TEST_CASE("degrees stay degrees however far apart houses are, and across the 180th meridian") {
+  // Two houses 0.3 degrees of latitude apart: 33.4 km.
+  const auto house = [](double east, double north) {
+    return fmt::format("[[[{0},{1}],[{2},{1}],[{2},{3}],[{0},{3}]]]", east, north, east + 0.00016,
+                       north + 0.00007);
+  };
+  const auto two = [&](double second) {
+    return R"({"type": "MultiPolygon", "coordinates": [)" + house(16.37, 48.2) + "," +
+           house(16.37, second) + "]}";
+  };
+  const auto apart = importer().read(two(48.5), "", "");
+  REQUIRE_FALSE(apart.ok());
+  CHECK(apart.faults().front().what.find("33 km apart") != std::string::npos);
+  CHECK(apart.faults().front().cure.find("feature=N") != std::string::npos);
+  const auto length_m = [](const model::RoofModel& roof) {
+    return glm::distance(roof.parts.at(0).outline[0], roof.parts[0].outline[1]);
+  };
+  // The series of the ellipsoid, as above.
+  const double f = 48.5 * 3.14159265358979323846 / 180.0;
+  const double east_m = 111412.84 * std::cos(f) - 93.5 * std::cos(3 * f) + 0.118 * std::cos(5 * f);
+  CHECK(length_m(imported(two(48.5), "feature=1")) == Approx(0.00016 * east_m).margin(0.0011));
+  CHECK(imported(two(48.21)).parts.size() == 2);
+  // A house on the meridian, written on beyond it or with a step of the globe, is as long.
+  const double here = length_m(imported(polygon(house(10.0, 65.0))));
+  CHECK(length_m(imported(polygon(house(179.99992, 65.0)))) == Approx(here).margin(0.0011));
+  CHECK(length_m(imported(polygon("[[[179.99992,65],[-179.99992,65],[-179.99992,65.00007],"
+                                  "[179.99992,65.00007]]]"))) == Approx(here).margin(0.0011));
+}
+
+TEST_CASE("the old member crs tells the unit, and so does an option") {
+  const auto with_crs = [](const std::string& name, const std::string& ring) {
+    return R"({"type": "FeatureCollection", "crs": {"type": "name", "properties": {"name": ")" +
+           name + R"("}}, "features": [)" + polygon(ring, R"({"pitch": 30})") + "]}";
+  };
+  const std::string ring = "[[[980000,200000],[980040,200000],[980040,200025],[980000,200025]]]";
+  const auto width_m = [](const model::RoofModel& roof) { return roof.parts.at(0).outline[1].x; };
+  // EPSG dataset: 2263 is in US survey feet, 2222 in feet, 25832 in metres.
+  CHECK(width_m(imported(with_crs("urn:ogc:def:crs:EPSG::2263", ring))) ==
+        Approx(40 * 1200.0 / 3937.0).margin(0.0006));
+  CHECK(width_m(imported(with_crs("EPSG:2222", ring))) == Approx(40 * 0.3048).margin(0.0006));
+  CHECK(width_m(imported(with_crs("EPSG:25832", ring))) == Approx(40.0));
+  CHECK(width_m(imported(with_crs("EPSG:2263", ring), "unit=m")) == Approx(40.0));
+  CHECK(width_m(imported(with_crs("EPSG:25832", ring), "unit=ft")) ==
+        Approx(40 * 0.3048).margin(0.0006));
+  refused(with_crs("EPSG:25832", ring), "", "unit=chain");
+  const auto notes = [&](const std::string& name) {
+    const auto given = importer().read(with_crs(name, ring), "", "");
+    REQUIRE(given.ok());
+    return given.value().notes.front();
+  };
+  CHECK(notes("urn:ogc:def:crs:EPSG::2263").find("EPSG:2263") != std::string::npos);
+  CHECK(notes("urn:ogc:def:crs:EPSG::2263").find("survey feet") != std::string::npos);
+  CHECK(notes("EPSG:25832").find("taken as metres") != std::string::npos);
+  // A system of degrees: 0.3 degrees long is no doll's house then.
+  CHECK_FALSE(
+      importer()
+          .read(with_crs("urn:ogc:def:crs:OGC:1.3:CRS84", "[[[0,0],[0.3,0],[0.3,0.1],[0,0.1]]]"),
+                "", "")
+          .ok());
+}
+
+TEST_CASE("what can't be a house is told where it stands, or doubted") {
+  const std::string house = "[[0,0],[12,0],[12,8],[0,8]]";
+  // 2.9 m to the top, of which 8/12 over 4 m takes 2.67 m; 18 in of overhang hang 0.3 m lower.
+  refused(polygon("[" + house + "]", R"({"roof:shape": "gabled", "pitch": "8/12", "height": "9'6\"",
+                   "overhang": "18 in"})"),
+          "/geometry/coordinates");
+  const auto low = importer().read(
+      polygon("[" + house + "]", R"({"roof:shape": "gabled", "pitch": "8/12", "height": 3.5})"), "",
+      "");
+  REQUIRE(low.ok());
+  const auto& notes = low.value().notes;
+  CHECK(std::any_of(notes.begin(), notes.end(), [](const std::string& note) {
+    return note.find("doubtful") != std::string::npos && note.find("0.83 m") != std::string::npos;
+  }));
+  refused(polygon("[[[0,0],[12,0],[0,8],[12,8]]]"), "/geometry/coordinates/0");
+  refused(polygon("[" + house + ",[[2,2],[6,2],[2,6],[6,6]]]"), "/geometry/coordinates/1");
 }
 
 TEST_CASE("multi-polygons and collections become parts of their own") {
@@ -290,7 +371,7 @@ TEST_CASE("what maps say in other ways, and what is not understood, is told") {
   const Built dome = built(R"("roof:shape": "dome", "roof:material": "tin", "roof:angle": "no")");
   CHECK(dome.planes == 4);
   for (const char* words :
-       {"roof:shape \"dome\"", "roof:material", "roof:angle \"no\"", "hipped"}) {
+       {"roof shape \"dome\" is none", "roof:material", "roof:angle \"no\"", "hipped"}) {
     INFO(words << " in " << dome.notes);
     CHECK(dome.notes.find(words) != std::string::npos);
   }

@@ -52,7 +52,7 @@ TEST_CASE("the built importer is found without loading it") {
                                [](const plugin::Found& f) { return f.name == "geojson"; });
   REQUIRE(at != all.importers.end());
   const plugin::Found& geojson = *at;
-  REQUIRE(geojson.options.size() == 2);
+  REQUIRE(geojson.options.size() == 3);
   CHECK(geojson.options[0].key == "feature");
   CHECK(geojson.name == "geojson");
   CHECK(geojson.endings == std::vector<std::string>{".geojson", ".json"});

@@ -78,9 +78,9 @@ bool Desk::take(const model::RoofModel& model, const std::string& path, bool is_
 }
 
 void Desk::open(const std::string& path, State& state) {
-  const Result<model::ReadModel> read = model::read_file(path);
+  const Result<model::ReadModel> read = load_model(path);
   if (!read) {
-    state.edit.trouble = in_words(placed(path, read.faults()).front());
+    state.edit.trouble = in_words(read.faults().front());
     shows_recent_ = false;  // it may have gone
     return;
   }

@@ -28,7 +28,11 @@ std::string lower(std::string text) {
 std::vector<std::string> endings_of_importers() {
   std::vector<std::string> endings;
   for (const plugin::Found& found : importers_at_hand({}).importers) {
-    endings.insert(endings.end(), found.endings.begin(), found.endings.end());
+    for (const std::string& ending : found.endings) {
+      if (std::find(endings.begin(), endings.end(), ending) == endings.end()) {
+        endings.push_back(ending);  // several importers read .json
+      }
+    }
   }
   return endings;
 }

@@ -109,6 +109,18 @@ std::vector<Output> outputs_of(const Wish& wish) {
   return {{"-o", wish.model, of_models}, {"--found", wish.found, {".json"}}};
 }
 
+/// Files over the limit are for importers that give their buildings one by one.
+Faults too_large(const plugin::Found& importer, std::size_t size, const Wish& wish) {
+  if (size <= model::largest_text || (wish.each && importer.gives_each)) {
+    return {};
+  }
+  return {{"file.too_large", "", "the file is larger than 64 MiB",
+           importer.gives_each ? "import its buildings one by one with --each"
+                               : "the importer " + importer.name +
+                                     " reads a file as a whole, with --each too: cut out what is "
+                                     "to be read"}};
+}
+
 /// Imports and writes; the faults that stand in the way, empty when done.
 Faults import(const Wish& wish) {
   if (Faults faults = misdirected(wish.file, outputs_of(wish)); !faults.empty()) {
@@ -119,10 +131,6 @@ Faults import(const Wish& wish) {
     return placed(wish.file, file.faults());
   }
   const std::string_view bytes = file.value().bytes();
-  if (!wish.each && bytes.size() > model::largest_text) {
-    return placed(wish.file, {{"file.too_large", "", "the file is larger than 64 MiB",
-                               "import its buildings one by one with --each"}});
-  }
   if (Faults faults = missing(wish.folders); !faults.empty()) {
     return faults;
   }
@@ -131,6 +139,9 @@ Faults import(const Wish& wish) {
   const Result<plugin::Found> importer = choose(all, wish.importer, wish.file, bytes);
   if (!importer) {
     return placed(wish.file, importer.faults());
+  }
+  if (const Faults faults = too_large(importer.value(), bytes.size(), wish); !faults.empty()) {
+    return placed(wish.file, faults);
   }
   if (Faults faults = misfits(importer.value(), wish.options); !faults.empty()) {
     return faults;
@@ -179,14 +190,16 @@ void add_import(CLI::App& app, int& exit_code) {
       ->allow_extra_args(false);
   call->add_option("--plugins", wish->folders, "folder with further importers; may be repeated")
       ->allow_extra_args(false);
-  call->add_flag("--each", wish->each,
-                 "one model a line for each building, as `batch` reads them; for whole cities");
+  CLI::Option* each =
+      call->add_flag("--each", wish->each,
+                     "one model a line for each building, as `batch` reads them; for whole cities");
   call->add_flag("--progress", wish->tells, progress_help);
   call->add_option("--found", wish->found,
                    "JSON file: what was found and assumed, the fit, the planes as given");
   wish->jobs = std::max(1U, std::thread::hardware_concurrency());
   call->add_option("--jobs", wish->jobs, "With --each: buildings rebuilt at the same time")
-      ->check(CLI::Range(1U, 256U));
+      ->check(CLI::Range(1U, 256U))
+      ->needs(each);
   call->footer("Exit status: 0 done, 2 the input can't be used, 3 the program failed.");
   call->callback([wish, &exit_code] {
     const Faults faults = import(*wish);

@@ -82,8 +82,12 @@ class Rebuilder {
 };
 
 void sum_up(const Tally& tally) {
-  fmt::print(stderr, "{} models written: {} whole, {} with plain planes; {} buildings left out\n",
-             tally.whole + tally.partly, tally.whole, tally.partly, tally.left_out);
+  const auto counted = [](std::size_t count, const char* noun) {
+    return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+  };
+  fmt::print(stderr, "{} written: {} whole, {} with plain planes; {} left out\n",
+             counted(tally.whole + tally.partly, "model"), tally.whole, tally.partly,
+             counted(tally.left_out, "building"));
   if (tally.area_given_m2 > 0.0) {
     fmt::print(stderr,
                "largest distance from a given plane to its rebuilt roof {:.3f} m; area {:.0f} m2 "

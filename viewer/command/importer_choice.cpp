@@ -26,14 +26,6 @@ std::string names_of(const plugin::FoundAll& all) {
   return names.empty() ? "none are installed" : "there are " + names;
 }
 
-/// Whether a text starts as a model file does: an object that gives "ridgeward" as a key.
-bool starts_as_model(std::string_view bytes) {
-  const std::string_view head = bytes.substr(0, head_size);
-  const std::size_t first = head.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
-  return first != std::string_view::npos && head[first] == '{' &&
-         head.find("\"ridgeward\"") != std::string_view::npos;
-}
-
 bool reads_ending(const plugin::Found& found, const std::string& ending) {
   return std::any_of(found.endings.begin(), found.endings.end(), [&](const std::string& own) {
     return !ending.empty() && own.ends_with(ending);
@@ -41,6 +33,13 @@ bool reads_ending(const plugin::Found& found, const std::string& ending) {
 }
 
 }  // namespace
+
+bool starts_as_model(std::string_view bytes) {
+  const std::string_view head = bytes.substr(0, head_size);
+  const std::size_t first = head.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
+  return first != std::string_view::npos && head[first] == '{' &&
+         head.find("\"ridgeward\"") != std::string_view::npos;
+}
 
 plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders) {
   std::vector<std::string> places;

@@ -10,6 +10,9 @@
 
 namespace ridgeward::command {
 
+/// Whether a text starts as a model file does: an object that gives "ridgeward" as a key.
+bool starts_as_model(std::string_view bytes);
+
 /// Importers beside the executable, after those in `folders`, which the user named: a path that is
 /// not full counts from where one stands.
 plugin::FoundAll importers_at_hand(const std::vector<std::string>& folders);

@@ -1,11 +1,15 @@
 #include "command/load.hpp"
 
+#include "model/file_bytes.hpp"
 #include "model/nearest.hpp"
 #include "model/read.hpp"
 
+#include "command/importer_choice.hpp"
 #include "command/places.hpp"
 
 #include <algorithm>
+#include <cctype>
+#include <filesystem>
 #include <string_view>
 #include <vector>
 
@@ -18,7 +22,55 @@ bool is_path(const std::string& wanted) {
          (wanted.size() > 5 && wanted.rfind(".json") == wanted.size() - 5);
 }
 
+/// In single quotes where a shell would part or read it.
+std::string for_shell(const std::string& word) {
+  const bool is_plain = std::all_of(word.begin(), word.end(), [](unsigned char c) {
+    return std::isalnum(c) != 0 || c > 0x7FU ||
+           std::string_view("/._-+,=@%").find(static_cast<char>(c)) != std::string_view::npos;
+  });
+  if (is_plain && !word.empty()) {
+    return word;
+  }
+  std::string quoted = "'";
+  for (const char c : word) {
+    quoted += c == '\'' ? "'\\''" : std::string(1, c);
+  }
+  return quoted + "'";
+}
+
+/// Whether a file that can't be read as a model is one for an importer; empty where it is none.
+Faults for_importer(const std::string& path) {
+  const Result<model::FileView> file = model::FileView::open(path);
+  if (!file || starts_as_model(file.value().bytes())) {
+    return {};
+  }
+  const Result<plugin::Found> importer =
+      choose(importers_at_hand({}), "", path, file.value().bytes());
+  if (!importer) {
+    return {};
+  }
+  const std::string model =
+      std::filesystem::path(path).filename().replace_extension(".roof.json").string();
+  return {{"import.needed", "",
+           "this is no model file but one for the importer " + importer.value().name + " (" +
+               importer.value().what + ")",
+           "make a model of it first: ridgeward import " + for_shell(path) + " -o " +
+               for_shell(model)}};
+}
+
 }  // namespace
+
+Result<model::ReadModel> load_model(const std::string& path) {
+  Result<model::ReadModel> read = model::read_file(path);
+  if (read) {
+    return read;
+  }
+  Faults faults;
+  if (!read.faults().front().code.starts_with("file.")) {
+    faults = for_importer(path);
+  }
+  return placed(path, faults.empty() ? read.faults() : faults);
+}
 
 Result<model::Catalogue> load_catalogue(const LoadOptions& options) {
   const std::string path =
@@ -52,9 +104,9 @@ Result<codes::CodeSet> load_code(const std::string& code_of_model, const std::st
 
 Result<Assessment> load_and_assess(const std::string& model_path, const LoadOptions& options,
                                    Depth depth) {
-  const Result<model::ReadModel> read = model::read_file(model_path);
+  const Result<model::ReadModel> read = load_model(model_path);
   if (!read) {
-    return placed(model_path, read.faults());
+    return read.faults();
   }
   warn(placed(model_path, read.value().warnings));
   const Result<model::Catalogue> catalogue = load_catalogue(options);

@@ -3,6 +3,7 @@
 
 #include "assess.hpp"
 #include "base/fault.hpp"
+#include "model/read.hpp"
 
 #include "command/complain.hpp"
 
@@ -14,6 +15,11 @@ struct LoadOptions {
   std::string code;       ///< id of a code set or path to one; empty: the model's own
   std::string catalogue;  ///< path to a catalogue; empty: the one installed
 };
+
+/// The model in a file. Faults are placed; those of model::read_file, and import.needed where the
+/// file is no model but one that an importer reads: the cure is the command line that does it.
+/// Warnings are not told.
+Result<model::ReadModel> load_model(const std::string& path);
 
 /// The catalogue of `options` or the installed one; its warnings go to stderr. Faults are placed:
 /// their `where` opens with the file.

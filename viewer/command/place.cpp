@@ -196,9 +196,9 @@ Result<Given> given(const Wish& wish) {
   if (Faults faults = misdirected(wish.model, {{"-o", wish.output, {".json"}}}); !faults.empty()) {
     return faults;
   }
-  Result<model::ReadModel> read = model::read_file(wish.model);
+  Result<model::ReadModel> read = load_model(wish.model);
   if (!read) {
-    return placed(wish.model, read.faults());
+    return read.faults();
   }
   warn(placed(wish.model, read.value().warnings));
   Result<model::Catalogue> catalogue = load_catalogue(wish.load);
