@@ -122,7 +122,7 @@ TEST_CASE("pitch outside the vent's range") {
   CHECK(finding.measured == "2.5/12");
   // Who draws in metres reads degrees: atan(2.5 / 12) = 11.77, atan(3 / 12) = 14.04.
   model.unit = units::LengthUnit::m;
-  const Worked metric = judged(model);
+  const Worked metric = judged_small(model);
   CHECK(metric.finding("pitch_outside_vent_range")->measured == "11.8 deg");
   CHECK(metric.finding("pitch_outside_vent_range")->needed.rfind("14 deg to ", 0) == 0);
   CHECK(metric.finding("low_slope")->measured == "11.8 deg");
