@@ -2,6 +2,7 @@
 #include "plugin/importer_abi.h"
 
 #include "mesh/gather.hpp"
+#include "mesh/near.hpp"
 #include "mesh/regions.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
@@ -17,6 +18,8 @@ using importing::Refused;
 using Options = std::map<std::string, std::string>;
 
 constexpr double usual_tolerance_m = 0.01;
+/// Single precision keeps a tenth of the tolerance up to here.
+constexpr double far_m = 5000.0;
 constexpr std::size_t longest_head = std::size_t{64} << 10U;
 
 /// The kind of file, by its first bytes; "" when none of ours.
@@ -114,9 +117,13 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   Axes axes;
   axes.is_y_up = y_is_up(kind, options);
   axes.scale = importing::number_option(options, "scale", 1e-6, 1e6).value_or(1.0);
+  axes.cure =
+      "give metres for one unit with the option scale, or move the model near the origin and "
+      "export it again";
+  const Near near = brought_near(bytes, kind, far_m / axes.scale);
   Assimp::Importer importer;
   const aiScene& scene =
-      scene_in(importer, bytes, kind,
+      scene_in(importer, near.bytes.empty() ? bytes : near.bytes, kind,
                "check that it is whole; of glTF give the binary form, .glb, with all in it");
   Triangles mesh = triangles_of(scene, axes, options, host);
   const std::size_t count = mesh.corners.size();
@@ -126,7 +133,12 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   host.note(importing::counted(count, "triangle") + " taken, " +
             std::string(axes.is_y_up ? "y" : "z") + " as up, one unit of the file as " +
             importing::shortly(axes.scale) + " m");
-  give_planes(std::move(mesh), tolerance_m, "mesh", host);
+  Sought sought;
+  sought.tolerance_m = tolerance_m;
+  sought.id = "mesh";
+  sought.moved_by = axes.placed(near.moved);
+  sought.is_single = true;
+  give_planes(std::move(mesh), sought, host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

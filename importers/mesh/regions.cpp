@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <optional>
@@ -279,6 +280,15 @@ bool is_hidden(const Triangles& mesh, const std::vector<Region>& regions, std::s
   return true;
 }
 
+/// What single precision leaves open of the farthest corner.
+double lost_of(const Triangles& mesh) {
+  double most = 0.0;
+  for (const Point& p : mesh.points) {
+    most = std::max({most, std::abs(p[0]), std::abs(p[1]), std::abs(p[2])});
+  }
+  return most * static_cast<double>(std::numeric_limits<float>::epsilon());
+}
+
 }  // namespace
 
 void weld(Triangles& mesh, double tolerance_m) {
@@ -335,27 +345,41 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
   return flat;
 }
 
-void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
-                 const importing::Host& host, std::optional<double> north_deg) {
-  weld(mesh, std::min(tolerance_m / 10.0, 0.001));
+void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
+  const double lost_m = sought.is_single ? lost_of(mesh) : 0.0;
+  weld(mesh, std::min(sought.tolerance_m / 10.0, 0.001));
   if (!host.go_on(0.3)) {
     return;
   }
-  Flat flat = flat_regions(std::move(mesh), tolerance_m);
+  std::array<char, 200> words{};
+  if (lost_m > sought.tolerance_m / 4.0) {
+    std::snprintf(words.data(), words.size(),
+                  "corners so far from the origin are known to %.1g m only (single precision): "
+                  "move the model near the origin and export it again",
+                  lost_m);
+    host.note(words.data());
+  }
+  Flat flat = flat_regions(std::move(mesh), sought.tolerance_m);
   if (flat.up.empty()) {
     throw importing::Refused(
         "", "nothing flat faces up",
         "check which axis is up (option up), and that triangles are anticlockwise");
   }
-  std::array<char, 200> words{};
   std::snprintf(words.data(), words.size(),
                 "%zu %s up, flat to %g m; hidden and left out: %zu; corners were moved by up to "
                 "%.4f m onto their planes",
-                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face", tolerance_m,
-                flat.hidden, flat.moved_m);
+                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face",
+                sought.tolerance_m, flat.hidden, flat.moved_m);
   host.note(words.data());
-  host.emit(
-      importing::planes_json("", {{id, 0.0, std::move(flat.up)}}, tolerance_m, "m", north_deg));
+  for (importing::Polygon& polygon : flat.up) {
+    for (importing::Ring& ring : polygon) {
+      for (Point& p : ring) {
+        p = plus(p, sought.moved_by);
+      }
+    }
+  }
+  host.emit(importing::planes_json("", {{sought.id, 0.0, std::move(flat.up)}}, sought.tolerance_m,
+                                   "m", sought.north_deg));
 }
 
 }  // namespace ridgeward::mesh

@@ -35,9 +35,17 @@ struct Flat {
 /// up. REQUIRES a welded mesh.
 Flat flat_regions(Triangles mesh, double tolerance_m);
 
-/// Welds, finds the planes that face up, says how many, and gives them to the host as one building.
-/// Refused where none faces up.
-void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
-                 const importing::Host& host, std::optional<double> north_deg = {});
+/// What is looked for in a mesh, and what has been done to it.
+struct Sought {
+  double tolerance_m = 0.01;
+  std::string id;  ///< of the building
+  std::optional<double> north_deg{};
+  Point moved_by{0.0, 0.0, 0.0};  ///< what was taken from all corners beforehand
+  bool is_single = false;         ///< corners went through single precision
+};
+
+/// Welds, finds the planes that face up, says how many, and gives them to the host as one building,
+/// moved back. Refused where none faces up.
+void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host);
 
 }  // namespace ridgeward::mesh
