@@ -3,6 +3,7 @@
 // the text here.
 #include "plugin/importer_abi.h"
 
+#include "ifc/fitted.hpp"
 #include "ifc/text.hpp"
 #include "mesh/gather.hpp"
 

@@ -1,10 +1,7 @@
 #pragma once
 // What the text of an IFC file (STEP physical file, ISO 10303-21) says that the library does not
-// tell, and what it has to be told otherwise for the library.
+// tell.
 
-#include "support/planes.hpp"
-
-#include <array>
 #include <cstddef>
 #include <functional>
 #include <map>
@@ -51,19 +48,5 @@ struct LengthUnit {
 /// IfcConversionBasedUnit with the factor of its IfcMeasureWithUnit); none where there is none
 /// that can be used.
 std::optional<LengthUnit> length_unit_in(std::string_view text);
-
-/// The file as the library takes it.
-struct Fitted {
-  std::string bytes;  ///< empty: as it was
-  /// What was taken from all places in plan, in the file's unit.
-  std::array<double, 2> moved{0.0, 0.0};
-};
-
-/// 1. IFC4 may leave the owner history of an object out; the library wants one (IFC 2x3), so it
-///    is given one.
-/// 2. The library reckons places in single precision. Where an object's place lies farther than
-///    `far` from the origin in plan, every IfcLocalPlacement is reckoned here and written as one
-///    that hangs on no other, less a common distance.
-Fitted fitted(std::string_view text, double far);
 
 }  // namespace ridgeward::ifc

@@ -119,6 +119,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   mesh::Sought sought;
   sought.tolerance_m = tolerance_m;
   sought.id = "solids";
+  sought.other_up = is_y_up ? "z" : "y";
   mesh::give_planes(std::move(found), sought, host);
 }
 

@@ -12,10 +12,15 @@
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
+#include <map>
 #include <random>
 #include <string>
+#include <tuple>
+#include <utility>
 #include <vector>
 
 using namespace ridgeward;
@@ -220,6 +225,99 @@ class IfcText {
   int ids_ = 0;
 };
 
+/// The slopes as slabs 0.2 m thick over them, cut square all round.
+class SlabText : public IfcText {
+ public:
+  using IfcText::IfcText;
+
+ protected:
+  std::vector<std::string> shapes(const std::string& context) override {
+    std::vector<std::string> made;
+    for (const double turn : {1.0, -1.0}) {
+      const Spot corner = turn > 0 ? Spot{0, 0, 0} : Spot{12, 8, 0};
+      const std::string place = axes(corner, {turn, 0, 0}, {0, -0.6 * turn, 0.8});
+      std::string ring;
+      std::string first;
+      for (const auto& p : {Spot{0, 0, 0}, Spot{12, 0, 0}, Spot{12, 5, 0}, Spot{0, 5, 0}}) {
+        const std::string at = add("IFCCARTESIANPOINT((" + real(p[0]) + "," + real(p[1]) + "))");
+        first = first.empty() ? at : first;
+        ring += at + ",";
+      }
+      const std::string line = add("IFCPOLYLINE((" + ring + first + "))");
+      const std::string profile = add("IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$," + line + ")");
+      const std::string solid = add("IFCEXTRUDEDAREASOLID(" + profile + "," + place + "," +
+                                    direction({0, 0, 1}) + "," + real(0.2) + ")");
+      made.push_back(body(context, "SweptSolid", solid));
+    }
+    return made;
+  }
+};
+
+/// Slabs as thick as `thick_m` over faces, cut square all round.
+Shape slabs_over(const Shape& faces, double thick_m) {
+  Shape all;
+  for (const auto& face : faces) {
+    Spot a{};
+    Spot b{};
+    for (std::size_t k = 0; k < 3; ++k) {
+      a.at(k) = face[1].at(k) - face[0].at(k);
+      b.at(k) = face[2].at(k) - face[0].at(k);
+    }
+    Spot normal{a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
+    const double size = std::hypot(normal[0], normal[1], normal[2]);
+    auto top = face;
+    for (Spot& p : top) {
+      for (std::size_t k = 0; k < 3; ++k) {
+        p.at(k) += normal.at(k) / size * thick_m;
+      }
+    }
+    for (std::size_t k = 0; k < face.size(); ++k) {
+      const std::size_t next = (k + 1) % face.size();
+      all.push_back({face[k], face[next], top[next], top[k]});
+    }
+    all.push_back(top);
+    all.emplace_back(face.rbegin(), face.rend());
+  }
+  return all;
+}
+
+/// Each slope of the gable in `count` by `count` pieces, with errors in the heights.
+Shape noisy(int count, double error_m) {
+  std::mt19937_64 random(tests::seed());
+  std::normal_distribution<double> off(0.0, error_m);
+  std::map<std::array<long, 3>, double> errors;
+  Shape all;
+  for (const auto& slope : two_slopes) {
+    const auto at = [&](int i, int j) {
+      const double u = static_cast<double>(i) / count;
+      const double v = static_cast<double>(j) / count;
+      Spot p{};
+      std::array<long, 3> key{};
+      for (std::size_t k = 0; k < 3; ++k) {
+        p.at(k) = slope[0].at(k) + u * (slope[1].at(k) - slope[0].at(k)) +
+                  v * (slope[3].at(k) - slope[0].at(k));
+        key.at(k) = std::lround(p.at(k) * 1e4);
+      }
+      const auto [found, is_new] = errors.emplace(key, 0.0);
+      if (is_new) {
+        // At most 3.3 times the error: what lies farther off is no noise.
+        do {
+          found->second = off(random);
+        } while (std::abs(found->second) > 3.3 * error_m);
+      }
+      p[2] += found->second;
+      return p;
+    };
+    for (int i = 0; i < count; ++i) {
+      for (int j = 0; j < count; ++j) {
+        all.push_back({at(i, j), at(i + 1, j), at(i + 1, j + 1)});
+        all.push_back({at(i, j), at(i + 1, j + 1), at(i, j + 1)});
+      }
+    }
+  }
+  return all;
+}
+
 struct Told {
   rebuild::Rebuilt house;
   std::string notes;
@@ -311,4 +409,98 @@ TEST_CASE("what lies far from the origin comes back as exactly") {
   // The cure never names an option that is not there.
   const Fault gone = refused("ifc", IfcText({.unit_m = 1e-7}).whole());
   CHECK_FALSE(support::has(gone.cure, "scale"));
+}
+
+TEST_CASE("triangles are roof whichever side is their front") {
+  Shape turned = two_slopes;
+  std::reverse(turned[1].begin(), turned[1].end());
+  const Told one = told("mesh", obj_of(turned));
+  require_gable(one.house);
+  CHECK(support::has(one.notes, "taken as roof: 1 plane, 60.00 m2"));
+  std::reverse(turned[0].begin(), turned[0].end());
+  require_gable(told("mesh", obj_of(turned)).house);
+  // A thick roof, plumb cut: its undersides face down and are none.
+  Shape thick = two_slopes;
+  for (const auto& slope : two_slopes) {
+    auto under = slope;
+    for (Spot& p : under) {
+      p[2] -= 0.25;
+    }
+    thick.emplace_back(under.rbegin(), under.rend());
+  }
+  for (const bool is_inside_out : {false, true}) {
+    if (is_inside_out) {
+      for (auto& face : thick) {
+        std::reverse(face.begin(), face.end());
+      }
+    }
+    const Told all = told("mesh", obj_of(thick));
+    require_gable(all.house);
+    CHECK(support::has(all.notes, "hidden and left out: 2, 120.00 m2"));
+    CHECK_FALSE(support::has(all.notes, "axis that points up"));
+  }
+  // Lying on its side.
+  CHECK(support::has(told("mesh", obj_of(two_slopes, 'z', "roof")).notes,
+                     "is z its axis that points up? (option up=z)"));
+  CHECK_FALSE(
+      support::has(told("mesh", obj_of(two_slopes, 'z', "roof"), "up=z").notes, "axis that"));
+}
+
+TEST_CASE("noisy meshes come back as one roof") {
+  // Errors of a third of the tolerance, in triangles of a hand's width up to a metre and a half.
+  for (const auto& [count, error_m, tolerance] :
+       {std::tuple(20, 0.003, "tolerance=0.01"), std::tuple(20, 0.02, "tolerance=0.1"),
+        std::tuple(8, 0.003, "tolerance=0.01"), std::tuple(40, 0.006, "tolerance=0.03")}) {
+    CAPTURE(count, error_m);
+    const Told all = told("mesh", obj_of(noisy(count, error_m)), tolerance);
+    require_gable(all.house, 0.01);
+    CHECK(all.house.fits[0].planes_given == 2);
+  }
+  // A mesh as fine as its roof is wide: what lies under others is looked up, not searched.
+  const Told fine = told("mesh", obj_of(noisy(150, 0.0)));
+  require_gable(fine.house);
+}
+
+TEST_CASE("slabs cut square at ridge and hips are carried on to where their tops meet") {
+  // By hand: the top of a slab of thickness t at 3 in 4 ends t tan(pitch) = 0.15 m short of the
+  // ridge, measured along the slope.
+  const double area_m2 = 2.0 * 12.0 * 5.15;
+  for (const auto& [importer, bytes] : {std::pair("ifc", SlabText(Written{}).whole()),
+                                        std::pair("mesh", obj_of(slabs_over(two_slopes, 0.2)))}) {
+    CAPTURE(importer);
+    const Told all = told(importer, bytes);
+    REQUIRE(all.house.model.parts.size() == 1);
+    CHECK(all.house.fits[0].plain == 0);
+    CHECK(all.house.fits[0].planes_given == 2);
+    CHECK(all.house.fits[0].area_rebuilt_m2 == Approx(area_m2).epsilon(1e-5));
+    CHECK(support::has(all.notes, "left out: 2, 4.80 m2"));
+    CHECK(support::has(all.notes, "carried on by up to 0.150 m"));
+  }
+  // Hips over 12 m by 8 m, all at 3 in 4: the eaves come out by 0.6 t all round, and the area over
+  // the plan grows by 5/4.
+  const Shape hipped{{{0, 0, 3}, {12, 0, 3}, {8, 4, 6}, {4, 4, 6}},
+                     {{12, 0, 3}, {12, 8, 3}, {8, 4, 6}},
+                     {{12, 8, 3}, {0, 8, 3}, {4, 4, 6}, {8, 4, 6}},
+                     {{0, 8, 3}, {0, 0, 3}, {4, 4, 6}}};
+  const Told all = told("mesh", obj_of(slabs_over(hipped, 0.2)));
+  REQUIRE(all.house.model.parts.size() == 1);
+  CHECK(all.house.fits[0].plain == 0);
+  CHECK(all.house.fits[0].planes_given == 4);
+  CHECK(all.house.fits[0].area_rebuilt_m2 == Approx(12.24 * 8.24 * 1.25).epsilon(1e-5));
+}
+
+TEST_CASE("a mesh in another unit is told so") {
+  Shape large = two_slopes;
+  for (auto& face : large) {
+    for (Spot& p : face) {
+      p = {p[0] * 1000.0, p[1] * 1000.0, p[2] * 1000.0};
+    }
+  }
+  const Fault fault = refused("mesh", obj_of(large));
+  CHECK(fault.what == "as read it is 12000 m long");
+  CHECK(support::has(fault.cure, "scale=0.001"));
+  require_gable(told("mesh", obj_of(large), "scale=0.001").house);
+  // 12 m in inches.
+  CHECK(support::has(told("mesh", obj_of(two_slopes), "scale=39.37").notes, "option scale"));
+  CHECK_FALSE(support::has(told("mesh", obj_of(two_slopes)).notes, "option scale"));
 }
