@@ -504,3 +504,27 @@ TEST_CASE("a mesh in another unit is told so") {
   CHECK(support::has(told("mesh", obj_of(two_slopes), "scale=39.37").notes, "option scale"));
   CHECK_FALSE(support::has(told("mesh", obj_of(two_slopes)).notes, "option scale"));
 }
+
+TEST_CASE("roofs of solids that run into each other fit, less what lies inside") {
+  // A main roof of 14 m by 8 m and a wing 6 m wide that sticks out 6 m and runs on 4 m into it,
+  // all at 45 degrees. By hand: the plan is 14 by 8 and 6 by 6, the roof sqrt(2) times as large. Of
+  // the wing's 6 by 4 inside a triangle of base 6 and depth 3 is seen, and hides as much of the
+  // main slope.
+  const Shape solids{{{0, 0, 3}, {14, 0, 3}, {14, 4, 7}, {0, 4, 7}},
+                     {{14, 8, 3}, {0, 8, 3}, {0, 4, 7}, {14, 4, 7}},
+                     {{4, -6, 3}, {7, -6, 6}, {7, 4, 6}, {4, 4, 3}},
+                     {{10, -6, 3}, {10, 4, 3}, {7, 4, 6}, {7, -6, 6}}};
+  const Told all = told("mesh", obj_of(solids));
+  CHECK(all.house.fits[0].plain == 0);
+  CHECK(all.house.fits[0].distance_m < 0.001);
+  CHECK(all.house.fits[0].area_rebuilt_m2 == Approx((14 * 8 + 6 * 6) * std::sqrt(2.0)));
+  CHECK(all.house.fits[0].area_given_m2 == Approx((14 * 8 + 6 * 6) * std::sqrt(2.0)));
+  CHECK(support::has(all.notes, fmt::format("{:.2f} m2 of what was given lies inside",
+                                            (6 * 4 - 9 + 9) * std::sqrt(2.0))));
+}
+
+TEST_CASE("an IFC file that is cut before its roof is told so") {
+  std::string text = IfcText(Written{}).whole();
+  text.resize(text.find("IFCSLAB"));
+  CHECK(support::has(refused("ifc", text).what, "cut short"));
+}
