@@ -40,6 +40,23 @@ polygon::Loop part_above(const polygon::Loop& convex, const Slope& over, const S
   return is_above ? part : polygon::Loop{};
 }
 
+/// Takes from `left`, pieces of the plane `under`, what lies under the `pieces` of the plane
+/// `over`.
+void take_from(polygon::Loops& left, const polygon::Loops& pieces, const Slope& over,
+               const Slope& under, double tolerance_m) {
+  for (const polygon::Loop& piece : pieces) {
+    const polygon::Loop cover = part_above(piece, over, under, tolerance_m);
+    if (cover.empty()) {
+      continue;
+    }
+    polygon::Loops rest;
+    for (const polygon::Loop& one : left) {
+      subtract(one, cover, rest);
+    }
+    left = std::move(rest);
+  }
+}
+
 }  // namespace
 
 Faces open_to_sky(const Faces& all, double tolerance_m, double& hidden_m2) {
@@ -54,20 +71,8 @@ Faces open_to_sky(const Faces& all, double tolerance_m, double& hidden_m2) {
   for (std::size_t f = 0; f < all.faces.size(); ++f) {
     polygon::Loops left = pieces[f];
     for (std::size_t g = 0; g < all.faces.size(); ++g) {
-      if (g == f || !boxes[g].touches(boxes[f])) {
-        continue;
-      }
-      for (const polygon::Loop& piece : pieces[g]) {
-        const polygon::Loop cover =
-            part_above(piece, all.slope_of(g), all.slope_of(f), tolerance_m);
-        if (cover.empty()) {
-          continue;
-        }
-        polygon::Loops rest;
-        for (const polygon::Loop& one : left) {
-          subtract(one, cover, rest);
-        }
-        left = std::move(rest);
+      if (g != f && boxes[g].touches(boxes[f])) {
+        take_from(left, pieces[g], all.slope_of(g), all.slope_of(f), tolerance_m);
       }
     }
     double area_m2 = 0.0;

@@ -134,7 +134,7 @@ Built build_open(const Faces& all, const Building& given, glm::dvec2 origin, dou
   if (cut.faces.empty()) {
     return built;
   }
-  Built other = build(cut, tolerance_m);
+  const Built other = build(cut, tolerance_m);
   return other.raised && (!built.raised || left_m2(other) < left_m2(built)) ? other : built;
 }
 
