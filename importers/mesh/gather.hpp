@@ -21,6 +21,12 @@ inline constexpr std::size_t most_points = 3 * most_triangles;
 struct Axes {
   bool is_y_up = true;
   double scale = 1.0;
+  std::string cure{};  ///< where a corner lies too far away
+
+  Point placed(const Point& p) const {
+    const Point at = is_y_up ? Point{p[0], -p[2], p[1]} : p;
+    return {at[0] * scale, at[1] * scale, at[2] * scale};
+  }
 };
 
 /// What the library says of a failure, ": ..." or nothing: names of files that only it knows mean
@@ -48,7 +54,7 @@ inline const aiScene& scene_in(Assimp::Importer& importer, std::string_view byte
 class Gatherer {
  public:
   Gatherer(const aiScene& scene, Axes axes, std::function<bool(const std::string&)> is_wanted)
-      : scene_(&scene), axes_(axes), is_wanted_(std::move(is_wanted)) {}
+      : scene_(&scene), axes_(std::move(axes)), is_wanted_(std::move(is_wanted)) {}
 
   Triangles gather() {
     node(*scene_->mRootNode, aiMatrix4x4(), false);
@@ -81,14 +87,14 @@ class Gatherer {
     const auto before = static_cast<std::uint32_t>(found_.points.size());
     for (unsigned i = 0; i < mesh.mNumVertices; ++i) {
       const aiVector3D p = place * mesh.mVertices[i];
-      const Point at = axes_.is_y_up ? Point{p.x, -p.z, p.y} : Point{p.x, p.y, p.z};
+      const Point at = axes_.placed({p.x, p.y, p.z});
       for (const double value : at) {
-        if (!std::isfinite(value) || std::abs(value) * axes_.scale > 1e6) {
+        if (!std::isfinite(value) || std::abs(value) > 1e6) {
           throw importing::Refused("", "a corner lies nowhere, or more than 1000 km away",
-                                   "give metres for one unit with the option scale");
+                                   axes_.cure);
         }
       }
-      found_.points.push_back({at[0] * axes_.scale, at[1] * axes_.scale, at[2] * axes_.scale});
+      found_.points.push_back(at);
     }
     need_few(found_.points.size() <= most_points);
     for (unsigned i = 0; i < mesh.mNumFaces; ++i) {

@@ -2,10 +2,12 @@
 #include "plugin/importer_abi.h"
 
 #include "mesh/gather.hpp"
+#include "mesh/near.hpp"
 #include "mesh/regions.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <cstring>
 
@@ -17,6 +19,8 @@ using importing::Refused;
 using Options = std::map<std::string, std::string>;
 
 constexpr double usual_tolerance_m = 0.01;
+/// Single precision keeps a tenth of the tolerance up to here.
+constexpr double far_m = 5000.0;
 constexpr std::size_t longest_head = std::size_t{64} << 10U;
 
 /// The kind of file, by its first bytes; "" when none of ours.
@@ -82,7 +86,7 @@ bool y_is_up(const std::string& kind, const Options& options) {
 
 /// The wanted objects; without the option those with "roof" in their name, or all.
 Triangles triangles_of(const aiScene& scene, const Axes& axes, const Options& options,
-                       const Host& host) {
+                       bool& is_named_roof, const Host& host) {
   const auto at = options.find("objects");
   const std::string wanted = at == options.end() ? "roof" : importing::small(at->second);
   Triangles mesh = gather(scene, axes, [&](const std::string& name) {
@@ -96,7 +100,31 @@ Triangles triangles_of(const aiScene& scene, const Axes& axes, const Options& op
     return gather(scene, axes, [](const std::string&) { return true; });
   }
   host.note("only objects with \"" + wanted + "\" in their name are taken");
+  is_named_roof = at == options.end();
   return mesh;
+}
+
+/// Files do not say their unit: a length that no house has tells of another.
+void doubt_size(const Triangles& mesh, const Host& host) {
+  constexpr double longest_m = 2000.0;
+  constexpr double long_m = 150.0;
+  constexpr double short_m = 1.5;
+  double length_m = 0.0;
+  for (std::size_t k = 0; k < 2; ++k) {
+    const auto [low, high] =
+        std::minmax_element(mesh.points.begin(), mesh.points.end(),
+                            [&](const Point& a, const Point& b) { return a.at(k) < b.at(k); });
+    length_m = std::max(length_m, high->at(k) - low->at(k));
+  }
+  const std::string words = "as read it is " + importing::shortly(length_m) + " m long";
+  const std::string cure =
+      "give the length of one unit with the option scale: scale=0.001 for mm, 0.01 for cm";
+  if (length_m > longest_m) {
+    throw Refused("", words, cure);
+  }
+  if (length_m > long_m || length_m < short_m) {
+    host.note(words + ": if that is wrong, " + cure);
+  }
 }
 
 void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
@@ -114,11 +142,16 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   Axes axes;
   axes.is_y_up = y_is_up(kind, options);
   axes.scale = importing::number_option(options, "scale", 1e-6, 1e6).value_or(1.0);
+  axes.cure =
+      "give metres for one unit with the option scale, or move the model near the origin and "
+      "export it again";
+  const Near near = brought_near(bytes, kind, far_m / axes.scale);
   Assimp::Importer importer;
   const aiScene& scene =
-      scene_in(importer, bytes, kind,
+      scene_in(importer, near.bytes.empty() ? bytes : near.bytes, kind,
                "check that it is whole; of glTF give the binary form, .glb, with all in it");
-  Triangles mesh = triangles_of(scene, axes, options, host);
+  bool is_named_roof = false;
+  Triangles mesh = triangles_of(scene, axes, options, is_named_roof, host);
   const std::size_t count = mesh.corners.size();
   if (count == 0) {
     throw Refused("", "there are no triangles in the file", "give a mesh of a roof");
@@ -126,7 +159,15 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   host.note(importing::counted(count, "triangle") + " taken, " +
             std::string(axes.is_y_up ? "y" : "z") + " as up, one unit of the file as " +
             importing::shortly(axes.scale) + " m");
-  give_planes(std::move(mesh), tolerance_m, "mesh", host);
+  doubt_size(mesh, host);
+  Sought sought;
+  sought.tolerance_m = tolerance_m;
+  sought.id = "mesh";
+  sought.moved_by = axes.placed(near.moved);
+  sought.is_single = true;
+  sought.is_all_roof = is_named_roof;
+  sought.other_up = axes.is_y_up ? "z" : "y";
+  give_planes(std::move(mesh), sought, host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

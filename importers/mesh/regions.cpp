@@ -1,12 +1,14 @@
 #include "mesh/regions.hpp"
 
+#include "mesh/grow.hpp"
+#include "mesh/slabs.hpp"
 #include "support/vectors.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <map>
-#include <numeric>
 #include <optional>
 #include <set>
 #include <utility>
@@ -15,185 +17,16 @@ namespace ridgeward::mesh {
 
 namespace {
 
-constexpr double least_cosine = 0.9986;    // 3 degrees
-constexpr double least_upward = 0.05;      // of the normal: flatter than 87 degrees
 constexpr double least_region_m2 = 0.005;  // smaller ones are crumbs
 constexpr double least_width_m = 0.02;     // narrower ones are edges of sheets
 
-using importing::cross;
 using importing::dot;
 using importing::length;
 using importing::minus;
 using importing::plus;
-using importing::scaled;
-using Triangle = std::array<std::uint32_t, 3>;
-using Side = std::pair<std::uint32_t, std::uint32_t>;
-
-/// Normal with the triangle's doubled area as length.
-Point normal_of(const Triangles& mesh, const Triangle& t) {
-  return cross(minus(mesh.points[t[1]], mesh.points[t[0]]),
-               minus(mesh.points[t[2]], mesh.points[t[0]]));
-}
-
-struct Region {
-  Point normal{0.0, 0.0, 1.0};
-  double offset = 0.0;
-  double area_m2 = 0.0;
-  std::vector<std::size_t> triangles;
-};
-
-double off(const Region& region, const Point& p) { return dot(region.normal, p) - region.offset; }
-
-class Grower {
- public:
-  Grower(const Triangles& mesh, double tolerance_m) : mesh_(mesh), tolerance_m_(tolerance_m) {
-    for (std::size_t t = 0; t < mesh.corners.size(); ++t) {
-      for (std::size_t i = 0; i < 3; ++i) {
-        beside_.emplace(Side(mesh.corners[t].at(i), mesh.corners[t].at((i + 1) % 3)), t);
-      }
-    }
-  }
-
-  std::vector<Region> run() {
-    std::vector<std::size_t> order(mesh_.corners.size());
-    std::vector<double> sizes(order.size());
-    for (std::size_t t = 0; t < order.size(); ++t) {
-      order[t] = t;
-      sizes[t] = length(normal_of(mesh_, mesh_.corners[t]));
-    }
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return sizes[a] > sizes[b]; });
-    taken_.assign(order.size(), false);
-    std::vector<Region> regions;
-    for (const std::size_t seed : order) {
-      if (!taken_[seed]) {
-        regions.push_back(grow(seed));
-      }
-    }
-    return regions;
-  }
-
- private:
-  Region grow(std::size_t seed) {
-    Region region;
-    const Point across = normal_of(mesh_, mesh_.corners[seed]);
-    region.normal = scaled(across, 1.0 / length(across));
-    region.offset = dot(region.normal, mesh_.points[mesh_.corners[seed][0]]);
-    std::vector<std::size_t> open{seed};
-    taken_[seed] = true;
-    while (!open.empty()) {
-      const std::size_t t = open.back();
-      open.pop_back();
-      region.triangles.push_back(t);
-      for (std::size_t i = 0; i < 3; ++i) {
-        const Side side(mesh_.corners[t].at(i), mesh_.corners[t].at((i + 1) % 3));
-        const auto at = beside_.find({side.second, side.first});
-        if (at != beside_.end() && !taken_[at->second] && belongs(region, at->second)) {
-          taken_[at->second] = true;
-          open.push_back(at->second);
-        }
-      }
-    }
-    settle(region);
-    return region;
-  }
-  bool belongs(const Region& region, std::size_t t) const {
-    const Point across = normal_of(mesh_, mesh_.corners[t]);
-    const bool is_near =
-        std::all_of(mesh_.corners[t].begin(), mesh_.corners[t].end(), [&](std::uint32_t corner) {
-          return std::abs(off(region, mesh_.points[corner])) <= tolerance_m_;
-        });
-    // The normal of a sliver says nothing: being near has to do.
-    const bool is_sliver = length(across) < 4.0 * tolerance_m_ * tolerance_m_;
-    return is_near && (is_sliver || dot(across, region.normal) > least_cosine * length(across));
-  }
-  /// To the middle of its triangles, each by its area.
-  void settle(Region& region) const {
-    Point normal{0.0, 0.0, 0.0};
-    Point middle{0.0, 0.0, 0.0};
-    double whole = 0.0;
-    for (const std::size_t t : region.triangles) {
-      const Point across = normal_of(mesh_, mesh_.corners[t]);
-      const double area = length(across);
-      normal = plus(normal, across);
-      whole += area;
-      for (const std::uint32_t corner : mesh_.corners[t]) {
-        middle = plus(middle, scaled(mesh_.points[corner], area / 3.0));
-      }
-    }
-    region.area_m2 = whole / 2.0;
-    region.normal = scaled(normal, 1.0 / length(normal));
-    region.offset = dot(region.normal, middle) / whole;
-  }
-
-  const Triangles& mesh_;
-  double tolerance_m_;
-  std::map<Side, std::size_t> beside_;
-  std::vector<bool> taken_;
-};
-
-/// The nearest point to p on one to three planes; none where they don't meet in one place.
-std::optional<Point> onto(const std::vector<const Region*>& planes, const Point& p) {
-  Point q = p;
-  if (planes.size() == 3) {
-    const Point bc = cross(planes[1]->normal, planes[2]->normal);
-    const double whole = dot(planes[0]->normal, bc);
-    if (std::abs(whole) < 0.01) {
-      return std::nullopt;
-    }
-    q = plus(plus(scaled(bc, planes[0]->offset),
-                  scaled(cross(planes[2]->normal, planes[0]->normal), planes[1]->offset)),
-             scaled(cross(planes[0]->normal, planes[1]->normal), planes[2]->offset));
-    return scaled(q, 1.0 / whole);
-  }
-  if (planes.size() == 2) {
-    const double c = dot(planes[0]->normal, planes[1]->normal);
-    if (std::abs(c) > 0.99995) {
-      return std::nullopt;
-    }
-    const double a = off(*planes[0], p);
-    const double b = off(*planes[1], p);
-    const double from_a = (a - c * b) / (1.0 - c * c);
-    const double from_b = (b - c * a) / (1.0 - c * c);
-    return minus(minus(p, scaled(planes[0]->normal, from_a)), scaled(planes[1]->normal, from_b));
-  }
-  return minus(p, scaled(planes[0]->normal, off(*planes[0], p)));
-}
-
-/// Moves corners onto their planes, the largest ones first. Returns the longest move.
-double make_exact(Triangles& mesh, const std::vector<Region>& regions, double tolerance_m) {
-  std::vector<std::set<std::size_t>> at(mesh.points.size());
-  for (std::size_t r = 0; r < regions.size(); ++r) {
-    for (const std::size_t t : regions[r].triangles) {
-      for (const std::uint32_t corner : mesh.corners[t]) {
-        at[corner].insert(r);
-      }
-    }
-  }
-  double most = 0.0;
-  for (std::size_t i = 0; i < mesh.points.size(); ++i) {
-    std::vector<const Region*> planes;
-    for (const std::size_t r : at[i]) {
-      planes.push_back(&regions[r]);
-    }
-    std::stable_sort(planes.begin(), planes.end(),
-                     [](const Region* a, const Region* b) { return a->area_m2 > b->area_m2; });
-    planes.resize(std::min<std::size_t>(planes.size(), 3));
-    for (; !planes.empty(); planes.pop_back()) {
-      const std::optional<Point> moved = onto(planes, mesh.points[i]);
-      const double way = moved ? length(minus(*moved, mesh.points[i])) : 0.0;
-      if (moved && way <= 3.0 * tolerance_m) {
-        most = std::max(most, way);
-        mesh.points[i] = *moved;
-        break;
-      }
-    }
-  }
-  return most;
-}
 
 /// Sides of the region that no other triangle of it shares, in closed runs.
-importing::Polygon border_of(const Triangles& mesh, const Region& region) {
+Border border_of(const Triangles& mesh, const Region& region) {
   std::set<Side> sides;
   for (const std::size_t t : region.triangles) {
     for (std::size_t i = 0; i < 3; ++i) {
@@ -206,13 +39,13 @@ importing::Polygon border_of(const Triangles& mesh, const Region& region) {
       next.emplace(side);
     }
   }
-  importing::Polygon rings;
+  Border rings;
   while (!next.empty()) {
-    importing::Ring ring;
+    std::vector<std::uint32_t> ring;
     const std::uint32_t start = next.begin()->first;
     auto at = next.begin();
     while (at != next.end()) {
-      ring.push_back(mesh.points[at->first]);
+      ring.push_back(at->first);
       const std::uint32_t to = at->second;
       next.erase(at);
       at = to == start ? next.end() : next.find(to);
@@ -221,7 +54,19 @@ importing::Polygon border_of(const Triangles& mesh, const Region& region) {
       rings.push_back(std::move(ring));
     }
   }
-  // The outer ring is the largest.
+  return rings;
+}
+
+/// The outer ring, which is the largest, first.
+importing::Polygon polygon_of(const Triangles& mesh, const Border& border) {
+  importing::Polygon rings;
+  for (const auto& run : border) {
+    importing::Ring ring;
+    for (const std::uint32_t corner : run) {
+      ring.push_back(mesh.points[corner]);
+    }
+    rings.push_back(std::move(ring));
+  }
   std::stable_sort(rings.begin(), rings.end(), [](const auto& a, const auto& b) {
     return length(importing::newell(a)) > length(importing::newell(b));
   });
@@ -237,46 +82,96 @@ double width_of(const Region& region, const importing::Polygon& border) {
   return region.area_m2 / longest;
 }
 
-/// Sides count: a place under the joint of two planes is covered.
-bool is_over(const Triangles& mesh, const Triangle& t, const Point& p) {
-  constexpr double hair_m2 = 1e-9;
-  int left = 0;
-  for (std::size_t i = 0; i < 3; ++i) {
-    const Point& a = mesh.points[t.at(i)];
-    const Point& b = mesh.points[t.at((i + 1) % 3)];
-    const double twice = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
-    left += twice > -hair_m2 ? 1 : 0;
+/// Either side may have been drawn as the front: turns what faces down up, and sorts what faced up
+/// before it. Returns how many did.
+std::size_t turn_up(Triangles& mesh) {
+  const auto faces_down = [&](const Triangle& t) {
+    const Point across = normal_of(mesh, t);
+    return across[2] < -least_upward * length(across);
+  };
+  const auto first_down = std::stable_partition(mesh.corners.begin(), mesh.corners.end(),
+                                                [&](const Triangle& t) { return !faces_down(t); });
+  for (auto at = first_down; at != mesh.corners.end(); ++at) {
+    std::swap((*at)[1], (*at)[2]);
   }
-  return left == 3;
+  return static_cast<std::size_t>(first_down - mesh.corners.begin());
 }
 
-/// Whether another region lies over the middle of every larger triangle of `regions[number]`. Of
-/// two that coincide the later one is hidden.
-bool is_hidden(const Triangles& mesh, const std::vector<Region>& regions, std::size_t number,
-               double tolerance_m) {
-  const Region& region = regions[number];
+/// Whether most of the region faced down in the file.
+bool was_down(const Triangles& mesh, const Region& region, std::size_t faced_up) {
+  double down = 0.0;
   for (const std::size_t t : region.triangles) {
-    const Triangle& own = mesh.corners[t];
-    const Point middle = scaled(
-        plus(plus(mesh.points[own[0]], mesh.points[own[1]]), mesh.points[own[2]]), 1.0 / 3.0);
-    bool is_covered = false;
-    for (std::size_t r = 0; r < regions.size() && !is_covered; ++r) {
-      const Region& other = regions[r];
-      if (r == number || other.normal[2] < least_upward) {
-        continue;
-      }
-      const double above = -off(other, middle) / other.normal[2];
-      const bool is_higher = above > tolerance_m || (above > -tolerance_m && r < number);
-      is_covered = is_higher &&
-                   std::any_of(other.triangles.begin(), other.triangles.end(), [&](std::size_t k) {
-                     return is_over(mesh, mesh.corners[k], middle);
-                   });
-    }
-    if (!is_covered) {
-      return false;
-    }
+    down += t < faced_up ? 0.0 : length(normal_of(mesh, mesh.corners[t])) / 2.0;
   }
-  return true;
+  return down > region.area_m2 / 2.0;
+}
+
+/// Area of undersides that no top lies parallel to, as those of a roof on its side.
+double upside_down_m2(const std::vector<Region>& regions,
+                      const std::vector<std::size_t>& undersides, const Tops& tops) {
+  constexpr std::size_t most_pairs = 4000000;
+  constexpr double least_parallel = 0.9986;  // 3 degrees
+  constexpr double level = 0.9962;           // 5 degrees: ceilings and floors
+  double sum = 0.0;
+  if (undersides.size() * tops.regions.size() > most_pairs) {
+    return sum;
+  }
+  for (const std::size_t u : undersides) {
+    const Point& normal = regions[u].normal;
+    const bool is_paired = std::any_of(
+        tops.regions.begin(), tops.regions.end(),
+        [&](std::size_t top) { return dot(regions[top].normal, normal) > least_parallel; });
+    sum += is_paired || normal[2] > level ? 0.0 : regions[u].area_m2;
+  }
+  return sum;
+}
+
+/// What single precision leaves open of the farthest corner.
+double lost_of(const Triangles& mesh) {
+  double most = 0.0;
+  for (const Point& p : mesh.points) {
+    most = std::max({most, std::abs(p[0]), std::abs(p[1]), std::abs(p[2])});
+  }
+  return most * static_cast<double>(std::numeric_limits<float>::epsilon());
+}
+
+std::string areas(double area_m2) {
+  std::array<char, 40> text{};
+  std::snprintf(text.data(), text.size(), "%.2f m2", area_m2);
+  return text.data();
+}
+
+/// What was left out, turned and carried on.
+void tell(const Flat& flat, const Sought& sought, const importing::Host& host) {
+  std::array<char, 200> words{};
+  std::snprintf(words.data(), words.size(),
+                "%zu %s up, flat to %g m; hidden and left out: %zu%s; corners were moved by up to "
+                "%.4f m onto their planes",
+                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face",
+                sought.tolerance_m, flat.hidden,
+                flat.hidden == 0 ? "" : (", " + areas(flat.hidden_m2)).c_str(), flat.moved_m);
+  host.note(words.data());
+  if (flat.turned > 0) {
+    host.note("drawn facing down with nothing above, and taken as roof: " +
+              importing::counted(flat.turned, "plane") + ", " + areas(flat.turned_m2));
+  }
+  if (flat.crumbs_m2 >= 0.01) {
+    host.note("too small or too narrow, and left out: " + importing::counted(flat.crumbs, "piece") +
+              ", " + areas(flat.crumbs_m2));
+  }
+  if (flat.strips > 0) {
+    std::snprintf(words.data(), words.size(),
+                  "edges of slabs that are cut square, left out: %zu, %s; the tops beside them are "
+                  "carried on by up to %.3f m to where they meet",
+                  flat.strips, areas(flat.strips_m2).c_str(), flat.carried_m);
+    host.note(words.data());
+  }
+  const bool is_on_its_side = flat.upside_down_m2 > flat.up_m2 / 2.0 ||
+                              (sought.is_all_roof && flat.upright_m2 > flat.up_m2);
+  if (is_on_its_side && !sought.other_up.empty()) {
+    host.note("most of it stands upright or faces down: is " + sought.other_up +
+              " its axis that points up? (option up=" + sought.other_up + ")");
+  }
 }
 
 }  // namespace
@@ -316,46 +211,90 @@ void weld(Triangles& mesh, double tolerance_m) {
 }
 
 Flat flat_regions(Triangles mesh, double tolerance_m) {
-  const std::vector<Region> regions = Grower(mesh, tolerance_m).run();
+  const std::size_t faced_up = turn_up(mesh);
+  const std::vector<Region> regions = grow(mesh, tolerance_m);
   Flat flat;
   flat.moved_m = make_exact(mesh, regions, tolerance_m);
+  const Cover cover(mesh, regions, tolerance_m);
+  Tops tops;
+  std::vector<std::size_t> undersides;
   for (std::size_t r = 0; r < regions.size(); ++r) {
-    if (regions[r].normal[2] < least_upward || regions[r].area_m2 < least_region_m2) {
+    const Region& region = regions[r];
+    if (region.normal[2] < least_upward) {
+      flat.upright_m2 += region.area_m2;
       continue;
     }
-    if (is_hidden(mesh, regions, r, tolerance_m)) {
-      ++flat.hidden;
+    if (region.area_m2 < least_region_m2) {
+      flat.crumbs += 1;
+      flat.crumbs_m2 += region.area_m2;
       continue;
     }
-    importing::Polygon border = border_of(mesh, regions[r]);
-    if (!border.empty() && width_of(regions[r], border) > least_width_m) {
-      flat.up.push_back(std::move(border));
+    const bool is_down = was_down(mesh, region, faced_up);
+    const double open_m2 = cover.open_m2(r);
+    // A hand's width of an underside may look out from beneath its top.
+    if (open_m2 <= (is_down ? region.area_m2 / 2.0 : 0.0)) {
+      flat.hidden += 1;
+      flat.hidden_m2 += region.area_m2;
+      if (is_down) {
+        undersides.push_back(r);
+      }
+      continue;
     }
+    Border border = border_of(mesh, region);
+    if (border.empty() || width_of(region, polygon_of(mesh, border)) <= least_width_m) {
+      flat.crumbs += 1;
+      flat.crumbs_m2 += region.area_m2;
+      continue;
+    }
+    flat.turned += is_down ? 1U : 0U;
+    flat.turned_m2 += is_down ? region.area_m2 : 0.0;
+    tops.regions.push_back(r);
+    tops.borders.push_back(std::move(border));
+  }
+  flat.upside_down_m2 = upside_down_m2(regions, undersides, tops);
+  const Trimmed trimmed = trim(mesh, regions, undersides, tops);
+  flat.strips = trimmed.strips;
+  flat.strips_m2 = trimmed.area_m2;
+  flat.carried_m = trimmed.carried_m;
+  for (std::size_t i = 0; i < tops.regions.size(); ++i) {
+    flat.up_m2 += regions[tops.regions[i]].area_m2;
+    flat.up.push_back(polygon_of(mesh, tops.borders[i]));
   }
   return flat;
 }
 
-void give_planes(Triangles mesh, double tolerance_m, const std::string& id,
-                 const importing::Host& host, std::optional<double> north_deg) {
-  weld(mesh, std::min(tolerance_m / 10.0, 0.001));
+void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
+  const double lost_m = sought.is_single ? lost_of(mesh) : 0.0;
+  weld(mesh, std::min(sought.tolerance_m / 10.0, 0.001));
   if (!host.go_on(0.3)) {
     return;
   }
-  Flat flat = flat_regions(std::move(mesh), tolerance_m);
-  if (flat.up.empty()) {
-    throw importing::Refused(
-        "", "nothing flat faces up",
-        "check which axis is up (option up), and that triangles are anticlockwise");
+  if (lost_m > sought.tolerance_m / 4.0) {
+    std::array<char, 200> words{};
+    std::snprintf(words.data(), words.size(),
+                  "corners so far from the origin are known to %.1g m only (single precision): "
+                  "move the model near the origin and export it again",
+                  lost_m);
+    host.note(words.data());
   }
-  std::array<char, 200> words{};
-  std::snprintf(words.data(), words.size(),
-                "%zu %s up, flat to %g m; hidden and left out: %zu; corners were moved by up to "
-                "%.4f m onto their planes",
-                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face", tolerance_m,
-                flat.hidden, flat.moved_m);
-  host.note(words.data());
-  host.emit(
-      importing::planes_json("", {{id, 0.0, std::move(flat.up)}}, tolerance_m, "m", north_deg));
+  Flat flat = flat_regions(std::move(mesh), sought.tolerance_m);
+  if (flat.up.empty()) {
+    throw importing::Refused("", "nothing flat faces up or down: all of it is upright or in pieces",
+                             sought.other_up.empty()
+                                 ? "give a larger tolerance, or the roof by itself"
+                                 : "check which axis is up (option up=" + sought.other_up +
+                                       ") and the unit; a larger tolerance may help");
+  }
+  tell(flat, sought, host);
+  for (importing::Polygon& polygon : flat.up) {
+    for (importing::Ring& ring : polygon) {
+      for (Point& p : ring) {
+        p = plus(p, sought.moved_by);
+      }
+    }
+  }
+  host.emit(importing::planes_json("", {{sought.id, 0.0, std::move(flat.up)}}, sought.tolerance_m,
+                                   "m", sought.north_deg));
 }
 
 }  // namespace ridgeward::mesh

@@ -116,7 +116,11 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
       add_face(TopoDS::Face(at.Current()), is_y_up, found);
     }
   }
-  mesh::give_planes(std::move(found), tolerance_m, "solids", host);
+  mesh::Sought sought;
+  sought.tolerance_m = tolerance_m;
+  sought.id = "solids";
+  sought.other_up = is_y_up ? "z" : "y";
+  mesh::give_planes(std::move(found), sought, host);
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {

@@ -246,6 +246,11 @@ Fault fault_of(const Run& run, const Worker& worker, const Limits& limits) {
     return {worker.kind + ".crashed", "", who + "it tried to write a file, which it may not",
             "leave it out, or tell whoever wrote it"};
   }
+  if (run.status != 0 && worker.kind == "importer") {
+    return {"importer.crashed", "",
+            who + told(run.status) + ": most likely the file is damaged or cut short",
+            "fetch or export it again; if it is whole, tell whoever wrote the importer"};
+  }
   if (run.status != 0) {
     return {worker.kind + ".crashed", "", who + told(run.status),
             "check that the input is whole; tell whoever wrote the " + worker.kind};

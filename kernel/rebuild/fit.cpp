@@ -173,7 +173,9 @@ double distance_m(const Faces& all, const Group& group, const Raised& raised) {
     const Face& face = all.faces[number];
     const Slope& slope = all.planes[face.plane];
     std::vector<glm::dvec2> samples = samples_of(face.plan);
-    samples.insert(samples.end(), face.plan.front().begin(), face.plan.front().end());
+    for (const polygon::Loop& loop : face.plan) {
+      samples.insert(samples.end(), loop.begin(), loop.end());
+    }
     for (const glm::dvec2 p : samples) {
       double least = std::numeric_limits<double>::infinity();
       for (const RaisedPlane& plane : raised) {

@@ -1,6 +1,7 @@
 #include "rebuild/stage.hpp"
 
 #include "rebuild/builder.hpp"
+#include "rebuild/open.hpp"
 #include "rebuild/openings.hpp"
 #include "rebuild/overhangs.hpp"
 
@@ -116,6 +117,27 @@ std::string fit_words(const Fit& fit, const Built& built, const Filled& filled) 
   return text;
 }
 
+/// Where solids run into each other and that leaves planes over, what is seen of them may do
+/// better.
+Built build_open(const Faces& all, const Building& given, glm::dvec2 origin, double tolerance_m) {
+  Built built = build(all, tolerance_m);
+  const auto left_m2 = [](const Built& one) { return one.plain_area_m2 + one.lost_area_m2; };
+  if (built.raised && !(left_m2(built) > 0.0)) {
+    return built;
+  }
+  double hidden_m2 = 0.0;
+  const Faces open = open_to_sky(all, tolerance_m, hidden_m2);
+  if (!(hidden_m2 > 0.0)) {
+    return built;
+  }
+  const Faces cut = faces_of(building_of(open, given, origin), origin, tolerance_m);
+  if (cut.faces.empty()) {
+    return built;
+  }
+  const Built other = build(cut, tolerance_m);
+  return other.raised && (!built.raised || left_m2(other) < left_m2(built)) ? other : built;
+}
+
 OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double tolerance_m) {
   OneBuilding one;
   one.fit.building = given.id;
@@ -131,7 +153,7 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
     one.notes.push_back(who + "left out: " + unfit);
     return one;
   }
-  Built built = build(all, tolerance_m);
+  Built built = build_open(all, filled.building, origin, tolerance_m);
   if (!built.raised) {
     one.notes.push_back(who + "left out: no roof could be raised from its planes");
     return one;
@@ -143,12 +165,19 @@ OneBuilding rebuild_one(const Building& given, glm::dvec2 origin, double toleran
   // Measured on what was given: a filled plane may run on beneath others.
   const auto holed =
       filled.openings > 0 ? std::optional(faces_of(given, origin, tolerance_m)) : std::nullopt;
-  const Faces& seen = holed ? *holed : all;
+  double hidden_m2 = 0.0;
+  const Faces seen = open_to_sky(holed ? *holed : all, tolerance_m, hidden_m2);
   one.fit.area_given_m2 = filled.area_m2;
   measure(one.fit, seen, *built.raised);
   std::string text = fit_words(one.fit, built, filled);
   if (!given.walls.empty()) {
     text += hang_over_walls(one, given, seen, origin, tolerance_m);
+  }
+  if (hidden_m2 >= 0.01) {
+    text += fmt::format(
+        "; {:.2f} m2 of what was given lies inside or under other roofs and is not "
+        "counted",
+        hidden_m2);
   }
   if (all.unevenness_m > tolerance_m) {
     text += fmt::format("; its polygons are flat to {:.3f} m only", all.unevenness_m);
