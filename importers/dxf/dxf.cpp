@@ -7,6 +7,7 @@
 
 #include "dxf/drawing.hpp"
 #include "dxf/in_space.hpp"
+#include "dxf/outlines.hpp"
 #include "dxf/roof_lines.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
@@ -22,11 +23,8 @@ namespace {
 using importing::Host;
 using importing::Refused;
 
-constexpr std::size_t most_outlines = 500;
 constexpr std::size_t most_lines = 4000;
 constexpr double most_overhang_m = 2.0;
-
-bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
 
 Unit unit_named(const std::string& name) {
   if (name == "cm") {
@@ -79,36 +77,6 @@ Unit unit_of(const Drawing& drawing, const Options& options, const Host& host) {
   return unit_named(guess);
 }
 
-/// Keeps the outlines on the wanted layers; says what the outlines are drawn to.
-std::string pick(Drawing& drawing, const Options& options, const Host& host) {
-  std::erase_if(drawing.outlines, [](const Outline& one) { return is_for_gables(one.layer); });
-  const auto any = [&](const std::string& word) {
-    return std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
-                       [&](const Outline& one) { return has(one.layer, word); });
-  };
-  std::string word = importing::small(option(options, "layer", ""));
-  if (word.empty()) {
-    word = any("wall") ? "wall" : (any("roof") ? "roof" : "");
-  }
-  std::erase_if(drawing.outlines, [&](const Outline& one) { return !has(one.layer, word); });
-  if (drawing.outlines.empty()) {
-    throw Refused(
-        "", "there is no closed outline" + (word.empty() ? "" : " on a layer \"" + word + "\""),
-        "draw walls or roofs as closed polylines, or as lines that join");
-  }
-  const std::string usual =
-      word.find("roof") != std::string::npos || word.find("drip") != std::string::npos ? "drip"
-                                                                                       : "wall";
-  std::string drawn_to = option(options, "drawn_to", usual);
-  if (drawn_to != "wall" && drawn_to != "drip") {
-    throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
-  }
-  host.note(importing::counted(drawing.outlines.size(), "closed outline") +
-            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") + ", taken as " +
-            (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));
-  return drawn_to;
-}
-
 /// Whether a line for gables runs along a -> b and covers its middle.
 bool is_gable(const Drawing& drawing, const Position& a, const Position& b) {
   const double length = std::hypot(b[0] - a[0], b[1] - a[1]);
@@ -136,8 +104,7 @@ class Writer {
         options_(options),
         unit_(std::move(unit)),
         drawn_to_(std::move(drawn_to)),
-        most_overhang_(most_overhang_m /
-                       (units::metres_in(*units::unit_named(unit_.name)) * unit_.factor)) {}
+        most_overhang_(most_overhang_m / metres_in(unit_)) {}
 
   std::string model() {
     low_ = drawing_.outlines[0].corners[0];
@@ -264,10 +231,7 @@ void join_lines(Drawing& drawing, const Host& host) {
 }
 
 void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
-  const std::string drawn_to = pick(drawing, options, host);
-  if (drawing.outlines.size() > most_outlines) {
-    throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
-  }
+  const std::string drawn_to = pick(drawing, unit, options, host);
   const bool has_arcs = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
                                     [](const Outline& one) { return one.has_arcs; });
   if (has_arcs) {

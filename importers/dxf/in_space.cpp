@@ -19,10 +19,6 @@ using importing::Refused;
 
 constexpr double planes_tolerance_m = 0.005;
 
-double metres_in(const Unit& unit) {
-  return units::metres_in(*units::unit_named(unit.name)) * unit.factor;
-}
-
 /// Outlines on layers for walls, in metres.
 std::vector<std::vector<Position>> walls_of(const Drawing& drawing, double scale) {
   std::vector<std::vector<Position>> walls;
@@ -116,6 +112,10 @@ bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Hos
 }
 
 }  // namespace
+
+double metres_in(const Unit& unit) {
+  return units::metres_in(*units::unit_named(unit.name)) * unit.factor;
+}
 
 bool has(const std::string& layer, const std::string& word) {
   return importing::small(layer).find(word) != std::string::npos;

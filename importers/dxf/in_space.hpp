@@ -17,6 +17,9 @@ struct Unit {
   double factor = 1.0;
 };
 
+/// Metres of one unit of the drawing.
+double metres_in(const Unit& unit);
+
 /// Whether the layer has `word` in its name, in capitals or not.
 bool has(const std::string& layer, const std::string& word);
 std::string option(const Options& options, const char* key, const std::string& otherwise);

@@ -113,15 +113,20 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   CHECK(part.drawn_to == model::DrawnTo::wall);
   REQUIRE(surface::raise(roof).ok());
   // Lines that join serve as well as a polyline, clockwise too; a courtyard is a hole.
-  const std::string joined =
-      in_dxf(6, line("Roof", 0, 0, 0, 9) + line("Roof", 14, 9, 0, 9) + line("Roof", 14, 0, 14, 9) +
-                    line("Roof", 14, 0, 0, 0) + closed("Roof", {{5, 3}, {8, 3}, {8, 6}, {5, 6}}));
+  const auto joined_by = [](double s) {
+    return in_dxf(
+        6, line("Roof", 0, 0, 0, 9 * s) + line("Roof", 14 * s, 9 * s, 0, 9 * s) +
+               line("Roof", 14 * s, 0, 14 * s, 9 * s) + line("Roof", 14 * s, 0, 0, 0) +
+               closed("Roof", {{5 * s, 3 * s}, {8 * s, 3 * s}, {8 * s, 6 * s}, {5 * s, 6 * s}}));
+  };
+  const std::string joined = joined_by(1);
   const model::RoofModel second = drawn(joined);
   REQUIRE(second.parts.size() == 1);
   CHECK(second.parts[0].outline.size() == 4);
   CHECK(second.parts[0].holes.size() == 1);
   CHECK(second.parts[0].drawn_to == model::DrawnTo::drip);
-  CHECK(drawn(joined, "unit=cm\ndrawn_to=wall").parts[0].holes[0].outline[0].x == Approx(0.05));
+  CHECK(drawn(joined_by(100), "unit=cm\ndrawn_to=wall").parts[0].holes.at(0).outline[0].x ==
+        Approx(5));
   refused("dxf", "");
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 9)));
   refused("dxf", joined, "layer=walls");
