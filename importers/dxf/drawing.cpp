@@ -64,7 +64,7 @@ class Listener : public DL_CreationAdapter {
   void addPolyline(const DL_PolylineData& data) override {
     finish();
     if (!is_passed_over()) {
-      open_ = Outline{attributes.getLayer(), {}, false};
+      open_ = Outline{attributes.getLayer(), {}, false, {}};
       elevation_ = data.elevation;
       heights_.clear();
       is_closed_ = (static_cast<unsigned>(data.flags) & 1U) != 0;
@@ -103,8 +103,10 @@ class Listener : public DL_CreationAdapter {
     }
     if (returns) {
       corners.pop_back();
+      heights_.pop_back();
     }
     if ((is_closed_ || returns) && corners.size() > 2) {
+      outline.heights = heights_;
       drawing.outlines.push_back(std::move(outline));
       return;
     }
@@ -193,6 +195,11 @@ bool ends_with_mark(std::string_view bytes) {
 
 }  // namespace
 
+bool Outline::is_in_space() const {
+  const auto [low, high] = std::minmax_element(heights.begin(), heights.end());
+  return !heights.empty() && *low != *high;
+}
+
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
   using Kind = RoofLine::Kind;
   static const std::map<std::string, Kind> kinds{
@@ -240,7 +247,7 @@ void close_strokes(Drawing& drawing) {
     }
     if (corners.size() > 3 && distance(corners.front(), corners.back()) <= reach) {
       corners.pop_back();
-      drawing.outlines.push_back({first.layer, std::move(corners), false});
+      drawing.outlines.push_back({first.layer, std::move(corners), false, {}});
     } else {
       left = std::move(before);
       drawing.strokes.push_back(first);

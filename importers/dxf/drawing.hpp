@@ -11,11 +11,15 @@ namespace ridgeward::dxf {
 
 using Position = std::array<double, 2>;
 
-/// A closed run of corners; the first is not repeated.
+/// A closed run of corners, in plan; the first is not repeated.
 struct Outline {
   std::string layer;
   std::vector<Position> corners;
-  bool has_arcs = false;  ///< taken as straight
+  bool has_arcs = false;        ///< taken as straight
+  std::vector<double> heights;  ///< of the corners; none: all at one
+
+  /// Whether it was drawn in space: its corners lie at different heights.
+  bool is_in_space() const;
 };
 
 struct Stroke {

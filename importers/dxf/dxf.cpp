@@ -237,6 +237,13 @@ void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, c
   if (has_arcs) {
     host.note("arcs in outlines are taken as straight");
   }
+  const auto tilted = std::count_if(drawing.outlines.begin(), drawing.outlines.end(),
+                                    [](const Outline& one) { return one.is_in_space(); });
+  if (tilted > 0) {
+    host.note("the heights of " +
+              importing::counted(static_cast<std::size_t>(tilted), "closed polyline") +
+              " in space are passed over: only the plan is taken");
+  }
   Writer writer(drawing, options, unit, drawn_to);
   const std::string model = writer.model();
   host.note("gables: " + importing::counted(writer.gables(), "edge") +

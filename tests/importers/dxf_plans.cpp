@@ -3,14 +3,16 @@
 #include "plugin/guard.hpp"
 #include "surface/stage.hpp"
 
+#include "importers/bare_planes.hpp"
 #include "importers/drawn.hpp"
 #include "importers/imported.hpp"
-#include "support/raised.hpp"
+#include "rebuild/stage.hpp"
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -28,7 +30,7 @@ struct FromPlan {
   bool says(const std::string& words) const { return notes.find(words) != std::string::npos; }
   double plan_m2() const {
     double sum = 0.0;
-    for (const surface::Plane& plane : support::raised(model).planes) {
+    for (const surface::Plane& plane : raised(model).planes) {
       sum += plane.plan_area_m2;
     }
     return sum;
@@ -95,4 +97,67 @@ TEST_CASE("both faces of walls make one roof, rooms none, and courtyards are tol
   CHECK(flat.plan_m2() == Approx(96.0));
   CHECK(flat.says("taken as rooms: closed outlines on 0 (2)"));
   CHECK(flat.says("drawn twice: closed outlines on 0 (1)"));
+}
+
+namespace {
+
+/// A closed polyline in space, as entities of release 12.
+std::string closed_in_space(const std::string& layer,
+                            const std::vector<std::array<double, 3>>& corners) {
+  std::string text = fmt::format("0\nPOLYLINE\n8\n{}\n66\n1\n70\n9\n", layer);
+  for (const std::array<double, 3>& p : corners) {
+    text +=
+        fmt::format("0\nVERTEX\n8\n{}\n10\n{}\n20\n{}\n30\n{}\n70\n32\n", layer, p[0], p[1], p[2]);
+  }
+  return text + fmt::format("0\nSEQEND\n8\n{}\n", layer);
+}
+
+}  // namespace
+
+TEST_CASE("closed polylines in space are planes as faces are, of whatever shape") {
+  // A hip of 12 by 8 m, 30 degrees at the long sides and 45 at the short ones: the ridge lies
+  // 4 tan 30 up and its ends as far in. Each plane's area is that of its plan over the cosine.
+  const double up = 4.0 * std::tan(std::acos(-1.0) / 6.0);
+  const std::string hip =
+      closed_in_space("ROOF",
+                      {{0, 0, 2.7}, {12, 0, 2.7}, {12 - up, 4, 2.7 + up}, {up, 4, 2.7 + up}}) +
+      closed_in_space("ROOF", {{12, 0, 2.7}, {12, 8, 2.7}, {12 - up, 4, 2.7 + up}}) +
+      closed_in_space("ROOF",
+                      {{12, 8, 2.7}, {12 - up, 4, 2.7 + up}, {up, 4, 2.7 + up}, {0, 8, 2.7}}) +
+      closed_in_space("ROOF", {{0, 0, 2.7}, {0, 8, 2.7}, {up, 4, 2.7 + up}});
+  const std::string eaves =
+      closed_in_space("ROOF", {{0, 0, 2.7}, {12, 0, 2.7}, {12, 8, 2.7}, {0, 8, 2.7}});
+  const std::string walls = box("WALL", 0.5, 0.5, 11.5, 7.5);
+  const rebuild::Rebuilt house = rebuilt("dxf", in_dxf(6, hip + eaves + walls));
+  REQUIRE(house.model.parts.size() == 1);
+  CHECK(house.fits[0].plain == 0);
+  const surface::Surface roof = raised(house.model);
+  const double ends = 8.0 * up;
+  CHECK(area_of(roof) == Approx((96.0 - ends) * 2.0 / std::sqrt(3.0) + ends * std::sqrt(2.0)));
+  double ridge_m = 0.0;
+  for (const surface::Line& line : roof.lines) {
+    ridge_m += line.kind == surface::LineKind::ridge ? line.length_m : 0.0;
+  }
+  CHECK(ridge_m == Approx(12.0 - 2.0 * up));
+  CHECK(house.model.parts[0].edges[0].overhang_m == Approx(0.5));
+  // Planes with a corner inward, the two of a gable with a wing: 45 degrees, so the area is that of
+  // the plan by root 2.
+  const std::string ell =
+      closed_in_space("0", {{0, 0, 3}, {14, 0, 3}, {14, 4, 7}, {0, 4, 7}}) +
+      closed_in_space(
+          "0", {{0, 8, 3}, {4, 8, 3}, {7, 5, 6}, {10, 8, 3}, {14, 8, 3}, {14, 4, 7}, {0, 4, 7}}) +
+      closed_in_space("0", {{4, 8, 3}, {4, 11, 3}, {7, 11, 6}, {7, 5, 6}}) +
+      closed_in_space("0", {{10, 8, 3}, {10, 11, 3}, {7, 11, 6}, {7, 5, 6}});
+  const rebuild::Rebuilt winged = rebuilt("dxf", in_dxf(6, ell));
+  CHECK(winged.fits[0].plain == 0);
+  CHECK(winged.fits[0].area_rebuilt_m2 == Approx((14 * 8 + 6 * 3) * std::sqrt(2.0)));
+  // One that is bent by more than 5 mm is no plane; asked for a plan, heights are passed over.
+  const std::string bent = closed_in_space("ROOF", {{0, 0, 3}, {9, 0, 3}, {9, 6, 5}, {0, 6, 4}});
+  const FromPlan plan = from_plan(in_dxf(6, bent));
+  INFO(plan.notes);
+  CHECK(plan.plan_m2() == Approx(54.0));
+  CHECK(plan.says(
+      "1 closed polyline in space not flat to 5 mm, no plane: one on layer ROOF at 0, 0"));
+  CHECK(plan.says("the heights of 1 closed polyline in space are passed over"));
+  CHECK(from_plan(in_dxf(6, hip + walls), "layer=wall").plan_m2() == Approx(77.0));
 }
