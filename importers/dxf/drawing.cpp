@@ -179,20 +179,6 @@ std::optional<Position> take_next(std::vector<Stroke>& strokes, const std::strin
   return std::nullopt;
 }
 
-/// Whether the last group of the file is the mark of its end: "0", "EOF".
-bool ends_with_mark(std::string_view bytes) {
-  constexpr std::string_view blanks{" \t\r\n\0\x1A", 6};  // some writers fill up
-  const auto last_word = [&] {
-    const std::size_t end = bytes.find_last_not_of(blanks);
-    bytes = bytes.substr(0, end == std::string_view::npos ? 0 : end + 1);
-    const std::size_t start = bytes.find_last_of(blanks);
-    const std::string_view word = bytes.substr(start == std::string_view::npos ? 0 : start + 1);
-    bytes.remove_suffix(word.size());
-    return word;
-  };
-  return last_word() == "EOF" && last_word() == "0";
-}
-
 }  // namespace
 
 bool Outline::is_in_space() const {
@@ -213,13 +199,14 @@ std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
 }
 
 Drawing read_drawing(std::string_view bytes) {
+  const Text text = check_text(bytes);
   std::istringstream stream{std::string(bytes)};
   stream.imbue(std::locale::classic());
   Listener listener;
   DL_Dxf reader;
   reader.in(stream, &listener);
-  listener.drawing.is_whole = ends_with_mark(bytes);
-  if (listener.drawing.is_whole) {
+  listener.drawing.text = text;
+  if (text.is_whole) {
     listener.finish();
   }
   return std::move(listener.drawing);

@@ -1,6 +1,8 @@
 #pragma once
 // What a DXF plan holds: closed outlines and single lines, by layer.
 
+#include "dxf/text.hpp"
+
 #include <array>
 #include <optional>
 #include <string>
@@ -52,7 +54,7 @@ struct Drawing {
   std::vector<Face> faces;      ///< 3DFACE
   int unit_code = 0;            ///< $INSUNITS; 0: none said
   std::size_t passed_over = 0;  ///< entities in blocks
-  bool is_whole = true;         ///< it ends with the mark EOF
+  Text text;                    ///< how the file ends
 };
 
 /// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the
@@ -60,7 +62,7 @@ struct Drawing {
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
 
 /// Reads the entities of the model space; of a file that ends early those that are whole. Throws
-/// importing::Refused for more than 100 000 corners.
+/// importing::Refused for more than 100 000 corners, and as check_text does.
 Drawing read_drawing(std::string_view bytes);
 
 /// Makes outlines of strokes of one layer that join end to end within a ten-thousandth of the

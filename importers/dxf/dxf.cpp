@@ -284,12 +284,21 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     host.note("passed over, standing in blocks: " +
               importing::counted(drawing.passed_over, "thing"));
   }
-  if (!drawing.is_whole) {
+  const bool is_empty = drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty();
+  if (!drawing.text.is_whole && is_empty) {
+    const std::string& section = drawing.text.section;
+    throw Refused("line " + std::to_string(drawing.text.lines),
+                  "the drawing is cut short: it ends here" +
+                      (section.empty() ? "" : ", in its section " + section) +
+                      ", without the mark EOF, and nothing of a roof or a plan is whole before it",
+                  "save or fetch it again, to its end");
+  }
+  if (!drawing.text.is_whole) {
     host.note(
         "the drawing ends early, without its EOF mark: only the lines and faces before the break "
         "are read, and more may be missing");
   }
-  if (drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty()) {
+  if (is_empty) {
     throw Refused("", "there is no closed outline, and no roof drawn in space",
                   "draw walls or roofs as closed polylines, or as lines that join");
   }
@@ -308,7 +317,8 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   if (is_drawing) {
     return name.ends_with(".dxf") ? 95 : 70;
   }
-  return name.ends_with(".dxf") ? 50 : 0;
+  // Another importer may know the bytes; where none does, this one says what is wrong with them.
+  return name.ends_with(".dxf") ? 40 : 0;
 }
 
 constexpr ridgeward_importer_table table{

@@ -12,6 +12,7 @@
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <string>
@@ -160,4 +161,62 @@ TEST_CASE("closed polylines in space are planes as faces are, of whatever shape"
       "1 closed polyline in space not flat to 5 mm, no plane: one on layer ROOF at 0, 0"));
   CHECK(plan.says("the heights of 1 closed polyline in space are passed over"));
   CHECK(from_plan(in_dxf(6, hip + walls), "layer=wall").plan_m2() == Approx(77.0));
+}
+
+TEST_CASE("numbers that are none are faults with their line and group") {
+  const std::string house = in_dxf(6, closed("WALL", {{0, 0}, {12, 0}, {12, 8}, {0, 8}}));
+  const auto with = [&](const std::string& old, const std::string& text) {
+    std::string changed = house;
+    changed.replace(changed.find(old), old.size(), text);
+    return changed;
+  };
+  // The second corner's x stands in the line after its group code, 10.
+  const std::size_t at = house.find("10\n12\n");
+  const auto line = std::count(house.begin(), house.begin() + static_cast<long>(at), '\n') + 2;
+  for (const char* text : {"nan", "12O00", "inf", "12.5m", "1.2.3", "", "12 000", "0x10"}) {
+    const Fault fault = refused("dxf", with("10\n12\n", fmt::format("10\n{}\n", text)));
+    CHECK(fault.where == fmt::format("line {}, group 10", line));
+    CHECK(fault.what ==
+          fmt::format("an x of a LWPOLYLINE on layer WALL is \"{}\", which is no number", text));
+  }
+  for (const char* text : {"1e300", "-1e999", "2000000000"}) {
+    const Fault fault = refused("dxf", with("10\n12\n", fmt::format("10\n{}\n", text)));
+    CHECK(fault.where == fmt::format("line {}, group 10", line));
+    CHECK(fault.what.find("beyond 1e9") != std::string::npos);
+  }
+  CHECK(refused("dxf", with("70\n6\n", "70\nm\n")).what == "the unit $INSUNITS is \"m\"");
+  const Fault shifted = refused("dxf", with("70\n1\n", "1\n"));
+  CHECK(shifted.what.find("stands where the number of a group is due") != std::string::npos);
+  // As some write them: a comma, a plus, blanks; and nothing is asked of what is not read.
+  for (const char* text : {"12,0", "+12", "  12.", "1.2e1", "1.2E+01"}) {
+    CHECK(from_plan(with("10\n12\n", fmt::format("10\n{}\n", text))).plan_m2() == Approx(96.0));
+  }
+  CHECK(from_plan(with("0\nENDSEC\n0\nEOF", "0\nTEXT\n8\nA\n40\ntall\n0\nENDSEC\n0\nEOF"))
+            .plan_m2() == Approx(96.0));
+}
+
+TEST_CASE("what is no DXF, a binary one, or one cut short is called so") {
+  const std::string house = in_dxf(6, closed("WALL", {{0, 0}, {12, 0}, {12, 8}, {0, 8}}));
+  struct Bad {
+    std::string bytes;
+    const char* what;
+    const char* cure;
+  };
+  const std::vector<Bad> all{
+      {"{\"type\": \"Feature\"}", "this is no DXF: it starts as JSON does", "--with"},
+      {std::string("AutoCAD Binary DXF\r\n\x1A\0 and so on", 31), "this is a binary DXF",
+       "save the drawing as text (ASCII) DXF"},
+      {"AC1027 and so on", "this is a DWG drawing", "as text (ASCII) DXF"},
+      {"\x68\xCF(.h`&\x1B\x88\n0\n", "this is no DXF", "as text"},
+      {"1\n2\n3\n4\n", "this is no DXF", "SECTION"},
+      {house.substr(0, house.find("$INSUNITS")), "the drawing is cut short", "again"},
+      {house.substr(0, house.find("LWPOLYLINE") + 15), "in its section ENTITIES", "again"},
+      {house.substr(0, house.find("10\n12")) + "10\n1", "cut short", "again"}};
+  for (const Bad& bad : all) {
+    const Fault fault = refused("dxf", bad.bytes);
+    INFO(fault.what << "; " << fault.cure);
+    CHECK(fault.what.find(bad.what) != std::string::npos);
+    CHECK(fault.cure.find(bad.cure) != std::string::npos);
+  }
+  CHECK(from_plan("\xEF\xBB\xBF" + house + "\r\n\x1A").plan_m2() == Approx(96.0));
 }
