@@ -26,57 +26,6 @@ using importing::Refused;
 constexpr std::size_t most_lines = 4000;
 constexpr double most_overhang_m = 2.0;
 
-Unit unit_named(const std::string& name) {
-  if (name == "cm") {
-    return {"mm", 10.0};
-  }
-  if (name != "in" && name != "ft" && name != "mm" && name != "m") {
-    throw Refused("", "unit=" + name + " is not known", "give unit=in, ft, mm, cm or m");
-  }
-  return {name, 1.0};
-}
-
-double widest(const Drawing& drawing) {
-  double least = HUGE_VAL;
-  double most = -HUGE_VAL;
-  const auto add = [&](double x) {
-    least = std::min(least, x);
-    most = std::max(most, x);
-  };
-  for (const Outline& outline : drawing.outlines) {
-    for (const Position& p : outline.corners) {
-      add(p[0]);
-    }
-  }
-  for (const RoofLine& line : drawing.roof) {
-    add(line.from[0]);
-    add(line.to[0]);
-  }
-  for (const Face& face : drawing.faces) {
-    for (const auto& corner : face.corners) {
-      add(corner[0]);
-    }
-  }
-  return std::max(most - least, 0.0);
-}
-
-/// By option, by $INSUNITS (1 in, 2 ft, 4 mm, 5 cm, 6 m), or by the size of the drawing.
-Unit unit_of(const Drawing& drawing, const Options& options, const Host& host) {
-  if (options.contains("unit")) {
-    return unit_named(options.at("unit"));
-  }
-  const std::map<int, const char*> codes{{1, "in"}, {2, "ft"}, {4, "mm"}, {5, "cm"}, {6, "m"}};
-  if (const auto at = codes.find(drawing.unit_code); at != codes.end()) {
-    host.note(std::string("the drawing says that its unit is ") + at->second);
-    return unit_named(at->second);
-  }
-  const double width = widest(drawing);
-  const std::string guess = width < 100.0 ? "m" : (width < 2000.0 ? "in" : "mm");
-  host.note("the drawing does not say its unit: by its size it is taken as " + guess +
-            "; give the option unit if that is wrong");
-  return unit_named(guess);
-}
-
 /// Whether a line for gables runs along a -> b and covers its middle.
 bool is_gable(const Drawing& drawing, const Position& a, const Position& b) {
   const double length = std::hypot(b[0] - a[0], b[1] - a[1]);

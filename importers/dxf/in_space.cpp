@@ -1,7 +1,5 @@
 #include "dxf/in_space.hpp"
 
-#include "units/length.hpp"
-
 #include "dxf/outlines.hpp"
 #include "dxf/planes_between.hpp"
 #include "mesh/regions.hpp"
@@ -154,7 +152,8 @@ mesh::Triangles triangles_of(const Drawing& drawing, double scale, bool has_roof
 
 /// Faces and closed polylines in space as planes. Whether there were any; refused where there have
 /// to be.
-bool give_faces(const Drawing& drawing, const Unit& unit, bool has_to, const Host& host) {
+bool give_faces(const Drawing& drawing, const Unit& unit, const Options& options,
+                const Host& host) {
   const bool has_roof_layer = has_roof_planes(drawing);
   const std::string where = has_roof_layer ? ", on layers with \"roof\" in their name" : "";
   Drawn drawn = polylines_in_space(drawing, metres_in(unit), has_roof_layer);
@@ -163,9 +162,10 @@ bool give_faces(const Drawing& drawing, const Unit& unit, bool has_to, const Hos
               " in space not flat to 5 mm, no plane: one " + drawn.bent);
   }
   mesh::Triangles mesh = triangles_of(drawing, metres_in(unit), has_roof_layer);
-  if (mesh.corners.empty() && drawn.planes.empty() && !has_to) {
+  if (mesh.corners.empty() && drawn.planes.empty() && option(options, "from", "") != "faces") {
     return false;
   }
+  check_size(width_in_space(drawing), unit, options, true, host);
   const std::size_t count = mesh.corners.size();
   mesh::weld(mesh, planes_tolerance_m / 10.0);
   mesh::Flat flat = mesh::flat_regions(std::move(mesh), planes_tolerance_m);
@@ -188,8 +188,13 @@ bool give_faces(const Drawing& drawing, const Unit& unit, bool has_to, const Hos
 
 /// The planes between the roof's lines in space. Whether they were given: unless they have to be,
 /// only where every line bears those it should.
-bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Host& host) {
+bool give_lines(const Drawing& drawing, const Unit& unit, const Options& options,
+                const Host& host) {
+  const bool has_to = option(options, "from", "") == "lines";
   const double scale = metres_in(unit);
+  if (has_to || (drawing.outlines.empty() && !drawing.roof.empty())) {
+    check_size(width_in_space(drawing), unit, options, true, host);
+  }
   std::vector<RoofLine> lines = drawing.roof;
   for (RoofLine& line : lines) {
     line.from = importing::scaled(line.from, scale);
@@ -223,10 +228,6 @@ bool give_lines(const Drawing& drawing, const Unit& unit, bool has_to, const Hos
 
 }  // namespace
 
-double metres_in(const Unit& unit) {
-  return units::metres_in(*units::unit_named(unit.name)) * unit.factor;
-}
-
 bool has(const std::string& layer, const std::string& word) {
   return importing::small(layer).find(word) != std::string::npos;
 }
@@ -247,10 +248,10 @@ bool give_roof(const Drawing& drawing, const Unit& unit, const Options& options,
   if (from == "outlines" || (from.empty() && is_about_outlines)) {
     return false;
   }
-  if (from != "lines" && give_faces(drawing, unit, from == "faces", host)) {
+  if (from != "lines" && give_faces(drawing, unit, options, host)) {
     return true;
   }
-  return give_lines(drawing, unit, from == "lines", host);
+  return give_lines(drawing, unit, options, host);
 }
 
 }  // namespace ridgeward::dxf

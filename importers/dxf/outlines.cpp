@@ -319,6 +319,12 @@ std::string pick(Drawing& drawing, const Unit& unit, const Options& options, con
   if (drawn_to != "wall" && drawn_to != "drip") {
     throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
   }
+  double width = 0.0;
+  for (const Outline& one : drawing.outlines) {
+    const Box box(one.corners);
+    width = std::max({width, box.high[0] - box.low[0], box.high[1] - box.low[1]});
+  }
+  check_size(width, unit, options, false, host);
   Nest nest(drawing.outlines, metres_in(unit), options.contains("layer"));
   nest.tell(host);
   nest.keep_picked();

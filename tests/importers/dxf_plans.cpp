@@ -16,6 +16,7 @@
 #include <array>
 #include <cmath>
 #include <string>
+#include <utility>
 #include <vector>
 
 using namespace ridgeward;
@@ -219,4 +220,52 @@ TEST_CASE("what is no DXF, a binary one, or one cut short is called so") {
     CHECK(fault.cure.find(bad.cure) != std::string::npos);
   }
   CHECK(from_plan("\xEF\xBB\xBF" + house + "\r\n\x1A").plan_m2() == Approx(96.0));
+}
+
+TEST_CASE("units by their numbers, and what can be no house for its size") {
+  // Metres of one unit for each number of $INSUNITS (DXF reference, from memory); the foot of
+  // surveyors is 1200/3937 m. A house of 12 m drawn in each.
+  const std::vector<std::pair<int, double>> units{{1, 0.0254},
+                                                  {2, 0.3048},
+                                                  {3, 1609.344},
+                                                  {4, 1e-3},
+                                                  {5, 0.01},
+                                                  {6, 1.0},
+                                                  {7, 1000.0},
+                                                  {8, 2.54e-8},
+                                                  {9, 2.54e-5},
+                                                  {10, 0.9144},
+                                                  {13, 1e-6},
+                                                  {14, 0.1},
+                                                  {15, 10.0},
+                                                  {16, 100.0},
+                                                  {21, 1200.0 / 3937.0},
+                                                  {22, 100.0 / 3937.0},
+                                                  {23, 3600.0 / 3937.0}};
+  for (const auto& [code, metres] : units) {
+    INFO("$INSUNITS " << code);
+    const FromPlan house = from_plan(in_dxf(code, box("WALL", 0, 0, 12 / metres, 8 / metres)));
+    CHECK(house.plan_m2() == Approx(96.0).epsilon(1e-5));
+    CHECK(house.says("the drawing says that its unit is "));
+  }
+  for (const int code : {25, 99, -1}) {
+    const FromPlan house = from_plan(in_dxf(code, box("WALL", 0, 0, 12, 8)));
+    CHECK(house.says(fmt::format("its unit is number {} of $INSUNITS, which is not known", code)));
+    CHECK(house.plan_m2() == Approx(96.0));
+  }
+  // Metres that say they are millimetres: 12 by 8 mm.
+  const std::string tiny = in_dxf(4, box("WALL", 0, 0, 8, 12));
+  const Fault fault = refused("dxf", tiny);
+  CHECK(fault.what == "by its unit it is 0.012 m wide, too small for a house");
+  CHECK(fault.cure.find("option unit: unit=m makes it 12 m, unit=ft makes it 3.66 m") !=
+        std::string::npos);
+  CHECK(from_plan(tiny, "unit=mm").says("in doubt: all of it is 0.012 m wide"));
+  CHECK(from_plan(tiny, "unit=m").plan_m2() == Approx(96.0));
+  CHECK(refused("dxf", in_dxf(6, box("WALL", 0, 0, 12000, 8000))).what.find("too large") !=
+        std::string::npos);
+  CHECK(refused("dxf", in_dxf(18, box("WALL", 0, 0, 12, 8))).cure.find("unit=m makes it 12 m") !=
+        std::string::npos);
+  const std::string roof = face("ROOF", {{0, 0, 3}, {8, 0, 3}, {8, 3, 6}, {0, 3, 6}}) +
+                           face("ROOF", {{0, 6, 3}, {8, 6, 3}, {8, 3, 6}, {0, 3, 6}});
+  CHECK(refused("dxf", in_dxf(4, roof)).cure.find("unit=m makes it 8 m") != std::string::npos);
 }
