@@ -5,12 +5,15 @@
 #include "units/length.hpp"
 #include "units/pitch.hpp"
 
+#include "dxf/chains.hpp"
 #include "dxf/drawing.hpp"
 #include "dxf/in_space.hpp"
 #include "dxf/outlines.hpp"
 #include "dxf/roof_lines.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cctype>
@@ -181,10 +184,20 @@ void join_lines(Drawing& drawing, const Host& host) {
 
 void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
   const std::string drawn_to = pick(drawing, unit, options, host);
-  const bool has_arcs = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
-                                    [](const Outline& one) { return one.has_arcs; });
-  if (has_arcs) {
-    host.note("arcs in outlines are taken as straight");
+  if (drawing.joins > 0) {
+    host.note(fmt::format("ends of lines that lay up to {:.4f} m apart were joined, at {}",
+                          drawing.widest_join * metres_in(unit),
+                          importing::counted(drawing.joins, "corner")));
+  }
+  double sagitta = 0.0;
+  for (const Outline& one : drawing.outlines) {
+    sagitta = std::max(sagitta, one.sagitta);
+  }
+  if (sagitta > 0.0) {
+    host.note(
+        fmt::format("arcs in outlines are taken as chords of 15 degrees or less, {:.3f} m off "
+                    "at most",
+                    sagitta * metres_in(unit)));
   }
   const auto tilted = std::count_if(drawing.outlines.begin(), drawing.outlines.end(),
                                     [](const Outline& one) { return one.is_in_space(); });
@@ -225,13 +238,26 @@ void check_values(const Options& options) {
   }
 }
 
+/// What the drawing holds but the importer does not read, by name.
+std::string passed_over_in(const Drawing& drawing) {
+  std::string text = named(drawing.unread);
+  if (!drawing.missing.empty()) {
+    text += (text.empty() ? "" : ", ") + ("references to blocks that are not in the file: " +
+                                          named(drawing.missing) + "; bind or explode them");
+  }
+  return text;
+}
+
 void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
   check_values(options);
   Drawing drawing = read_drawing(bytes);
   join_lines(drawing, host);
-  if (drawing.passed_over > 0) {
-    host.note("passed over, standing in blocks: " +
-              importing::counted(drawing.passed_over, "thing"));
+  if (!drawing.placed.empty()) {
+    host.note("block references taken as what their blocks hold: " + named(drawing.placed));
+  }
+  const std::string passed_over = passed_over_in(drawing);
+  if (!passed_over.empty()) {
+    host.note("passed over: " + passed_over);
   }
   const bool is_empty = drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty();
   if (!drawing.text.is_whole && is_empty) {
@@ -248,8 +274,13 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
         "are read, and more may be missing");
   }
   if (is_empty) {
-    throw Refused("", "there is no closed outline, and no roof drawn in space",
-                  "draw walls or roofs as closed polylines, or as lines that join");
+    const std::string nearly = nearly_closed(drawing, "");
+    throw Refused("",
+                  "there is no closed outline, and no roof drawn in space" +
+                      (nearly.empty() ? "" : "; " + nearly) +
+                      (passed_over.empty() ? "" : "; passed over: " + passed_over),
+                  nearly.empty() ? "draw walls or roofs as closed polylines, or as lines that join"
+                                 : "close the polyline, or draw the line that is missing");
   }
   const Unit unit = unit_of(drawing, options, host);
   if (!give_roof(drawing, unit, options, host)) {

@@ -1,5 +1,6 @@
 #include "dxf/outlines.hpp"
 
+#include "dxf/chains.hpp"
 #include "support/importing.hpp"
 
 #include <fmt/format.h>
@@ -86,19 +87,6 @@ struct Box {
                      std::abs(high[0] - other.high[0]), std::abs(high[1] - other.high[1])});
   }
 };
-
-/// Names with how often each is there: "WALL-INT (2), ROOF (1)".
-std::string named(const std::map<std::string, std::size_t>& counts) {
-  std::string text;
-  std::size_t told = 0;
-  for (const auto& [name, count] : counts) {
-    if (told++ == most_named) {
-      return text + fmt::format(" and {} more", counts.size() - most_named);
-    }
-    text += fmt::format("{}{} ({})", text.empty() ? "" : ", ", name, count);
-  }
-  return text;
-}
 
 /// Tells the outlines that bear roofs and courtyards from those that are neither.
 class Nest {
@@ -197,8 +185,9 @@ class Nest {
     }
     const std::size_t next = outer.back();
     const bool is_in_roof = outer.size() % 2 == 1;
-    if (!takes_rooms_ &&
-        importing::small(all_[one].layer) != importing::small(all_[outer.front()].layer)) {
+    const Outline& outermost = all_[outer.front()];
+    if (!takes_rooms_ && (importing::small(all_[one].layer) != importing::small(outermost.layer) ||
+                          all_[one].instance != outermost.instance)) {
       why_[one] = Why::room;
     } else if (const std::optional<Span> wall = wall_between(one, next)) {
       why_[is_in_roof ? one : next] = Why::face;  // the face of a courtyard is the inner one
@@ -273,6 +262,41 @@ std::string layer_word(const Drawing& drawing, const Options& options) {
   return word;
 }
 
+/// Where no layer is chosen, blocks beside outlines of the drawing itself are no houses.
+void leave_furniture(Drawing& drawing, const std::string& word, const Host& host) {
+  const bool has_own = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
+                                   [](const Outline& one) { return one.instance == 0; });
+  std::map<std::string, std::size_t> blocks;
+  std::erase_if(drawing.outlines, [&](const Outline& one) {
+    const bool is_left = word.empty() && has_own && one.instance != 0;
+    if (is_left) {
+      ++blocks[drawing.instances.at(one.instance)];
+    }
+    return is_left;
+  });
+  if (!blocks.empty()) {
+    host.note("passed over, closed outlines in blocks: " + named(blocks) +
+              "; name their layer with the option layer to take them");
+  }
+}
+
+/// Nothing is closed on the layers that were asked for: says what there is.
+[[noreturn]] void refuse_layer(const Drawing& drawing, const std::string& word,
+                               const std::map<std::string, std::size_t>& others) {
+  const std::string nearly = nearly_closed(drawing, word);
+  std::map<std::string, std::size_t> lines;
+  for (const Stroke& stroke : drawing.strokes) {
+    ++lines[stroke.layer];
+  }
+  std::string there = others.empty() ? "" : "; layers with closed outlines: " + named(others);
+  there += lines.empty() ? "" : "; with lines: " + named(lines);
+  throw Refused("",
+                "there is no closed outline" +
+                    (word.empty() ? "" : " on a layer \"" + word + "\"") +
+                    (nearly.empty() ? "" : "; " + nearly),
+                "draw walls or roofs as closed polylines, or as lines that join" + there);
+}
+
 /// Leaves the outlines on layers with `word` in their name, and says which others there are.
 void pick_layers(Drawing& drawing, const std::string& word, const Host& host) {
   std::erase_if(drawing.outlines, [](const Outline& one) { return is_for_gables(one.layer); });
@@ -284,13 +308,16 @@ void pick_layers(Drawing& drawing, const std::string& word, const Host& host) {
   });
   std::erase_if(others, [](const auto& one) { return one.second == 0; });
   if (drawing.outlines.empty()) {
-    throw Refused(
-        "", "there is no closed outline" + (word.empty() ? "" : " on a layer \"" + word + "\""),
-        "draw walls or roofs as closed polylines, or as lines that join");
+    refuse_layer(drawing, word, others);
+  }
+  const std::string nearly = nearly_closed(drawing, word);
+  if (!nearly.empty()) {
+    host.note("left out, nearly closed: " + nearly);
   }
   if (!others.empty()) {
     host.note("passed over, closed outlines on other layers: " + named(others));
   }
+  leave_furniture(drawing, word, host);
   if (drawing.outlines.size() > most_outlines) {
     throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
   }

@@ -28,7 +28,7 @@ class Lines {
   std::size_t count() const { return count_; }
   std::string_view next() {
     const std::size_t size = std::min(left_.find('\n'), left_.size());
-    std::string_view line = left_.substr(0, size);
+    const std::string_view line = left_.substr(0, size);
     left_.remove_prefix(std::min(size + 1, left_.size()));
     ++count_;
     const std::size_t first = line.find_first_not_of(blanks);
@@ -147,6 +147,11 @@ class Judge {
   std::string_view variable_;
 };
 
+Refused no_dxf() {
+  return {"", "this is no DXF: it does not start with a group code and SECTION",
+          "give a DXF drawing as text, which starts with the lines 0 and SECTION"};
+}
+
 /// What is plainly no DXF as text.
 void refuse_others(std::string_view bytes) {
   if (bytes.starts_with("AutoCAD Binary DXF")) {
@@ -171,8 +176,6 @@ Text check_text(std::string_view bytes) {
   constexpr std::string_view mark = "\xEF\xBB\xBF";  // of UTF-8
   Lines lines(bytes.substr(bytes.starts_with(mark) ? mark.size() : 0));
   Judge judge;
-  const Refused none("", "this is no DXF: it does not start with a group code and SECTION",
-                     "give a DXF drawing as text, which starts with the lines 0 and SECTION");
   while (!lines.is_at_end() && !judge.told.is_whole) {
     const std::string_view code_text = lines.next();
     const std::size_t code_line = lines.count();
@@ -181,7 +184,7 @@ Text check_text(std::string_view bytes) {
     }
     const std::optional<int> code = code_of(code_text);
     if (!code && !judge.has_section) {
-      throw none;
+      throw no_dxf();
     }
     if (!code) {
       throw Refused(fmt::format("line {}", code_line),
@@ -194,7 +197,7 @@ Text check_text(std::string_view bytes) {
     }
   }
   if (!judge.has_section) {
-    throw none;
+    throw no_dxf();
   }
   judge.told.lines = lines.count();
   return judge.told;

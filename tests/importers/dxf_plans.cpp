@@ -1,4 +1,4 @@
-// DXF: what a plan as people draw it comes to, and what is said of it. Lengths and areas by hand.
+// DXF: what plans as people draw them come to, and what is said. Lengths and areas by hand.
 #include "model/read.hpp"
 #include "plugin/guard.hpp"
 #include "surface/stage.hpp"
@@ -11,6 +11,7 @@
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <array>
@@ -268,4 +269,132 @@ TEST_CASE("units by their numbers, and what can be no house for its size") {
   const std::string roof = face("ROOF", {{0, 0, 3}, {8, 0, 3}, {8, 3, 6}, {0, 3, 6}}) +
                            face("ROOF", {{0, 6, 3}, {8, 6, 3}, {8, 3, 6}, {0, 3, 6}});
   CHECK(refused("dxf", in_dxf(4, roof)).cure.find("unit=m makes it 8 m") != std::string::npos);
+}
+
+namespace {
+
+std::string with_blocks(const std::string& blocks, const std::string& entities) {
+  std::string all = in_dxf(6, entities);
+  all.insert(all.find("0\nSECTION\n2\nENTITIES"),
+             "0\nSECTION\n2\nBLOCKS\n" + blocks + "0\nENDSEC\n");
+  return all;
+}
+
+std::string block(const std::string& name, const std::string& entities, double x = 0,
+                  double y = 0) {
+  return fmt::format("0\nBLOCK\n8\n0\n2\n{}\n70\n0\n10\n{}\n20\n{}\n30\n0\n{}0\nENDBLK\n", name, x,
+                     y, entities);
+}
+
+/// A reference on a layer, at a place; `more` holds further groups.
+std::string insert(const std::string& name, const std::string& layer, double x, double y,
+                   const std::string& more = "") {
+  return fmt::format("0\nINSERT\n8\n{}\n2\n{}\n10\n{}\n20\n{}\n{}", layer, name, x, y, more);
+}
+
+}  // namespace
+
+TEST_CASE("a house in a block stands where its references say") {
+  // 24 by 16 about its base point at half the scale, turned by 90 degrees and moved: 8 by 12.
+  const std::string house =
+      block("HOUSE", box("0", 1, 1, 25, 17) + line("GABLE", 25, 1, 25, 17), 1, 1);
+  const std::string half = "41\n0.5\n42\n0.5\n43\n0.5\n50\n90\n";
+  const FromPlan one = from_plan(with_blocks(house, insert("house", "A-WALL", 100, 50, half)));
+  INFO(one.notes);
+  CHECK(one.plan_m2() == Approx(96.0));
+  CHECK(one.says("taken as what their blocks hold: house (1)"));
+  CHECK(one.says("on layers with \"wall\" in their name"));
+  const model::Part& part = one.model.parts.at(0);
+  CHECK(edge_words(part).find("gable") != std::string::npos);
+  CHECK(glm::length(part.outline[1] - part.outline[0]) == Approx(12.0));
+  // Nested, mirrored, in two columns 20 m apart along the turned axis.
+  const std::string street =
+      house + block("PAIR", insert("HOUSE", "0", 0, 0, "41\n-0.5\n42\n0.5\n70\n2\n44\n20\n"));
+  const FromPlan two = from_plan(with_blocks(street, insert("PAIR", "WALL", 0, 0, "50\n90\n")));
+  REQUIRE(two.model.parts.size() == 2);
+  CHECK(two.plan_m2() == Approx(2 * 96.0));
+  CHECK(two.model.parts[1].outline[0].y - two.model.parts[0].outline[0].y == Approx(20.0));
+  const std::string roof =
+      block("R", face("ROOF", {{0, 0, 3}, {8, 0, 3}, {8, 3, 6}, {0, 3, 6}}) +
+                     face("ROOF", {{0, 6, 3}, {8, 6, 3}, {8, 3, 6}, {0, 3, 6}}));
+  CHECK(rebuilt("dxf", with_blocks(roof, insert("R", "0", 9, 9, "50\n30\n")))
+            .fits[0]
+            .area_rebuilt_m2 == Approx(2 * 8 * 3 * std::sqrt(2.0)));
+  // Furniture beside a plan is no house, a column within it no courtyard.
+  const std::string column = block("COLUMN", box("0", 0, 0, 1, 1));
+  const std::string walls = box("P", 0, 0, 12, 8);
+  const FromPlan plan = from_plan(with_blocks(column, walls + insert("COLUMN", "P", 20, 3)));
+  CHECK(plan.plan_m2() == Approx(96.0));
+  CHECK(plan.says("closed outlines in blocks: COLUMN (1)"));
+  CHECK(from_plan(with_blocks(column, box("WALL", 0, 0, 12, 8) + insert("COLUMN", "WALL", 5, 3)))
+            .plan_m2() == Approx(96.0));
+  const Fault fault =
+      refused("dxf", with_blocks("", insert("DOOR", "0", 0, 0) + insert("DOOR", "0", 5, 0)));
+  CHECK(fault.what.find("blocks that are not in the file: DOOR (2); bind or explode them") !=
+        std::string::npos);
+  const std::string round = block("A", insert("B", "0", 1, 0)) + block("B", insert("A", "0", 1, 0));
+  CHECK(refused("dxf", with_blocks(round, insert("A", "0", 0, 0))).what ==
+        "blocks are nested more than 16 deep");
+  const std::string many =
+      block("E", "") + block("F", insert("E", "0", 0, 0, "70\n30000\n71\n30000\n"));
+  CHECK(refused("dxf", with_blocks(many, insert("F", "0", 0, 0))).what ==
+        "there are more than 20000 block references");
+}
+
+TEST_CASE("arcs are taken as chords, and circles are named") {
+  // Half a circle of 4 m beside 12 by 8 m: twelve triangles of 15 degrees; 4 (1 - cos 7.5 deg) off.
+  const double area_m2 = 96.0 + 12 * 0.5 * 4 * 4 * std::sin(std::acos(-1.0) / 12.0);
+  const std::string three =
+      line("WALL", 0, 0, 12, 0) + line("WALL", 12, 8, 0, 8) + line("WALL", 0, 8, 0, 0);
+  const std::string arc = "0\nARC\n8\nWALL\n10\n12\n20\n4\n40\n4\n50\n270\n51\n90\n";
+  // Drawn from below: x is turned about.
+  const std::string below =
+      "0\nARC\n8\nWALL\n10\n-12\n20\n4\n40\n4\n50\n90\n51\n270\n210\n0\n220\n0\n230\n-1\n";
+  std::string bulge = box("WALL", 0, 0, 12, 8);
+  bulge.insert(bulge.find("10\n12\n20\n8\n"), "42\n1\n");
+  for (const std::string& drawn : {three + arc, three + below, bulge}) {
+    const FromPlan house = from_plan(in_dxf(6, drawn));
+    INFO(house.notes);
+    CHECK(house.plan_m2() == Approx(area_m2));
+    CHECK(house.model.parts[0].outline.size() == 15);
+    CHECK(house.says("chords of 15 degrees or less, 0.034 m off at most"));
+  }
+  const std::string circle = "0\nCIRCLE\n8\nWALL\n10\n0\n20\n0\n40\n5\n";
+  CHECK(refused("dxf", in_dxf(6, circle)).what.find("passed over: circle on WALL (1)") !=
+        std::string::npos);
+  CHECK(from_plan(in_dxf(6, bulge + circle)).says("passed over: circle on WALL (1)"));
+}
+
+TEST_CASE("ends that nearly meet are joined, and wider openings are told") {
+  // Of the longest line, 20 m, 5 ten-thousandths are 10 mm.
+  const auto house = [](double gap) {
+    return in_dxf(6, line("WALL", 0, gap, 20, 0) + line("WALL", 20, 0, 20, 8) +
+                         line("WALL", 0, 8, 20, 8) + line("WALL", 0, 0, 0, 8));
+  };
+  const FromPlan near = from_plan(house(0.008));
+  CHECK(near.plan_m2() == Approx(160.0).epsilon(1e-3));
+  CHECK(near.says("ends of lines that lay up to 0.0080 m apart were joined, at 1 corner"));
+  CHECK_FALSE(from_plan(house(0.001)).says("joined"));
+  const Fault open = refused("dxf", house(0.25));
+  CHECK(open.what.find("on layer WALL 4 lines run end to end from ") != std::string::npos);
+  CHECK(open.what.find("0, 0.25") != std::string::npos);
+  CHECK(open.what.find("which lie 0.25 units of the drawing apart") != std::string::npos);
+  CHECK(open.cure == "close the polyline, or draw the line that is missing");
+  // A polyline that was left open; beside one that is closed it is told.
+  std::string ell = closed("MUR", {{0, 0}, {12, 0}, {12, 6}, {6, 6}, {6, 10}, {0, 10}});
+  ell.replace(ell.find("70\n1\n"), 5, "70\n0\n");
+  CHECK(refused("dxf", in_dxf(6, ell)).what.find("on layer MUR 5 lines run end to end from ") !=
+        std::string::npos);
+  CHECK(from_plan(in_dxf(6, ell + box("MUR", 20, 0, 32, 8))).says("nearly closed: on layer MUR"));
+  // A stub on a corner hinders nothing.
+  for (const bool is_first : {true, false}) {
+    const std::string stub = line("WALL", 20, 8, 25, 9);
+    std::string all = house(0.0);
+    all.insert(is_first ? all.find("0\nLINE") : all.rfind("0\nENDSEC"), stub);
+    CHECK(from_plan(all).plan_m2() == Approx(160.0));
+  }
+  const std::string both = in_dxf(6, box("ROOF", 0, 0, 9, 9) + line("ROOF-RIDGE", 0, 0, 5, 0));
+  CHECK(refused("dxf", both, "layer=NOPE")
+            .cure.find("layers with closed outlines: ROOF (1); with lines: ROOF-RIDGE (1)") !=
+        std::string::npos);
 }
