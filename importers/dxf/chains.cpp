@@ -109,13 +109,11 @@ class Web {
     const Position cell{std::floor(p[0] / reach_), std::floor(p[1] / reach_)};
     std::size_t best = nodes_.size();
     double least = reach_;
-    for (const double x : {-1.0, 0.0, 1.0}) {
-      for (const double y : {-1.0, 0.0, 1.0}) {
-        for (const std::size_t node : cells_[{cell[0] + x, cell[1] + y}]) {
-          if (distance(nodes_[node], p) <= least) {
-            least = distance(nodes_[node], p);
-            best = node;
-          }
+    for (int i = 0; i < 9; ++i) {  // its cell and those around it
+      for (const std::size_t node : cells_[{cell[0] + i % 3 - 1, cell[1] + i / 3 - 1}]) {
+        if (distance(nodes_[node], p) <= least) {
+          least = distance(nodes_[node], p);
+          best = node;
         }
       }
     }

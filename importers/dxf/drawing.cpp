@@ -181,6 +181,56 @@ class Listener : public DL_CreationAdapter {
   std::size_t corners_ = 0;
 };
 
+/// +1 where `p` lies left of the line from `a` to `b`, -1 right, 0 on it.
+int side_of(const Position& a, const Position& b, const Position& p) {
+  const double turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+  return turn > 0.0 ? 1 : (turn < 0.0 ? -1 : 0);
+}
+
+/// Two sides, each from one corner to another.
+struct Sides {
+  Position a, b, c, d;
+
+  bool meet() const {
+    for (const std::size_t k : {0U, 1U}) {
+      if (std::max(a[k], b[k]) < std::min(c[k], d[k]) ||
+          std::max(c[k], d[k]) < std::min(a[k], b[k])) {
+        return false;
+      }
+    }
+    return side_of(a, b, c) * side_of(a, b, d) <= 0 && side_of(c, d, a) * side_of(c, d, b) <= 0;
+  }
+  /// A place where they do: REQUIRES that they meet.
+  Position place() const {
+    const double turn = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0]);
+    if (turn == 0.0) {
+      return c;
+    }
+    const double along = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / turn;
+    return {a[0] + along * (b[0] - a[0]), a[1] + along * (b[1] - a[1])};
+  }
+};
+
+/// The first two sides that meet and are no neighbours, or of which one runs back along the other.
+std::optional<Sides> sides_that_meet(const std::vector<Position>& loop) {
+  const std::size_t n = loop.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Sides next{loop[i], loop[(i + 1) % n], loop[(i + 1) % n], loop[(i + 2) % n]};
+    const double ahead = (next.b[0] - next.a[0]) * (next.d[0] - next.c[0]) +
+                         (next.b[1] - next.a[1]) * (next.d[1] - next.c[1]);
+    if (side_of(next.a, next.b, next.d) == 0 && ahead < 0.0) {
+      return next;
+    }
+    for (std::size_t k = i + 2; k < n && (i != 0 || k + 1 < n); ++k) {
+      const Sides apart{loop[i], loop[i + 1], loop[k], loop[(k + 1) % n]};
+      if (apart.meet()) {
+        return apart;
+      }
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 bool Outline::is_in_space() const {
@@ -226,6 +276,34 @@ Drawing read_drawing(std::string_view bytes) {
   drawing.unit_code = listener.unit_code;
   place_all(listener.model, listener.blocks, drawing);
   return drawing;
+}
+
+std::string place_words(const Position& p) {
+  const auto plain = [](double x) {
+    std::string text = fmt::format("{:.3f}", x);
+    text.erase(text.find_last_not_of('0') + 1);
+    text.erase(text.find_last_not_of('.') + 1);
+    return text == "-0" ? "0" : text;
+  };
+  return plain(p[0]) + ", " + plain(p[1]);
+}
+
+void check_outline(const Outline& outline) {
+  constexpr std::size_t most = 5000;
+  std::vector<Position> loop = outline.corners;
+  loop.erase(std::unique(loop.begin(), loop.end()), loop.end());
+  if (loop.size() > 1 && loop.front() == loop.back()) {
+    loop.pop_back();
+  }
+  const std::optional<Sides> met = loop.size() > most ? std::nullopt : sides_that_meet(loop);
+  if (met) {
+    throw importing::Refused(
+        fmt::format("layer {}, at {}", outline.layer, place_words(met->place())),
+        fmt::format("the outline meets itself: its side from {} to {} and that from {} to {}",
+                    place_words(met->a), place_words(met->b), place_words(met->c),
+                    place_words(met->d)),
+        "draw each wall once, in order round the house, no side touching another");
+  }
 }
 
 double twice_area(const std::vector<Position>& loop) {

@@ -91,6 +91,14 @@ Drawing read_drawing(std::string_view bytes);
 /// "WALL-INT (2), ROOF (1)": names with how often each is there, eight at most.
 std::string named(const std::map<std::string, std::size_t>& counts);
 
+/// Throws importing::Refused, with layer and place, for an outline that meets itself other than at
+/// the corner between neighbours, or turns back on itself; of more than 5000 corners none is
+/// judged.
+void check_outline(const Outline& outline);
+
+/// "12.5, -3": a place of the drawing, in its own coordinates.
+std::string place_words(const Position& p);
+
 /// Positive for counter-clockwise.
 double twice_area(const std::vector<Position>& loop);
 bool contains(const std::vector<Position>& loop, const Position& p);

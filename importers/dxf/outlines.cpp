@@ -327,16 +327,6 @@ void pick_layers(Drawing& drawing, const std::string& word, const Host& host) {
 
 bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
 
-std::string place_words(const Position& p) {
-  const auto plain = [](double x) {
-    std::string text = fmt::format("{:.3f}", x);
-    text.erase(text.find_last_not_of('0') + 1);
-    text.erase(text.find_last_not_of('.') + 1);
-    return text == "-0" ? "0" : text;
-  };
-  return plain(p[0]) + ", " + plain(p[1]);
-}
-
 std::string pick(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
   const std::string word = layer_word(drawing, options);
   pick_layers(drawing, word, host);
@@ -355,6 +345,9 @@ std::string pick(Drawing& drawing, const Unit& unit, const Options& options, con
   Nest nest(drawing.outlines, metres_in(unit), options.contains("layer"));
   nest.tell(host);
   nest.keep_picked();
+  for (const Outline& one : drawing.outlines) {
+    check_outline(one);
+  }
   host.note(importing::counted(drawing.outlines.size(), "closed outline") +
             (word.empty() ? "" : " on layers with \"" + word + "\" in their name") + ", taken as " +
             (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));

@@ -276,3 +276,23 @@ TEST_CASE("faces in space are a roof, whichever way round they were drawn") {
         "give the option from=outlines");
   refused("dxf", in_dxf(6, face("0", {{0, 0, 0}, {5, 0, 0}, {5, 0, 1e300}})));
 }
+
+TEST_CASE("an outline that crosses itself is told in the drawing's own places") {
+  const auto told = [](const std::vector<Place>& corners, const std::string& options = "") {
+    return refused("dxf", in_dxf(6, closed("A-WALL", corners)), options);
+  };
+  // The diagonals of 12 by 8 m cross in its middle; the drawing lies away from 0, 0.
+  const Fault bow = told({{100, 50}, {112, 58}, {112, 50}, {100, 58}});
+  CHECK(bow.where == "layer A-WALL, at 106, 54");
+  CHECK(bow.what ==
+        "the outline meets itself: its side from 100, 50 to 112, 58 and that from 112, 50 to "
+        "100, 58");
+  CHECK(told({{0, 0}, {12, 0}, {12, 8}, {12, 3}, {6, 8}}).where == "layer A-WALL, at 12, 8");
+  CHECK(told({{0, 0}, {12, 0}, {6, 8}, {6, 0}, {2, 8}}).where == "layer A-WALL, at 6, 0");
+  // Corners given twice, also the first one at the end, and corners in a straight side are none.
+  const std::string twice =
+      closed("WALL", {{0, 0}, {6, 0}, {6, 0}, {12, 0}, {12, 8}, {0, 8}, {0, 0}});
+  const auto plan = plugin::read_apart(library("dxf"), {in_dxf(6, twice), "", ""});
+  REQUIRE(plan.ok());
+  CHECK(model::read(plan.value().json).ok());
+}
