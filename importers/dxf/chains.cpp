@@ -109,8 +109,10 @@ class Web {
     const Position cell{std::floor(p[0] / reach_), std::floor(p[1] / reach_)};
     std::size_t best = nodes_.size();
     double least = reach_;
-    for (int i = 0; i < 9; ++i) {  // its cell and those around it
-      for (const std::size_t node : cells_[{cell[0] + i % 3 - 1, cell[1] + i / 3 - 1}]) {
+    constexpr std::array<Position, 9> around{
+        {{-1, -1}, {-1, 0}, {-1, 1}, {0, -1}, {0, 0}, {0, 1}, {1, -1}, {1, 0}, {1, 1}}};
+    for (const Position& by : around) {
+      for (const std::size_t node : cells_[{cell[0] + by[0], cell[1] + by[1]}]) {
         if (distance(nodes_[node], p) <= least) {
           least = distance(nodes_[node], p);
           best = node;
