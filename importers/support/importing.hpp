@@ -77,7 +77,8 @@ class Host {
   }
   void note(const std::string& words) const { host_->note(host_->context, as_utf8(words).c_str()); }
   void fault(const std::string& where, const std::string& what, const std::string& cure) const {
-    host_->fault(host_->context, as_utf8(where).c_str(), as_utf8(what).c_str(), cure.c_str());
+    host_->fault(host_->context, as_utf8(where).c_str(), as_utf8(what).c_str(),
+                 as_utf8(cure).c_str());
   }
   bool go_on(double share_done) const { return host_->go_on(host_->context, share_done) != 0; }
 
