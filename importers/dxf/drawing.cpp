@@ -1,12 +1,16 @@
 #include "dxf/drawing.hpp"
 
+#include "dxf/blocks.hpp"
 #include "support/importing.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <dxflib/dl_creationadapter.h>
 #include <dxflib/dl_dxf.h>
 #include <map>
+#include <numbers>
 #include <optional>
 #include <sstream>
 
@@ -14,69 +18,94 @@ namespace ridgeward::dxf {
 
 namespace {
 
-constexpr std::size_t most_corners = 100000;
-constexpr double farthest = 1e9;
-
-double distance(const Position& a, const Position& b) {
-  return std::hypot(a[0] - b[0], a[1] - b[1]);
-}
+constexpr std::size_t most_named = 8;
 
 /// Hears what dxflib reads.
 class Listener : public DL_CreationAdapter {
  public:
-  Drawing drawing;
+  Block model;
+  Blocks blocks;
+  int unit_code = 0;
 
   void setVariableInt(const std::string& key, int value, int /*code*/) override {
     if (key == "$INSUNITS") {
-      drawing.unit_code = value;
+      unit_code = value;
     }
   }
   void addBlock(const DL_BlockData& data) override {
-    is_in_block_ = !data.name.starts_with("*Model") && !data.name.starts_with("*MODEL");
+    if (data.name.starts_with("*Model") || data.name.starts_with("*MODEL")) {
+      into_ = &model;
+      return;
+    }
+    into_ = &blocks[importing::small(data.name)];
+    *into_ = Block{{data.bpx, data.bpy, data.bpz}, {}, {}, {}};
   }
-  void endBlock() override { is_in_block_ = false; }
+  void endBlock() override { into_ = &model; }
 
-  void addLine(const DL_LineData& data) override {
-    if (is_passed_over()) {
-      return;
-    }
-    count(2);
-    add_stroke(attributes.getLayer(), {data.x1, data.y1, data.z1}, {data.x2, data.y2, data.z2});
+  void addInsert(const DL_InsertData& data) override {
+    into_->references.push_back({data.name,
+                                 layer(),
+                                 {data.ipx, data.ipy, data.ipz},
+                                 {data.sx, data.sy, data.sz},
+                                 radians(data.angle),
+                                 data.cols,
+                                 data.rows,
+                                 data.colSp,
+                                 data.rowSp,
+                                 is_from_below()});
   }
-  void add3dFace(const DL_3dFaceData& data) override {
-    if (is_passed_over()) {
-      return;
+  void addLine(const DL_LineData& data) override {
+    add({layer(), {{data.x1, data.y1, data.z1}, {data.x2, data.y2, data.z2}}});
+  }
+  void addArc(const DL_ArcData& data) override {
+    double span = std::fmod(data.angle2 - data.angle1, 360.0);
+    span = radians(span > 0.0 ? span : span + 360.0);
+    const auto at = [&](double angle) {
+      return importing::Point{data.cx + data.radius * std::cos(angle),
+                              data.cy + data.radius * std::sin(angle), data.cz};
+    };
+    // In two halves, so that a whole circle has chords too.
+    const double start = radians(data.angle1);
+    const double bulge = std::tan(span / 8.0);
+    Piece piece{layer(), {at(start)}};
+    for (const double share : {0.5, 1.0}) {
+      const importing::Point from = piece.corners.back();
+      append(piece, flattened(from, at(start + share * span), bulge, piece.sagitta));
     }
-    count(4);
-    Face face{attributes.getLayer(), {}};
+    add(seen_from_above(std::move(piece)));
+  }
+  void addCircle(const DL_CircleData& /*data*/) override { pass_over("circle"); }
+  void addEllipse(const DL_EllipseData& /*data*/) override { pass_over("ellipse"); }
+  void addSpline(const DL_SplineData& /*data*/) override { pass_over("spline"); }
+
+  void add3dFace(const DL_3dFaceData& data) override {
+    Piece face{layer(), {}};
+    face.is_face = true;
     for (int i = 0; i < 4; ++i) {
-      const std::array<double, 3> corner{data.x[i], data.y[i], data.z[i]};
-      at(corner[0], corner[1]);
-      at(corner[2], 0.0);
+      const importing::Point corner{data.x[i], data.y[i], data.z[i]};
       if (std::find(face.corners.begin(), face.corners.end(), corner) == face.corners.end()) {
         face.corners.push_back(corner);
       }
     }
-    if (face.corners.size() > 2 && !is_elevation(face.layer)) {
-      drawing.faces.push_back(std::move(face));
+    if (face.corners.size() > 2) {
+      add(std::move(face));
     }
   }
   void addPolyline(const DL_PolylineData& data) override {
     finish();
-    if (!is_passed_over()) {
-      open_ = Outline{attributes.getLayer(), {}, false};
-      elevation_ = data.elevation;
-      heights_.clear();
-      is_closed_ = (static_cast<unsigned>(data.flags) & 1U) != 0;
-    }
+    open_ = Piece{layer(), {}};
+    bulges_.clear();
+    elevation_ = data.elevation;
+    const auto flags = static_cast<unsigned>(data.flags);
+    open_->is_closed = (flags & 1U) != 0;
+    constexpr unsigned in_space = 8;
+    is_open_mirrored_ = is_from_below() && (flags & in_space) == 0;
   }
   void addVertex(const DL_VertexData& data) override {
     if (open_) {
       count(1);
-      open_->corners.push_back(at(data.x, data.y));
-      at(data.z, elevation_);
-      heights_.push_back(data.z != 0.0 ? data.z : elevation_);
-      open_->has_arcs = open_->has_arcs || std::abs(data.bulge) > 1e-6;
+      open_->corners.push_back({data.x, data.y, data.z != 0.0 ? data.z : elevation_});
+      bulges_.push_back(data.bulge);
     }
   }
   void endEntity() override { finish(); }
@@ -87,111 +116,127 @@ class Listener : public DL_CreationAdapter {
     if (!open_) {
       return;
     }
-    Outline outline = std::move(*open_);
+    const Piece drawn = std::move(*open_);
     open_.reset();
-    std::vector<Position>& corners = outline.corners;
-    if (is_elevation(outline.layer)) {
-      return;
-    }
-    const bool returns = corners.size() > 3 && distance(corners.front(), corners.back()) < 1e-9;
-    if (roof_kind(outline.layer)) {
-      for (std::size_t i = 0; i + (is_closed_ && !returns ? 0 : 1) < corners.size(); ++i) {
-        const std::size_t k = (i + 1) % corners.size();
-        add_roof_line(outline.layer, {corners[i][0], corners[i][1], heights_[i]},
-                      {corners[k][0], corners[k][1], heights_[k]});
+    Piece piece{drawn.layer, {}, drawn.is_closed};
+    for (std::size_t i = 0; i < drawn.corners.size(); ++i) {
+      const importing::Point& from = drawn.corners[i];
+      const importing::Point& to = drawn.corners[(i + 1) % drawn.corners.size()];
+      piece.corners.push_back(from);
+      const bool has_side = drawn.is_closed || i + 1 < drawn.corners.size();
+      if (has_side && std::abs(bulges_[i]) > 1e-6) {
+        append(piece, flattened(from, to, bulges_[i], piece.sagitta));
+        piece.corners.pop_back();
       }
     }
-    if (returns) {
-      corners.pop_back();
-    }
-    if ((is_closed_ || returns) && corners.size() > 2) {
-      drawing.outlines.push_back(std::move(outline));
-      return;
-    }
-    for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
-      drawing.strokes.push_back({outline.layer, corners[i], corners[i + 1]});
-    }
+    add(is_open_mirrored_ ? mirrored(std::move(piece)) : std::move(piece));
   }
 
  private:
-  bool is_passed_over() {
-    drawing.passed_over += is_in_block_ ? 1U : 0U;
-    return is_in_block_;
+  static double radians(double degrees) { return degrees * std::numbers::pi / 180.0; }
+  std::string layer() { return attributes.getLayer(); }
+  /// Whether the entity's own coordinates are those of someone who looks up at it.
+  bool is_from_below() {
+    const double* way = getExtrusion()->getDirection();
+    return std::hypot(way[0], way[1]) < 1e-6 && way[2] < 0.0;
   }
-  static Position at(double x, double y) {
-    if (!(std::abs(x) < farthest) || !(std::abs(y) < farthest)) {
-      throw importing::Refused("", "a corner lies nowhere", "check that the file is whole");
+  static Piece mirrored(Piece piece) {
+    for (importing::Point& p : piece.corners) {
+      p = {-p[0], p[1], -p[2]};
     }
-    return {x, y};
+    return piece;
   }
+  Piece seen_from_above(Piece piece) {
+    return is_from_below() ? mirrored(std::move(piece)) : std::move(piece);
+  }
+  static void append(Piece& piece, const std::vector<importing::Point>& corners) {
+    piece.corners.insert(piece.corners.end(), corners.begin(), corners.end());
+  }
+  void pass_over(const char* what) {
+    if (!importing::small(layer()).starts_with("elev")) {
+      ++into_->unread[std::string(what) + " on " + layer()];
+    }
+  }
+  void add(Piece piece) {
+    count(piece.corners.size());
+    for (const importing::Point& corner : piece.corners) {
+      check_place(corner);
+    }
+    into_->pieces.push_back(std::move(piece));
+  }
+  /// Before they are kept: a file may hold any number of them, used or not.
   void count(std::size_t more) {
     corners_ += more;
-    if (corners_ > most_corners) {
-      throw importing::Refused("", "there are more than 100000 corners",
+    if (corners_ > 4 * most_corners) {
+      throw importing::Refused("", "there are more than 400000 corners",
                                "give the plan without furniture and hatching");
     }
   }
 
-  /// Seen from the side: no part of the plan.
-  static bool is_elevation(const std::string& layer) {
-    return importing::small(layer).starts_with("elev");
-  }
-  void add_roof_line(const std::string& layer, const std::array<double, 3>& from,
-                     const std::array<double, 3>& to) {
-    if (const std::optional<RoofLine::Kind> kind = roof_kind(layer)) {
-      at(from[2], to[2]);
-      drawing.roof.push_back({*kind, from, to});
-    }
-  }
-  void add_stroke(const std::string& layer, const std::array<double, 3>& from,
-                  const std::array<double, 3>& to) {
-    if (is_elevation(layer)) {
-      return;
-    }
-    drawing.strokes.push_back({layer, at(from[0], from[1]), at(to[0], to[1])});
-    add_roof_line(layer, from, to);
-  }
-
-  std::optional<Outline> open_;
+  Block* into_ = &model;
+  std::optional<Piece> open_;
+  std::vector<double> bulges_;  ///< of the sides of `open_`
   double elevation_ = 0.0;
-  std::vector<double> heights_;  ///< of the corners of `open_`
-  bool is_closed_ = false;
-  bool is_in_block_ = false;
+  bool is_open_mirrored_ = false;
   std::size_t corners_ = 0;
 };
 
-/// Takes the stroke of `layer` that starts or ends at p, the other way round where it must.
-std::optional<Position> take_next(std::vector<Stroke>& strokes, const std::string& layer,
-                                  const Position& p, double reach) {
-  for (auto stroke = strokes.begin(); stroke != strokes.end(); ++stroke) {
-    if (stroke->layer != layer) {
-      continue;
+/// +1 where `p` lies left of the line from `a` to `b`, -1 right, 0 on it.
+int side_of(const Position& a, const Position& b, const Position& p) {
+  const double turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+  return turn > 0.0 ? 1 : (turn < 0.0 ? -1 : 0);
+}
+
+/// Two sides, each from one corner to another.
+struct Sides {
+  Position a, b, c, d;
+
+  bool meet() const {
+    for (const std::size_t k : {0U, 1U}) {
+      if (std::max(a[k], b[k]) < std::min(c[k], d[k]) ||
+          std::max(c[k], d[k]) < std::min(a[k], b[k])) {
+        return false;
+      }
     }
-    const bool is_forward = distance(stroke->from, p) <= reach;
-    if (is_forward || distance(stroke->to, p) <= reach) {
-      const Position end = is_forward ? stroke->to : stroke->from;
-      strokes.erase(stroke);
-      return end;
+    return side_of(a, b, c) * side_of(a, b, d) <= 0 && side_of(c, d, a) * side_of(c, d, b) <= 0;
+  }
+  /// A place where they do: REQUIRES that they meet.
+  Position place() const {
+    const double turn = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0]);
+    if (turn == 0.0) {
+      return c;
+    }
+    const double along = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / turn;
+    return {a[0] + along * (b[0] - a[0]), a[1] + along * (b[1] - a[1])};
+  }
+};
+
+/// The first two sides that meet and are no neighbours, or of which one runs back along the other.
+std::optional<Sides> sides_that_meet(const std::vector<Position>& loop) {
+  const std::size_t n = loop.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Sides next{loop[i], loop[(i + 1) % n], loop[(i + 1) % n], loop[(i + 2) % n]};
+    const double ahead = (next.b[0] - next.a[0]) * (next.d[0] - next.c[0]) +
+                         (next.b[1] - next.a[1]) * (next.d[1] - next.c[1]);
+    if (side_of(next.a, next.b, next.d) == 0 && ahead < 0.0) {
+      return next;
+    }
+    for (std::size_t k = i + 2; k < n && (i != 0 || k + 1 < n); ++k) {
+      const Sides apart{loop[i], loop[i + 1], loop[k], loop[(k + 1) % n]};
+      if (apart.meet()) {
+        return apart;
+      }
     }
   }
   return std::nullopt;
 }
 
-/// Whether the last group of the file is the mark of its end: "0", "EOF".
-bool ends_with_mark(std::string_view bytes) {
-  constexpr std::string_view blanks{" \t\r\n\0\x1A", 6};  // some writers fill up
-  const auto last_word = [&] {
-    const std::size_t end = bytes.find_last_not_of(blanks);
-    bytes = bytes.substr(0, end == std::string_view::npos ? 0 : end + 1);
-    const std::size_t start = bytes.find_last_of(blanks);
-    const std::string_view word = bytes.substr(start == std::string_view::npos ? 0 : start + 1);
-    bytes.remove_suffix(word.size());
-    return word;
-  };
-  return last_word() == "EOF" && last_word() == "0";
-}
-
 }  // namespace
+
+bool Outline::is_in_space() const {
+  const auto [low, high] = std::minmax_element(heights.begin(), heights.end());
+  return !heights.empty() && *low != *high;
+}
 
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
   using Kind = RoofLine::Kind;
@@ -205,46 +250,59 @@ std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
   return at == kinds.end() ? std::nullopt : std::optional(at->second);
 }
 
+std::string named(const std::map<std::string, std::size_t>& counts) {
+  std::string text;
+  std::size_t told = 0;
+  for (const auto& [name, count] : counts) {
+    if (told++ == most_named) {
+      return text + fmt::format(" and {} more", counts.size() - most_named);
+    }
+    text += fmt::format("{}{} ({})", text.empty() ? "" : ", ", name, count);
+  }
+  return text;
+}
+
 Drawing read_drawing(std::string_view bytes) {
+  Drawing drawing;
+  drawing.text = check_text(bytes);
   std::istringstream stream{std::string(bytes)};
   stream.imbue(std::locale::classic());
   Listener listener;
   DL_Dxf reader;
   reader.in(stream, &listener);
-  listener.drawing.is_whole = ends_with_mark(bytes);
-  if (listener.drawing.is_whole) {
+  if (drawing.text.is_whole) {
     listener.finish();
   }
-  return std::move(listener.drawing);
+  drawing.unit_code = listener.unit_code;
+  place_all(listener.model, listener.blocks, drawing);
+  return drawing;
 }
 
-void close_strokes(Drawing& drawing) {
-  double longest = 0.0;
-  for (const Stroke& stroke : drawing.strokes) {
-    longest = std::max(longest, distance(stroke.from, stroke.to));
+std::string place_words(const Position& p) {
+  const auto plain = [](double x) {
+    std::string text = fmt::format("{:.3f}", x);
+    text.erase(text.find_last_not_of('0') + 1);
+    text.erase(text.find_last_not_of('.') + 1);
+    return text == "-0" ? "0" : text;
+  };
+  return plain(p[0]) + ", " + plain(p[1]);
+}
+
+void check_outline(const Outline& outline) {
+  constexpr std::size_t most = 5000;
+  std::vector<Position> loop = outline.corners;
+  loop.erase(std::unique(loop.begin(), loop.end()), loop.end());
+  if (loop.size() > 1 && loop.front() == loop.back()) {
+    loop.pop_back();
   }
-  const double reach = 1e-4 * longest;
-  std::vector<Stroke> left = std::move(drawing.strokes);
-  drawing.strokes.clear();
-  while (!left.empty()) {
-    const Stroke first = left.back();
-    left.pop_back();
-    std::vector<Stroke> before = left;
-    std::vector<Position> corners{first.from, first.to};
-    while (distance(corners.front(), corners.back()) > reach || corners.size() < 4) {
-      const std::optional<Position> next = take_next(left, first.layer, corners.back(), reach);
-      if (!next) {
-        break;
-      }
-      corners.push_back(*next);
-    }
-    if (corners.size() > 3 && distance(corners.front(), corners.back()) <= reach) {
-      corners.pop_back();
-      drawing.outlines.push_back({first.layer, std::move(corners), false});
-    } else {
-      left = std::move(before);
-      drawing.strokes.push_back(first);
-    }
+  const std::optional<Sides> met = loop.size() > most ? std::nullopt : sides_that_meet(loop);
+  if (met) {
+    throw importing::Refused(
+        fmt::format("layer {}, at {}", outline.layer, place_words(met->place())),
+        fmt::format("the outline meets itself: its side from {} to {} and that from {} to {}",
+                    place_words(met->a), place_words(met->b), place_words(met->c),
+                    place_words(met->d)),
+        "draw each wall once, in order round the house, no side touching another");
   }
 }
 

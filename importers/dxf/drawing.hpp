@@ -1,7 +1,10 @@
 #pragma once
 // What a DXF plan holds: closed outlines and single lines, by layer.
 
+#include "dxf/text.hpp"
+
 #include <array>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -9,19 +12,37 @@
 
 namespace ridgeward::dxf {
 
+constexpr std::size_t most_corners = 100000;
+
 using Position = std::array<double, 2>;
 
-/// A closed run of corners; the first is not repeated.
+/// A closed run of corners, in plan; the first is not repeated.
 struct Outline {
   std::string layer;
   std::vector<Position> corners;
-  bool has_arcs = false;  ///< taken as straight
+  std::vector<double> heights{};  ///< of the corners; none: all at one
+  double sagitta = 0.0;           ///< the largest distance from an arc to its chords
+  std::size_t instance = 0;       ///< of the block it stands in, in Drawing::instances
+
+  /// Whether it was drawn in space: its corners lie at different heights.
+  bool is_in_space() const;
 };
 
 struct Stroke {
   std::string layer;
   Position from{0.0, 0.0};
   Position to{0.0, 0.0};
+  double sagitta = 0.0;
+  std::size_t instance = 0;
+};
+
+/// Lines that join end to end but don't come round.
+struct OpenChain {
+  std::string layer;
+  Position from{0.0, 0.0};
+  Position to{0.0, 0.0};
+  std::size_t lines = 0;
+  double length = 0.0;
 };
 
 /// A line of a roof in space, as plans that were drawn from a model carry them.
@@ -47,21 +68,36 @@ struct Drawing {
   std::vector<RoofLine> roof;   ///< on layers named by the words of the trade, but of elevations
   std::vector<Face> faces;      ///< 3DFACE
   int unit_code = 0;            ///< $INSUNITS; 0: none said
-  std::size_t passed_over = 0;  ///< entities in blocks
-  bool is_whole = true;         ///< it ends with the mark EOF
+  /// Names of the blocks that the model space refers to, each time; the first is itself.
+  std::vector<std::string> instances;
+  std::map<std::string, std::size_t> placed;   ///< block references by name
+  std::map<std::string, std::size_t> missing;  ///< those whose block is not in the file
+  std::map<std::string, std::size_t> unread;   ///< things passed over: "circle on WALL"
+  std::vector<OpenChain> open;                 ///< of the strokes
+  std::size_t joins = 0;     ///< corners of outlines where ends were joined that lay apart
+  double widest_join = 0.0;  ///< the widest of these
+  Text text;                 ///< how the file ends
 };
 
 /// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the
 /// program's own drawings name them ("RIDGE", "A-ROOF-RIDGE"); none where it is no line of a roof.
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
 
-/// Reads the entities of the model space; of a file that ends early those that are whole. Throws
-/// importing::Refused for more than 100 000 corners.
+/// Reads the entities of the model space and of the blocks that stand in it; of a file that ends
+/// early those that are whole. Throws importing::Refused for more than 100 000 corners, and as
+/// check_text does.
 Drawing read_drawing(std::string_view bytes);
 
-/// Makes outlines of strokes of one layer that join end to end within a ten-thousandth of the
-/// longest; what is left stays a stroke. Cost: the square of their number.
-void close_strokes(Drawing& drawing);
+/// "WALL-INT (2), ROOF (1)": names with how often each is there, eight at most.
+std::string named(const std::map<std::string, std::size_t>& counts);
+
+/// Throws importing::Refused, with layer and place, for an outline that meets itself other than at
+/// the corner between neighbours, or turns back on itself; of more than 5000 corners none is
+/// judged.
+void check_outline(const Outline& outline);
+
+/// "12.5, -3": a place of the drawing, in its own coordinates.
+std::string place_words(const Position& p);
 
 /// Positive for counter-clockwise.
 double twice_area(const std::vector<Position>& loop);

@@ -5,11 +5,15 @@
 #include "units/length.hpp"
 #include "units/pitch.hpp"
 
+#include "dxf/chains.hpp"
 #include "dxf/drawing.hpp"
 #include "dxf/in_space.hpp"
+#include "dxf/outlines.hpp"
 #include "dxf/roof_lines.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cctype>
@@ -22,92 +26,8 @@ namespace {
 using importing::Host;
 using importing::Refused;
 
-constexpr std::size_t most_outlines = 500;
 constexpr std::size_t most_lines = 4000;
 constexpr double most_overhang_m = 2.0;
-
-bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
-
-Unit unit_named(const std::string& name) {
-  if (name == "cm") {
-    return {"mm", 10.0};
-  }
-  if (name != "in" && name != "ft" && name != "mm" && name != "m") {
-    throw Refused("", "unit=" + name + " is not known", "give unit=in, ft, mm, cm or m");
-  }
-  return {name, 1.0};
-}
-
-double widest(const Drawing& drawing) {
-  double least = HUGE_VAL;
-  double most = -HUGE_VAL;
-  const auto add = [&](double x) {
-    least = std::min(least, x);
-    most = std::max(most, x);
-  };
-  for (const Outline& outline : drawing.outlines) {
-    for (const Position& p : outline.corners) {
-      add(p[0]);
-    }
-  }
-  for (const RoofLine& line : drawing.roof) {
-    add(line.from[0]);
-    add(line.to[0]);
-  }
-  for (const Face& face : drawing.faces) {
-    for (const auto& corner : face.corners) {
-      add(corner[0]);
-    }
-  }
-  return std::max(most - least, 0.0);
-}
-
-/// By option, by $INSUNITS (1 in, 2 ft, 4 mm, 5 cm, 6 m), or by the size of the drawing.
-Unit unit_of(const Drawing& drawing, const Options& options, const Host& host) {
-  if (options.contains("unit")) {
-    return unit_named(options.at("unit"));
-  }
-  const std::map<int, const char*> codes{{1, "in"}, {2, "ft"}, {4, "mm"}, {5, "cm"}, {6, "m"}};
-  if (const auto at = codes.find(drawing.unit_code); at != codes.end()) {
-    host.note(std::string("the drawing says that its unit is ") + at->second);
-    return unit_named(at->second);
-  }
-  const double width = widest(drawing);
-  const std::string guess = width < 100.0 ? "m" : (width < 2000.0 ? "in" : "mm");
-  host.note("the drawing does not say its unit: by its size it is taken as " + guess +
-            "; give the option unit if that is wrong");
-  return unit_named(guess);
-}
-
-/// Keeps the outlines on the wanted layers; says what the outlines are drawn to.
-std::string pick(Drawing& drawing, const Options& options, const Host& host) {
-  std::erase_if(drawing.outlines, [](const Outline& one) { return is_for_gables(one.layer); });
-  const auto any = [&](const std::string& word) {
-    return std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
-                       [&](const Outline& one) { return has(one.layer, word); });
-  };
-  std::string word = importing::small(option(options, "layer", ""));
-  if (word.empty()) {
-    word = any("wall") ? "wall" : (any("roof") ? "roof" : "");
-  }
-  std::erase_if(drawing.outlines, [&](const Outline& one) { return !has(one.layer, word); });
-  if (drawing.outlines.empty()) {
-    throw Refused(
-        "", "there is no closed outline" + (word.empty() ? "" : " on a layer \"" + word + "\""),
-        "draw walls or roofs as closed polylines, or as lines that join");
-  }
-  const std::string usual =
-      word.find("roof") != std::string::npos || word.find("drip") != std::string::npos ? "drip"
-                                                                                       : "wall";
-  std::string drawn_to = option(options, "drawn_to", usual);
-  if (drawn_to != "wall" && drawn_to != "drip") {
-    throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
-  }
-  host.note(importing::counted(drawing.outlines.size(), "closed outline") +
-            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") + ", taken as " +
-            (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));
-  return drawn_to;
-}
 
 /// Whether a line for gables runs along a -> b and covers its middle.
 bool is_gable(const Drawing& drawing, const Position& a, const Position& b) {
@@ -136,8 +56,7 @@ class Writer {
         options_(options),
         unit_(std::move(unit)),
         drawn_to_(std::move(drawn_to)),
-        most_overhang_(most_overhang_m /
-                       (units::metres_in(*units::unit_named(unit_.name)) * unit_.factor)) {}
+        most_overhang_(most_overhang_m / metres_in(unit_)) {}
 
   std::string model() {
     low_ = drawing_.outlines[0].corners[0];
@@ -264,14 +183,28 @@ void join_lines(Drawing& drawing, const Host& host) {
 }
 
 void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
-  const std::string drawn_to = pick(drawing, options, host);
-  if (drawing.outlines.size() > most_outlines) {
-    throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
+  const std::string drawn_to = pick(drawing, unit, options, host);
+  if (drawing.joins > 0) {
+    host.note(fmt::format("ends of lines that lay up to {:.4f} m apart were joined, at {}",
+                          drawing.widest_join * metres_in(unit),
+                          importing::counted(drawing.joins, "corner")));
   }
-  const bool has_arcs = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
-                                    [](const Outline& one) { return one.has_arcs; });
-  if (has_arcs) {
-    host.note("arcs in outlines are taken as straight");
+  double sagitta = 0.0;
+  for (const Outline& one : drawing.outlines) {
+    sagitta = std::max(sagitta, one.sagitta);
+  }
+  if (sagitta > 0.0) {
+    host.note(
+        fmt::format("arcs in outlines are taken as chords of 15 degrees or less, {:.3f} m off "
+                    "at most",
+                    sagitta * metres_in(unit)));
+  }
+  const auto tilted = std::count_if(drawing.outlines.begin(), drawing.outlines.end(),
+                                    [](const Outline& one) { return one.is_in_space(); });
+  if (tilted > 0) {
+    host.note("the heights of " +
+              importing::counted(static_cast<std::size_t>(tilted), "closed polyline") +
+              " in space are passed over: only the plan is taken");
   }
   Writer writer(drawing, options, unit, drawn_to);
   const std::string model = writer.model();
@@ -305,22 +238,49 @@ void check_values(const Options& options) {
   }
 }
 
+/// What the drawing holds but the importer does not read, by name.
+std::string passed_over_in(const Drawing& drawing) {
+  std::string text = named(drawing.unread);
+  if (!drawing.missing.empty()) {
+    text += (text.empty() ? "" : ", ") + ("references to blocks that are not in the file: " +
+                                          named(drawing.missing) + "; bind or explode them");
+  }
+  return text;
+}
+
 void import_bytes(std::string_view bytes, const Options& options, const Host& host) {
   check_values(options);
   Drawing drawing = read_drawing(bytes);
   join_lines(drawing, host);
-  if (drawing.passed_over > 0) {
-    host.note("passed over, standing in blocks: " +
-              importing::counted(drawing.passed_over, "thing"));
+  if (!drawing.placed.empty()) {
+    host.note("block references taken as what their blocks hold: " + named(drawing.placed));
   }
-  if (!drawing.is_whole) {
+  const std::string passed_over = passed_over_in(drawing);
+  if (!passed_over.empty()) {
+    host.note("passed over: " + passed_over);
+  }
+  const bool is_empty = drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty();
+  if (!drawing.text.is_whole && is_empty) {
+    const std::string& section = drawing.text.section;
+    throw Refused("line " + std::to_string(drawing.text.lines),
+                  "the drawing is cut short: it ends here" +
+                      (section.empty() ? "" : ", in its section " + section) +
+                      ", without the mark EOF, and nothing of a roof or a plan is whole before it",
+                  "save or fetch it again, to its end");
+  }
+  if (!drawing.text.is_whole) {
     host.note(
         "the drawing ends early, without its EOF mark: only the lines and faces before the break "
         "are read, and more may be missing");
   }
-  if (drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty()) {
-    throw Refused("", "there is no closed outline, and no roof drawn in space",
-                  "draw walls or roofs as closed polylines, or as lines that join");
+  if (is_empty) {
+    const std::string nearly = nearly_closed(drawing, "");
+    throw Refused("",
+                  "there is no closed outline, and no roof drawn in space" +
+                      (nearly.empty() ? "" : "; " + nearly) +
+                      (passed_over.empty() ? "" : "; passed over: " + passed_over),
+                  nearly.empty() ? "draw walls or roofs as closed polylines, or as lines that join"
+                                 : "close the polyline, or draw the line that is missing");
   }
   const Unit unit = unit_of(drawing, options, host);
   if (!give_roof(drawing, unit, options, host)) {
@@ -337,7 +297,8 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   if (is_drawing) {
     return name.ends_with(".dxf") ? 95 : 70;
   }
-  return name.ends_with(".dxf") ? 50 : 0;
+  // Another importer may know the bytes; where none does, this one says what is wrong with them.
+  return name.ends_with(".dxf") ? 40 : 0;
 }
 
 constexpr ridgeward_importer_table table{

@@ -2,20 +2,12 @@
 // Roofs that are drawn in space, as faces or as lines.
 
 #include "dxf/drawing.hpp"
+#include "dxf/units.hpp"
 #include "support/importing.hpp"
 
-#include <map>
 #include <string>
 
 namespace ridgeward::dxf {
-
-using Options = std::map<std::string, std::string>;
-
-/// A unit of the model file, and how many of it one unit of the drawing is.
-struct Unit {
-  std::string name;
-  double factor = 1.0;
-};
 
 /// Whether the layer has `word` in its name, in capitals or not.
 bool has(const std::string& layer, const std::string& word);

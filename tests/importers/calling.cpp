@@ -216,7 +216,7 @@ TEST_CASE("the importer whose ending it is says what is wrong with a file") {
   std::vector<Bad> all{
       {"bad.xyz", "1 2 3\n4 5 six\n7 8 9\n", "line 2"},
       {"bad.ifc", "nothing of the kind", "this is no IFC file"},
-      {"bad.dxf", "nothing of the kind", "no closed outline"},
+      {"bad.dxf", "nothing of the kind", "this is no DXF"},
       {"bad.gml", "nothing of the kind", ""},
       {"bad.obj", "nothing of the kind", "no OBJ"},
       {"cut.glb", std::string("glTF\2\0\0\0\0\20\0\0", 12) + "then", "of 4096 bytes it has 16"},

@@ -113,15 +113,20 @@ TEST_CASE("a plan in DXF: walls by layer, gables by lines, units by the file") {
   CHECK(part.drawn_to == model::DrawnTo::wall);
   REQUIRE(surface::raise(roof).ok());
   // Lines that join serve as well as a polyline, clockwise too; a courtyard is a hole.
-  const std::string joined =
-      in_dxf(6, line("Roof", 0, 0, 0, 9) + line("Roof", 14, 9, 0, 9) + line("Roof", 14, 0, 14, 9) +
-                    line("Roof", 14, 0, 0, 0) + closed("Roof", {{5, 3}, {8, 3}, {8, 6}, {5, 6}}));
+  const auto joined_by = [](double s) {
+    return in_dxf(
+        6, line("Roof", 0, 0, 0, 9 * s) + line("Roof", 14 * s, 9 * s, 0, 9 * s) +
+               line("Roof", 14 * s, 0, 14 * s, 9 * s) + line("Roof", 14 * s, 0, 0, 0) +
+               closed("Roof", {{5 * s, 3 * s}, {8 * s, 3 * s}, {8 * s, 6 * s}, {5 * s, 6 * s}}));
+  };
+  const std::string joined = joined_by(1);
   const model::RoofModel second = drawn(joined);
   REQUIRE(second.parts.size() == 1);
   CHECK(second.parts[0].outline.size() == 4);
   CHECK(second.parts[0].holes.size() == 1);
   CHECK(second.parts[0].drawn_to == model::DrawnTo::drip);
-  CHECK(drawn(joined, "unit=cm\ndrawn_to=wall").parts[0].holes[0].outline[0].x == Approx(0.05));
+  CHECK(drawn(joined_by(100), "unit=cm\ndrawn_to=wall").parts[0].holes.at(0).outline[0].x ==
+        Approx(5));
   refused("dxf", "");
   refused("dxf", in_dxf(6, line("Roof", 0, 0, 0, 9)));
   refused("dxf", joined, "layer=walls");
@@ -270,4 +275,24 @@ TEST_CASE("faces in space are a roof, whichever way round they were drawn") {
   CHECK(refused("dxf", in_dxf(6, face("0", {{0, 0, 0}, {5, 0, 0}, {5, 0, 3}, {0, 0, 3}}))).cure ==
         "give the option from=outlines");
   refused("dxf", in_dxf(6, face("0", {{0, 0, 0}, {5, 0, 0}, {5, 0, 1e300}})));
+}
+
+TEST_CASE("an outline that crosses itself is told in the drawing's own places") {
+  const auto told = [](const std::vector<Place>& corners, const std::string& options = "") {
+    return refused("dxf", in_dxf(6, closed("A-WALL", corners)), options);
+  };
+  // The diagonals of 12 by 8 m cross in its middle; the drawing lies away from 0, 0.
+  const Fault bow = told({{100, 50}, {112, 58}, {112, 50}, {100, 58}});
+  CHECK(bow.where == "layer A-WALL, at 106, 54");
+  CHECK(bow.what ==
+        "the outline meets itself: its side from 100, 50 to 112, 58 and that from 112, 50 to "
+        "100, 58");
+  CHECK(told({{0, 0}, {12, 0}, {12, 8}, {12, 3}, {6, 8}}).where == "layer A-WALL, at 12, 8");
+  CHECK(told({{0, 0}, {12, 0}, {6, 8}, {6, 0}, {2, 8}}).where == "layer A-WALL, at 6, 0");
+  // Corners given twice, also the first one at the end, and corners in a straight side are none.
+  const std::string twice =
+      closed("WALL", {{0, 0}, {6, 0}, {6, 0}, {12, 0}, {12, 8}, {0, 8}, {0, 0}});
+  const auto plan = plugin::read_apart(library("dxf"), {in_dxf(6, twice), "", ""});
+  REQUIRE(plan.ok());
+  CHECK(model::read(plan.value().json).ok());
 }

@@ -380,7 +380,9 @@ TEST_CASE("damaged files are refused or read, whatever they do to the importer")
       {"mesh", as_obj()},
       {"mesh", as_ply()},
       {"mesh", as_stl()},
-      {"dxf", in_dxf(6, closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}))},
+      // Damage in words does no harm, in numbers it is refused.
+      {"dxf", in_dxf(6, "0\nTEXT\n8\nNOTES\n1\n" + std::string(300, 'n') + "\n" +
+                            closed("Roof", {{0, 0}, {14, 0}, {14, 9}, {0, 9}}))},
       {"tape", "length,turn,pitch\n40,left,8/12\n28,left,8/12\n40,left,8/12\n28,left,8/12\n"}};
   int read_well = 0;
   for (int i = 0; i < 100; ++i) {
