@@ -113,8 +113,9 @@ TEST_CASE("DXF read back by dxflib: lengths by layer are the takeoff's") {
       }
     }
     CHECK(length_m("HIP_RAFTER") == Approx(hips).epsilon(1e-6));
+    const units::Style style = units::style_of(a.model.unit);
     for (const surface::Plane& plane : a.surface.planes) {
-      REQUIRE(read.texts.count(plane.id + "  " + units::show_pitch(plane.pitch)) == 1);
+      REQUIRE(read.texts.count(plane.id + "  " + units::show_pitch(plane.pitch, style)) == 1);
     }
   }
 }
