@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
 #include <optional>
 #include <set>
@@ -44,6 +45,38 @@ Extent extent_of(const Triangles& mesh, const Triangle& t) {
   return {west, south, east, north};
 }
 
+struct Placed {
+  std::size_t region;
+  std::size_t triangle;
+  Extent extent;
+};
+
+std::vector<Placed> facing_up(const Triangles& mesh, const std::vector<Region>& regions) {
+  std::vector<Placed> all;
+  for (std::size_t r = 0; r < regions.size(); ++r) {
+    if (regions[r].normal[2] >= least_upward) {
+      for (const std::size_t t : regions[r].triangles) {
+        all.push_back({r, t, extent_of(mesh, mesh.corners[t])});
+      }
+    }
+  }
+  return all;
+}
+
+/// As large as triangles are on average; none reaches over more than 200 by 200.
+double size_of_cells(const std::vector<Placed>& all) {
+  double sizes = 0.0;
+  double widest = 0.0;
+  for (const Placed& one : all) {
+    const double wide =
+        std::max(one.extent.high_x - one.extent.low_x, one.extent.high_y - one.extent.low_y);
+    sizes += wide;
+    widest = std::max(widest, wide);
+  }
+  const double count = std::max(static_cast<double>(all.size()), 1.0);
+  return std::max({1e-3, sizes / count, widest / 200.0});
+}
+
 constexpr std::size_t most_regions = 2000;  // more are no slabs, and each is held against each
 
 class Trimmer {
@@ -75,9 +108,9 @@ class Trimmer {
       made_.area_m2 += region(strip).area_m2;
     }
     made_.strips = strips_.size();
-    for (auto at = strips_.rbegin(); at != strips_.rend(); ++at) {
-      tops_->regions.erase(tops_->regions.begin() + static_cast<std::ptrdiff_t>(*at));
-      tops_->borders.erase(tops_->borders.begin() + static_cast<std::ptrdiff_t>(*at));
+    for (const std::size_t strip : strips_) {
+      tops_->regions.erase(tops_->regions.begin() + static_cast<std::ptrdiff_t>(strip));
+      tops_->borders.erase(tops_->borders.begin() + static_cast<std::ptrdiff_t>(strip));
     }
     return made_;
   }
@@ -230,8 +263,8 @@ class Trimmer {
   const std::vector<std::size_t>* undersides_;
   Tops* tops_;
   std::map<Side, std::size_t> owner_;
-  std::vector<std::map<Side, double>> cuts_;  ///< of each top, with its slab's thickness
-  std::set<std::size_t> strips_;
+  std::vector<std::map<Side, double>> cuts_;      ///< of each top, with its slab's thickness
+  std::set<std::size_t, std::greater<>> strips_;  ///< the last first: taken out in turn
   Trimmed made_;
 };
 
@@ -239,35 +272,17 @@ class Trimmer {
 
 Cover::Cover(const Triangles& mesh, const std::vector<Region>& regions, double tolerance_m)
     : mesh_(&mesh), regions_(&regions), tolerance_m_(tolerance_m) {
-  double sizes = 0.0;
-  double count = 0.0;
-  double widest = 0.0;
-  const auto each = [&](auto take) {
-    for (std::size_t r = 0; r < regions.size(); ++r) {
-      if (regions[r].normal[2] >= least_upward) {
-        for (const std::size_t t : regions[r].triangles) {
-          take(Piece{r, t}, extent_of(mesh, mesh.corners[t]));
-        }
-      }
-    }
-  };
-  each([&](const Piece&, const Extent& own) {
-    const double wide = std::max(own.high_x - own.low_x, own.high_y - own.low_y);
-    sizes += wide;
-    widest = std::max(widest, wide);
-    count += 1.0;
-  });
-  // As large as triangles are on average; none reaches over more than 200 by 200.
-  size_m_ = std::max({1e-3, sizes / std::max(count, 1.0), widest / 200.0});
-  each([&](const Piece& piece, const Extent& own) {
-    const Cell low = cell_of(own.low_x - 1e-6, own.low_y - 1e-6);
-    const Cell high = cell_of(own.high_x + 1e-6, own.high_y + 1e-6);
+  const std::vector<Placed> all = facing_up(mesh, regions);
+  size_m_ = size_of_cells(all);
+  for (const Placed& one : all) {
+    const Cell low = cell_of(one.extent.low_x - 1e-6, one.extent.low_y - 1e-6);
+    const Cell high = cell_of(one.extent.high_x + 1e-6, one.extent.high_y + 1e-6);
     for (std::int64_t i = low.first; i <= high.first; ++i) {
       for (std::int64_t j = low.second; j <= high.second; ++j) {
-        cells_[{i, j}].push_back(piece);
+        cells_[{i, j}].push_back({one.region, one.triangle});
       }
     }
-  });
+  }
 }
 
 Cover::Cell Cover::cell_of(double x, double y) const {
