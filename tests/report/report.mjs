@@ -48,6 +48,15 @@ function area_of(text) {
   return { value: Number(m[1].replace(/[, ]/g, '')) * unit, close: unit * 10 ** -digits * 0.5001 };
 }
 
+// "8/12 (33.7°)", or "33.7 deg" where lengths are metric; both as the rise over 12.
+function pitch_of(text) {
+  const m = text.match(/^(\d+(?:\.\d+)?)(\/12(?= \(|$)| deg$)/);
+  assert.ok(m, `a pitch: ${text}`);
+  if (m[2] === '/12') return { value: Number(m[1]), close: 0.0051 };
+  const radians = (Number(m[1]) * Math.PI) / 180;
+  return { value: 12 * Math.tan(radians), close: (12 * 0.0501 * Math.PI) / 180 / Math.cos(radians) ** 2 };
+}
+
 function same({ value, close }, expected, what) {
   assert.ok(Math.abs(value - expected) <= close, `${what}: the page says ${value}, the JSON ${expected}`);
 }
@@ -64,7 +73,7 @@ function check_figures(key, rows, assessment) {
       if (row[name]) same(length_of(row[name]), plane[`${name}_m`], `${key} ${name}`);
     }
     if (plane.pitch_in_12 > 0) {
-      assert.ok(Math.abs(parseFloat(row.pitch) - plane.pitch_in_12) < 0.0051, `${key} pitch`);
+      same(pitch_of(row.pitch), plane.pitch_in_12, `${key} pitch`);
     }
   } else if (kind === 'line') {
     const line = assessment.lines.find((one) => one.id === id);
