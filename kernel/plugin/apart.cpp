@@ -12,6 +12,7 @@
 #include <chrono>
 #include <csignal>
 #include <cstdint>
+#include <cstdlib>
 #include <cstring>
 #include <fcntl.h>
 #include <fstream>
@@ -73,6 +74,8 @@ class Receiver {
 [[noreturn]] void be_child(int pipe, const Limits& limits,
                            const std::function<void(const Sender&)>& work) {
   shut_in(pipe, limits);
+  // Where a library ends the process, what the host would do at its own end is not done here.
+  on_exit([](int status, void* /*nothing*/) { _exit(status); }, nullptr);
   const Sender sender(3);
   try {
     work(sender);

@@ -284,7 +284,7 @@ Shape slabs_over(const Shape& faces, double thick_m) {
 /// Each slope of the gable in `count` by `count` pieces, with errors in the heights.
 Shape noisy(int count, double error_m) {
   std::mt19937_64 random(tests::seed());
-  std::normal_distribution<double> off(0.0, error_m);
+  std::normal_distribution<double> off;
   std::map<std::array<long, 3>, double> errors;
   Shape all;
   for (const auto& slope : two_slopes) {
@@ -302,7 +302,7 @@ Shape noisy(int count, double error_m) {
       if (is_new) {
         // At most 3.3 times the error: what lies farther off is no noise.
         do {
-          found->second = off(random);
+          found->second = error_m * off(random);
         } while (std::abs(found->second) > 3.3 * error_m);
       }
       p[2] += found->second;
