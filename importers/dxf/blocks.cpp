@@ -59,9 +59,6 @@ Placing placing_of(const Reference& one, const Point& base, int column, int row)
   return placing;
 }
 
-/// Seen from the side: no part of the plan.
-bool is_elevation(const std::string& layer) { return importing::small(layer).starts_with("elev"); }
-
 class Placer {
  public:
   Placer(const Blocks& blocks, Drawing& drawing) : blocks_(blocks), drawing_(drawing) {

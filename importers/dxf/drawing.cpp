@@ -153,7 +153,7 @@ class Listener : public DL_CreationAdapter {
     piece.corners.insert(piece.corners.end(), corners.begin(), corners.end());
   }
   void pass_over(const char* what) {
-    if (!importing::small(layer()).starts_with("elev")) {
+    if (!is_elevation(layer())) {
       ++into_->unread[std::string(what) + " on " + layer()];
     }
   }
@@ -237,6 +237,8 @@ bool Outline::is_in_space() const {
   const auto [low, high] = std::minmax_element(heights.begin(), heights.end());
   return !heights.empty() && *low != *high;
 }
+
+bool is_elevation(const std::string& layer) { return importing::small(layer).starts_with("elev"); }
 
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer) {
   using Kind = RoofLine::Kind;

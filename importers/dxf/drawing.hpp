@@ -83,6 +83,9 @@ struct Drawing {
 /// program's own drawings name them ("RIDGE", "A-ROOF-RIDGE"); none where it is no line of a roof.
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
 
+/// Whether what is on the layer is seen from the side: no part of the plan.
+bool is_elevation(const std::string& layer);
+
 /// Reads the entities of the model space and of the blocks that stand in it; of a file that ends
 /// early those that are whole. Throws importing::Refused for more than 100 000 corners, and as
 /// check_text does.

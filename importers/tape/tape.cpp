@@ -17,6 +17,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 namespace ridgeward::tape {
 namespace {
@@ -148,8 +149,7 @@ class Table {
       between_ = line.find(mark) != std::string::npos ? mark : between_;
     }
     for (std::string name : cells_of(line, between_)) {
-      std::transform(name.begin(), name.end(), name.begin(),
-                     [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+      name = importing::small(std::move(name));
       const auto* known = std::find(columns.begin(), columns.end(), name);
       if (known == columns.end()) {
         throw Refused("line " + std::to_string(line_), "the column \"" + name + "\" is not known",
