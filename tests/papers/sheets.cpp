@@ -21,6 +21,8 @@
 #include "papers/told_tests.hpp"
 #include "units/area.hpp"
 
+#include "support/program.hpp"
+
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
@@ -32,7 +34,6 @@
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 #include <memory>
 #include <regex>
 #include <set>
@@ -55,8 +56,8 @@ std::vector<std::filesystem::path> houses() {
 }
 
 std::string text_of_pdf(const std::string& bytes) {
-  const std::string path = fmt::format("{}/sheet-test.pdf", RIDGEWARD_BUILD_DIR);
-  std::ofstream(path, std::ios::binary) << bytes;
+  const support::Folder folder;  // of its own: other tests read sheets at the same time
+  const std::string path = folder.write("sheet.pdf", bytes);
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> pipe(
       popen(fmt::format("pdftotext -layout '{}' -", path).c_str(), "r"), pclose);
   REQUIRE(pipe != nullptr);
@@ -67,10 +68,6 @@ std::string text_of_pdf(const std::string& bytes) {
   }
   return text;
 }
-
-}  // namespace
-
-namespace {
 
 /// Lengths as people write them in a text, in feet and inches and in metric.
 std::vector<std::string> lengths_in(const std::string& text) {
