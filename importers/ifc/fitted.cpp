@@ -1,5 +1,6 @@
 #include "ifc/fitted.hpp"
 
+#include "ifc/places.hpp"
 #include "ifc/text.hpp"
 #include "support/vectors.hpp"
 
@@ -20,124 +21,9 @@
 namespace ridgeward::ifc {
 namespace {
 
-using importing::cross;
-using importing::dot;
-using importing::length;
 using importing::minus;
 using importing::Point;
-using importing::scaled;
-
-/// A place in space: its axes and its origin.
-struct Frame {
-  Point x{1.0, 0.0, 0.0};
-  Point y{0.0, 1.0, 0.0};
-  Point z{0.0, 0.0, 1.0};
-  Point origin{0.0, 0.0, 0.0};
-};
-
-Point turned(const Frame& frame, const Point& p) {
-  Point at{};
-  for (std::size_t k = 0; k < 3; ++k) {
-    at.at(k) = frame.x.at(k) * p[0] + frame.y.at(k) * p[1] + frame.z.at(k) * p[2];
-  }
-  return at;
-}
-
-/// Reckons where the objects of a file stand.
-class Places {
- public:
-  explicit Places(std::string_view text)
-      : lines_(statements_of(text, {"IFCLOCALPLACEMENT", "IFCAXIS2PLACEMENT3D", "IFCDIRECTION"})) {
-    std::set<std::string> wanted;
-    for (const auto& [name, line] : lines_) {
-      if (line.kind == "IFCAXIS2PLACEMENT3D") {
-        wanted.insert(line.values().front());
-      }
-    }
-    each_statement(text, [&](const Statement& it) {
-      if (it.kind == "IFCCARTESIANPOINT" && wanted.contains(std::string(it.name))) {
-        lines_.emplace(it.name, it);
-      }
-    });
-  }
-
-  /// Of each IfcLocalPlacement, by name; none where one can't be reckoned.
-  std::optional<std::map<std::string_view, Frame>> all() const {
-    std::map<std::string_view, Frame> found;
-    for (const auto& [name, line] : lines_) {
-      if (line.kind != "IFCLOCALPLACEMENT") {
-        continue;
-      }
-      const std::optional<Frame> frame = world(name, most_nested);
-      if (!frame) {
-        return std::nullopt;
-      }
-      found.emplace(name, *frame);
-    }
-    return found;
-  }
-
- private:
-  static constexpr int most_nested = 40;
-
-  std::optional<Point> triple(const std::string& name, std::string_view kind) const {
-    const auto at = lines_.find(name);
-    if (at == lines_.end() || at->second.kind != kind) {
-      return std::nullopt;
-    }
-    const std::vector<double> numbers = numbers_in(at->second.values().front());
-    return numbers.size() < 3 ? std::nullopt
-                              : std::optional(Point{numbers[0], numbers[1], numbers[2]});
-  }
-  std::optional<Point> direction(const std::vector<std::string>& values, std::size_t place,
-                                 const Point& otherwise) const {
-    if (values.size() <= place || values[place] == "$") {
-      return otherwise;
-    }
-    const std::optional<Point> way = triple(values[place], "IFCDIRECTION");
-    const double size = way ? length(*way) : 0.0;
-    return size > 1e-12 ? std::optional(scaled(*way, 1.0 / size)) : std::nullopt;
-  }
-  /// ISO 16739-1, IfcAxis2Placement3D: the third axis, and the first made square to it.
-  std::optional<Frame> axes(const std::string& name) const {
-    const auto at = lines_.find(name);
-    if (at == lines_.end() || at->second.kind != "IFCAXIS2PLACEMENT3D") {
-      return std::nullopt;
-    }
-    const std::vector<std::string> values = at->second.values();
-    const auto origin = triple(values.front(), "IFCCARTESIANPOINT");
-    const auto z = direction(values, 1, {0.0, 0.0, 1.0});
-    const auto toward = direction(values, 2, {1.0, 0.0, 0.0});
-    if (!origin || !z || !toward) {
-      return std::nullopt;
-    }
-    const Point x = minus(*toward, scaled(*z, dot(*toward, *z)));
-    if (length(x) < 1e-6) {
-      return std::nullopt;
-    }
-    const Point square = scaled(x, 1.0 / length(x));
-    return Frame{square, cross(*z, square), *z, *origin};
-  }
-  std::optional<Frame> world(std::string_view name, int deepest) const {
-    const auto at = lines_.find(name);
-    if (at == lines_.end() || at->second.kind != "IFCLOCALPLACEMENT" || deepest == 0) {
-      return std::nullopt;
-    }
-    const std::vector<std::string> values = at->second.values();
-    const std::optional<Frame> own = values.size() > 1 ? axes(values[1]) : std::nullopt;
-    if (!own || values.front() == "$") {
-      return own;
-    }
-    const std::optional<Frame> above = world(values.front(), deepest - 1);
-    if (!above) {
-      return std::nullopt;
-    }
-    return Frame{turned(*above, own->x), turned(*above, own->y), turned(*above, own->z),
-                 importing::plus(above->origin, turned(*above, own->origin))};
-  }
-
-  Statements lines_;
-};
+using Placements = std::map<std::string_view, Frame>;
 
 std::string written(const Point& p, int digits) {
   std::array<char, 160> text{};
@@ -168,6 +54,14 @@ std::size_t missing_owner(std::string_view text, const Statement& it) {
   return owner != std::string_view::npos && it.list[comma] == ',' && it.list[owner] == '$'
              ? static_cast<std::size_t>(it.list.data() - text.data()) + owner
              : std::string_view::npos;
+}
+
+/// The place of an object whose shape has come nearer by `by`.
+Frame farther(const Placements& places, const FarShape& shape, const Point& by) {
+  const auto at = places.find(shape.placement);
+  Frame frame = at == places.end() ? Frame{} : at->second;
+  frame.origin = importing::plus(frame.origin, frame.turned(by));
+  return frame;
 }
 
 /// Collects changes of a text, then makes it.
@@ -206,20 +100,24 @@ class Rewriter {
   }
 
   /// Writes every place as one that hangs on no other, less `by`.
-  void place(const std::map<std::string_view, Frame>& places, const Point& by) {
+  void place(const Placements& places, const Point& by) {
     each_statement(text_, [&](const Statement& it) {
       const auto at = places.find(it.name);
       if (it.kind != "IFCLOCALPLACEMENT" || at == places.end()) {
         return;
       }
-      const std::string origin =
-          add("IFCCARTESIANPOINT" + written(minus(at->second.origin, by), 9));
-      const std::string z = add("IFCDIRECTION" + written(at->second.z, 15));
-      const std::string x = add("IFCDIRECTION" + written(at->second.x, 15));
-      const std::string axes = add("IFCAXIS2PLACEMENT3D(" + origin + "," + z + "," + x + ");\n");
       const auto start = static_cast<std::size_t>(it.list.data() - text_.data());
-      changes_.emplace_back(start, it.list.size(), "$," + axes + ")");
+      changes_.emplace_back(start, it.list.size(), "$," + axes(at->second, by) + ")");
     });
+  }
+
+  /// Gives shapes that lie far away in themselves nearer ones, and places farther by as much.
+  void bring_near(FarShapes& shapes, const Placements& places, const Point& by) {
+    for (const FarShape& shape : shapes.all()) {
+      const Frame at = farther(places, shape, shapes.by());
+      replace(shape.representation, shapes.nearer(shape.representation, last_, added_));
+      replace(shape.placement, add("IFCLOCALPLACEMENT($," + axes(at, by) + ");\n"));
+    }
   }
 
   std::string text() {
@@ -251,6 +149,17 @@ class Rewriter {
     std::size_t size;
     std::string words;
   };
+  std::string axes(const Frame& frame, const Point& by) {
+    const std::string origin = add("IFCCARTESIANPOINT" + written(minus(frame.origin, by), 9));
+    const std::string z = add("IFCDIRECTION" + written(frame.z, 15));
+    const std::string x = add("IFCDIRECTION" + written(frame.x, 15));
+    return add("IFCAXIS2PLACEMENT3D(" + origin + "," + z + "," + x + ");\n");
+  }
+  /// `was`: a piece of the text.
+  void replace(std::string_view was, std::string with) {
+    changes_.emplace_back(static_cast<std::size_t>(was.data() - text_.data()), was.size(),
+                          std::move(with));
+  }
   std::string add(const std::string& words) {
     std::string name = "#" + std::to_string(++last_);
     added_ += name + "=" + words;
@@ -271,15 +180,26 @@ Fitted fitted(std::string_view text, double far) {
   Fitted made;
   Rewriter rewriter(text);
   rewriter.give_owners();
-  const auto places = Places(text).all();
+  const std::optional<Placements> places = placements_in(text);
+  if (!places) {
+    made.bytes = rewriter.text();
+    return made;
+  }
+  FarShapes shapes(text, far);
   std::vector<double> across;
   std::vector<double> along;
-  if (places) {
+  const auto weigh = [&](const Frame& frame) {
+    if (std::hypot(frame.origin[0], frame.origin[1]) > far) {
+      across.push_back(frame.origin[0]);
+      along.push_back(frame.origin[1]);
+    }
+  };
+  for (const FarShape& shape : shapes.all()) {
+    weigh(farther(*places, shape, shapes.by()));
+  }
+  if (across.empty()) {
     for (const auto& [name, frame] : *places) {
-      if (std::hypot(frame.origin[0], frame.origin[1]) > far) {
-        across.push_back(frame.origin[0]);
-        along.push_back(frame.origin[1]);
-      }
+      weigh(frame);
     }
   }
   if (!across.empty()) {
@@ -290,7 +210,9 @@ Fitted fitted(std::string_view text, double far) {
       return std::round(values[values.size() / 2]);
     };
     made.moved = {middle(across), middle(along)};
-    rewriter.place(*places, {made.moved[0], made.moved[1], 0.0});
+    const Point by{made.moved[0], made.moved[1], 0.0};
+    rewriter.place(*places, by);
+    rewriter.bring_near(shapes, *places, by);
   }
   made.bytes = rewriter.text();
   return made;

@@ -18,7 +18,9 @@ struct Fitted {
 ///    is given one.
 /// 2. The library reckons places in single precision. Where an object's place lies farther than
 ///    `far` from the origin in plan, every IfcLocalPlacement is reckoned here and written as one
-///    that hangs on no other, less a common distance.
+///    that hangs on no other, less a common distance. An object whose shape itself lies so far from
+///    its place gets a shape that is nearer, written anew beside the old one, and a place that is
+///    farther by as much.
 Fitted fitted(std::string_view text, double far);
 
 }  // namespace ridgeward::ifc

@@ -20,7 +20,6 @@ using importing::Host;
 using importing::Refused;
 using Options = std::map<std::string, std::string>;
 
-constexpr double usual_tolerance_m = 0.01;
 /// Single precision keeps a tenth of the tolerance up to here.
 constexpr double far_m = 5000.0;
 
@@ -108,10 +107,8 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     throw Refused("", "this is no IFC file", "give IFC as a STEP physical file (.ifc)");
   }
   mesh::Sought sought;
-  sought.tolerance_m =
-      importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);
+  sought.tolerance_m = importing::number_option(options, "tolerance", 0.001, 5.0);
   sought.id = "building";
-  sought.is_single = true;
   const std::optional<LengthUnit> written = length_unit_in(bytes);
   const LengthUnit unit = written.value_or(LengthUnit{1.0, "METRE", false});
   const Told told = told_in(bytes, unit.metres);

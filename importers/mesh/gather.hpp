@@ -3,12 +3,14 @@
 
 #include "mesh/regions.hpp"
 
+#include <algorithm>
 #include <assimp/Importer.hpp>
 #include <assimp/config.h>
 #include <assimp/postprocess.h>
 #include <assimp/scene.h>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <string>
 #include <utility>
 
@@ -57,13 +59,16 @@ class Gatherer {
       : scene_(&scene), axes_(std::move(axes)), is_wanted_(std::move(is_wanted)) {}
 
   Triangles gather() {
-    node(*scene_->mRootNode, aiMatrix4x4(), false);
+    node(*scene_->mRootNode, Place(aiMatrix4x4()), false);
     return std::move(found_);
   }
 
  private:
-  void node(const aiNode& node, const aiMatrix4x4& above, bool is_below_wanted) {
-    const aiMatrix4x4 place = above * node.mTransformation;
+  /// In double precision: the library's own lacks the digits of small things far away.
+  using Place = aiMatrix4x4t<double>;
+
+  void node(const aiNode& node, const Place& above, bool is_below_wanted) {
+    const Place place = above * Place(node.mTransformation);
     const bool is_in = is_below_wanted || is_wanted_(node.mName.C_Str());
     for (unsigned i = 0; i < node.mNumMeshes; ++i) {
       need(node.mMeshes[i] < scene_->mNumMeshes);
@@ -83,19 +88,25 @@ class Gatherer {
                                "check that the file is whole");
     }
   }
-  void add(const aiMesh& mesh, const aiMatrix4x4& place) {
+  void add(const aiMesh& mesh, const Place& place) {
+    constexpr double most_m = 2e7;  // northings of UTM go up to 1e7
     const auto before = static_cast<std::uint32_t>(found_.points.size());
+    aiVector3D largest;
     for (unsigned i = 0; i < mesh.mNumVertices; ++i) {
-      const aiVector3D p = place * mesh.mVertices[i];
+      const aiVector3D& own = mesh.mVertices[i];
+      const aiVector3t<double> p = place * aiVector3t<double>(own.x, own.y, own.z);
       const Point at = axes_.placed({p.x, p.y, p.z});
       for (const double value : at) {
-        if (!std::isfinite(value) || std::abs(value) > 1e6) {
-          throw importing::Refused("", "a corner lies nowhere, or more than 1000 km away",
+        if (!std::isfinite(value) || std::abs(value) > most_m) {
+          throw importing::Refused("", "a corner lies nowhere, or more than 20000 km away",
                                    axes_.cure);
         }
       }
       found_.points.push_back(at);
+      largest = {std::max(largest.x, std::abs(own.x)), std::max(largest.y, std::abs(own.y)),
+                 std::max(largest.z, std::abs(own.z))};
     }
+    tell_steps(largest, place);
     need_few(found_.points.size() <= most_points);
     for (unsigned i = 0; i < mesh.mNumFaces; ++i) {
       const aiFace& face = mesh.mFaces[i];
@@ -110,6 +121,19 @@ class Gatherer {
       found_.corners.push_back(corners);
       need_few(found_.corners.size() <= most_triangles);
     }
+  }
+  /// How far from each other the numbers stand that single precision has there.
+  void tell_steps(const aiVector3D& largest, const Place& place) {
+    const auto step = [](float size) {
+      return static_cast<double>(std::nextafter(size, std::numeric_limits<float>::infinity())) -
+             static_cast<double>(size);
+    };
+    double squares = 0.0;
+    for (unsigned k = 0; k < 3; ++k) {
+      const double across = std::hypot(place[0][k], place[1][k], place[2][k]) * step(largest[k]);
+      squares += across * across;
+    }
+    found_.step_m = std::max(found_.step_m, std::sqrt(squares) * axes_.scale);
   }
   static void need_few(bool are_few) {
     if (!are_few) {

@@ -18,7 +18,6 @@ using importing::Host;
 using importing::Refused;
 using Options = std::map<std::string, std::string>;
 
-constexpr double usual_tolerance_m = 0.01;
 /// Single precision keeps a tenth of the tolerance up to here.
 constexpr double far_m = 5000.0;
 constexpr std::size_t longest_head = std::size_t{64} << 10U;
@@ -137,8 +136,6 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     throw Refused("", "the head of the PLY file does not end", "check that the file is whole");
   }
   need_whole_glb(kind, bytes);
-  const double tolerance_m =
-      importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);
   Axes axes;
   axes.is_y_up = y_is_up(kind, options);
   axes.scale = importing::number_option(options, "scale", 1e-6, 1e6).value_or(1.0);
@@ -161,10 +158,9 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
             importing::shortly(axes.scale) + " m");
   doubt_size(mesh, host);
   Sought sought;
-  sought.tolerance_m = tolerance_m;
+  sought.tolerance_m = importing::number_option(options, "tolerance", 0.001, 5.0);
   sought.id = "mesh";
   sought.moved_by = axes.placed(near.moved);
-  sought.is_single = true;
   sought.is_all_roof = is_named_roof;
   sought.other_up = axes.is_y_up ? "z" : "y";
   give_planes(std::move(mesh), sought, host);

@@ -19,6 +19,7 @@ namespace {
 
 constexpr double least_region_m2 = 0.005;  // smaller ones are crumbs
 constexpr double least_width_m = 0.02;     // narrower ones are edges of sheets
+constexpr double usual_tolerance_m = 0.01;
 
 using importing::dot;
 using importing::length;
@@ -126,15 +127,6 @@ double upside_down_m2(const std::vector<Region>& regions,
   return sum;
 }
 
-/// What single precision leaves open of the farthest corner.
-double lost_of(const Triangles& mesh) {
-  double most = 0.0;
-  for (const Point& p : mesh.points) {
-    most = std::max({most, std::abs(p[0]), std::abs(p[1]), std::abs(p[2])});
-  }
-  return most * static_cast<double>(std::numeric_limits<float>::epsilon());
-}
-
 std::string areas(double area_m2) {
   std::array<char, 40> text{};
   std::snprintf(text.data(), text.size(), "%.2f m2", area_m2);
@@ -142,14 +134,14 @@ std::string areas(double area_m2) {
 }
 
 /// What was left out, turned and carried on.
-void tell(const Flat& flat, const Sought& sought, const importing::Host& host) {
+void tell(const Flat& flat, const Sought& sought, double tolerance_m, const importing::Host& host) {
   std::array<char, 200> words{};
   std::snprintf(words.data(), words.size(),
                 "%zu %s up, flat to %g m; hidden and left out: %zu%s; corners were moved by up to "
                 "%.4f m onto their planes",
-                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face",
-                sought.tolerance_m, flat.hidden,
-                flat.hidden == 0 ? "" : (", " + areas(flat.hidden_m2)).c_str(), flat.moved_m);
+                flat.up.size(), flat.up.size() == 1 ? "plane faces" : "planes face", tolerance_m,
+                flat.hidden, flat.hidden == 0 ? "" : (", " + areas(flat.hidden_m2)).c_str(),
+                flat.moved_m);
   host.note(words.data());
   if (flat.turned > 0) {
     host.note("drawn facing down with nothing above, and taken as roof: " +
@@ -172,6 +164,26 @@ void tell(const Flat& flat, const Sought& sought, const importing::Host& host) {
     host.note("most of it stands upright or faces down: is " + sought.other_up +
               " its axis that points up? (option up=" + sought.other_up + ")");
   }
+}
+
+/// As asked for; otherwise the usual one, or as coarse as single precision has made the corners.
+double tolerance_of(const Triangles& mesh, const Sought& sought, const importing::Host& host) {
+  const double usual_m = sought.tolerance_m.value_or(usual_tolerance_m);
+  if (mesh.step_m <= usual_m / 4.0) {
+    return usual_m;
+  }
+  const double tolerance_m =
+      sought.tolerance_m.value_or(std::max(usual_tolerance_m, std::ceil(mesh.step_m * 1e3) / 1e3));
+  std::array<char, 320> words{};
+  std::snprintf(words.data(), words.size(),
+                "so far from the origin single precision lets corners lie on a grid of %.2g m only "
+                "(measured over its diagonal); %s %g m: for exact lengths move the model near the "
+                "origin where it was made and export it again",
+                mesh.step_m,
+                sought.tolerance_m ? "the tolerance is as given," : "the tolerance is taken as",
+                tolerance_m);
+  host.note(words.data());
+  return tolerance_m;
 }
 
 }  // namespace
@@ -264,20 +276,12 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
 }
 
 void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
-  const double lost_m = sought.is_single ? lost_of(mesh) : 0.0;
-  weld(mesh, std::min(sought.tolerance_m / 10.0, 0.001));
+  const double tolerance_m = tolerance_of(mesh, sought, host);
+  weld(mesh, std::min(tolerance_m / 10.0, 0.001));
   if (!host.go_on(0.3)) {
     return;
   }
-  if (lost_m > sought.tolerance_m / 4.0) {
-    std::array<char, 200> words{};
-    std::snprintf(words.data(), words.size(),
-                  "corners so far from the origin are known to %.1g m only (single precision): "
-                  "move the model near the origin and export it again",
-                  lost_m);
-    host.note(words.data());
-  }
-  Flat flat = flat_regions(std::move(mesh), sought.tolerance_m);
+  Flat flat = flat_regions(std::move(mesh), tolerance_m);
   if (flat.up.empty()) {
     throw importing::Refused("", "nothing flat faces up or down: all of it is upright or in pieces",
                              sought.other_up.empty()
@@ -285,7 +289,7 @@ void give_planes(Triangles mesh, const Sought& sought, const importing::Host& ho
                                  : "check which axis is up (option up=" + sought.other_up +
                                        ") and the unit; a larger tolerance may help");
   }
-  tell(flat, sought, host);
+  tell(flat, sought, tolerance_m, host);
   for (importing::Polygon& polygon : flat.up) {
     for (importing::Ring& ring : polygon) {
       for (Point& p : ring) {
@@ -293,8 +297,8 @@ void give_planes(Triangles mesh, const Sought& sought, const importing::Host& ho
       }
     }
   }
-  host.emit(importing::planes_json("", {{sought.id, 0.0, std::move(flat.up)}}, sought.tolerance_m,
-                                   "m", sought.north_deg));
+  host.emit(importing::planes_json("", {{sought.id, 0.0, std::move(flat.up)}}, tolerance_m, "m",
+                                   sought.north_deg));
 }
 
 }  // namespace ridgeward::mesh

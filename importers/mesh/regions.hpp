@@ -17,6 +17,8 @@ using importing::Point;
 struct Triangles {
   std::vector<Point> points;
   std::vector<std::array<std::uint32_t, 3>> corners;
+  /// Where they come from single precision: the diagonal of the grid on which it lets corners lie.
+  double step_m = 0.0;
 };
 
 /// Makes one point of those closer than `tolerance_m`, and drops triangles without area.
@@ -53,11 +55,10 @@ Flat flat_regions(Triangles mesh, double tolerance_m);
 
 /// What is looked for in a mesh, and what has been done to it.
 struct Sought {
-  double tolerance_m = 0.01;
-  std::string id;  ///< of the building
+  std::optional<double> tolerance_m{};  ///< none: told from the mesh
+  std::string id;                       ///< of the building
   std::optional<double> north_deg{};
   Point moved_by{0.0, 0.0, 0.0};  ///< what was taken from all corners beforehand
-  bool is_single = false;         ///< corners went through single precision
   bool is_all_roof = false;       ///< picked as roof by its name
   std::string other_up{};         ///< the axis that the option up may name instead; none without it
 };
