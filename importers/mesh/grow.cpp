@@ -14,9 +14,12 @@ namespace ridgeward::mesh {
 
 namespace {
 
-constexpr double least_turn = 0.0523;  // sine of 3 degrees
-constexpr double most_turn = 0.5;      // of 30 degrees
+constexpr double least_turn = 0.0523;      // sine of 3 degrees
+constexpr double most_turn = 0.5;          // of 30 degrees
+constexpr double most_stray_turn = 0.866;  // of 60 degrees
+constexpr double farther = 2.5;  // than the tolerance noise may lie, in regions of many triangles
 constexpr int most_rounds = 12;
+constexpr std::size_t least_many = 16;  // triangles of a region that tell noise from shape
 
 using importing::cross;
 using importing::dot;
@@ -50,6 +53,8 @@ class Grower {
         regions.push_back(grow(seed));
       }
     }
+    take_in_strays(regions);
+    join(regions);
     return regions;
   }
 
@@ -98,7 +103,8 @@ class Grower {
       for (std::size_t i = 0; i < 3; ++i) {
         const Side side(mesh_.corners[t].at(i), mesh_.corners[t].at((i + 1) % 3));
         const auto at = beside_.find({side.second, side.first});
-        if (at != beside_.end() && !taken_[at->second] && belongs(region, at->second)) {
+        if (at != beside_.end() && !taken_[at->second] &&
+            belongs(region, at->second, tolerance_m_, most_turn)) {
           taken_[at->second] = true;
           open.push_back(at->second);
         }
@@ -106,12 +112,12 @@ class Grower {
     }
   }
   /// Corners within the tolerance may turn a small triangle by more than a large one.
-  bool belongs(const Region& region, std::size_t t) const {
+  bool belongs(const Region& region, std::size_t t, double tolerance_m, double most) const {
     const Triangle& own = mesh_.corners[t];
     double longest = 0.0;
     for (std::size_t i = 0; i < 3; ++i) {
       const Point& p = mesh_.points[own.at(i)];
-      if (std::abs(off(region, p)) > tolerance_m_) {
+      if (std::abs(off(region, p)) > tolerance_m) {
         return false;
       }
       longest = std::max(longest, length(minus(mesh_.points[own.at((i + 1) % 3)], p)));
@@ -119,11 +125,149 @@ class Grower {
     const Point across = normal_of(mesh_, own);
     const double doubled = length(across);
     // The normal of a sliver says nothing: being near has to do.
-    if (doubled < 4.0 * tolerance_m_ * tolerance_m_) {
+    if (doubled < 4.0 * tolerance_m * tolerance_m) {
       return true;
     }
-    const double turn = std::clamp(2.0 * tolerance_m_ * longest / doubled, least_turn, most_turn);
+    const double turn = std::clamp(2.0 * tolerance_m * longest / doubled, least_turn, most);
     return dot(across, region.normal) > std::sqrt(1.0 - turn * turn) * doubled;
+  }
+  /// Of noise a few corners always lie farther off than the tolerance, and tear holes into regions
+  /// of many triangles: such regions take in small ones beside them up to two and a half times as
+  /// far off.
+  void take_in_strays(std::vector<Region>& regions) const {
+    std::vector<std::size_t> owners(mesh_.corners.size());
+    std::vector<std::size_t> strays;
+    for (std::size_t r = 0; r < regions.size(); ++r) {
+      for (const std::size_t t : regions[r].triangles) {
+        owners[t] = r;
+        if (regions[r].triangles.size() < least_many) {
+          strays.push_back(t);
+        }
+      }
+    }
+    std::set<std::size_t> changed;
+    for (bool is_done = false; !is_done;) {
+      is_done = true;
+      for (const std::size_t t : strays) {
+        const std::size_t was = owners[t];
+        if (regions[was].triangles.size() >= least_many) {
+          continue;
+        }
+        const std::optional<std::size_t> now = home_of(t, regions, owners);
+        if (now) {
+          owners[t] = *now;
+          changed.insert({was, *now});
+          is_done = false;
+        }
+      }
+    }
+    for (const std::size_t r : changed) {
+      regions[r].triangles.clear();
+    }
+    for (std::size_t t = 0; t < owners.size(); ++t) {
+      if (changed.contains(owners[t])) {
+        regions[owners[t]].triangles.push_back(t);
+      }
+    }
+    for (const std::size_t r : changed) {
+      if (!regions[r].triangles.empty()) {
+        settle(regions[r]);
+      }
+    }
+    std::erase_if(regions, [](const Region& region) { return region.triangles.empty(); });
+  }
+  /// The region of many triangles beside one that a stray lies nearest to the plane of.
+  std::optional<std::size_t> home_of(std::size_t t, const std::vector<Region>& regions,
+                                     const std::vector<std::size_t>& owners) const {
+    constexpr double most_larger = 8.0;
+    std::optional<std::size_t> home;
+    double least = 0.0;
+    for (std::size_t i = 0; i < 3; ++i) {
+      const Side side(mesh_.corners[t].at(i), mesh_.corners[t].at((i + 1) % 3));
+      const auto at = beside_.find({side.second, side.first});
+      if (at == beside_.end()) {
+        continue;
+      }
+      const std::size_t r = owners[at->second];
+      const auto count = static_cast<double>(regions[r].triangles.size());
+      const double area = length(normal_of(mesh_, mesh_.corners[t])) / 2.0;
+      if (regions[r].triangles.size() < least_many ||
+          area > most_larger * regions[r].area_m2 / count ||
+          !belongs(regions[r], t, farther * tolerance_m_, most_stray_turn)) {
+        continue;
+      }
+      double away = 0.0;
+      for (const std::uint32_t corner : mesh_.corners[t]) {
+        away += std::abs(off(regions[r], mesh_.points[corner]));
+      }
+      if (!home || away < least) {
+        home = r;
+        least = away;
+      }
+    }
+    return home;
+  }
+  /// Noise may leave a plane in two or three regions of many triangles, each with a tilt of its
+  /// own: those beside each other that one plane fits as well are one.
+  void join(std::vector<Region>& regions) const {
+    std::vector<std::size_t> owners(mesh_.corners.size());
+    for (std::size_t r = 0; r < regions.size(); ++r) {
+      for (const std::size_t t : regions[r].triangles) {
+        owners[t] = r;
+      }
+    }
+    std::set<std::pair<std::size_t, std::size_t>> pairs;
+    for (const auto& [side, t] : beside_) {
+      const auto at = beside_.find({side.second, side.first});
+      if (at != beside_.end() && owners[t] < owners[at->second]) {
+        pairs.emplace(owners[t], owners[at->second]);
+      }
+    }
+    std::vector<std::size_t> now(regions.size());  // where a region has gone
+    std::iota(now.begin(), now.end(), std::size_t{0});
+    const auto home = [&](std::size_t r) {
+      while (now[r] != r) {
+        r = now[r];
+      }
+      return r;
+    };
+    for (const auto& pair : pairs) {
+      const std::size_t into = std::min(home(pair.first), home(pair.second));
+      const std::size_t from = std::max(home(pair.first), home(pair.second));
+      if (into == from) {
+        continue;
+      }
+      if (const auto both = joined(regions[into], regions[from])) {
+        regions[into] = *both;
+        regions[from].triangles.clear();
+        now[from] = into;
+      }
+    }
+    std::erase_if(regions, [](const Region& region) { return region.triangles.empty(); });
+  }
+  std::optional<Region> joined(const Region& a, const Region& b) const {
+    constexpr double least_parallel = 0.995;  // 6 degrees
+    if (std::min(a.triangles.size(), b.triangles.size()) < least_many ||
+        dot(a.normal, b.normal) < least_parallel) {
+      return std::nullopt;
+    }
+    Region both = a;
+    both.triangles.insert(both.triangles.end(), b.triangles.begin(), b.triangles.end());
+    settle(both);
+    double far = 0.0;
+    double squares = 0.0;
+    for (const std::size_t t : b.triangles) {
+      for (const std::uint32_t corner : mesh_.corners[t]) {
+        const double away = off(both, mesh_.points[corner]);
+        squares += away * away;
+        far += std::abs(away) > farther * tolerance_m_ ? 1.0 : 0.0;
+      }
+    }
+    const double count = 3.0 * static_cast<double>(b.triangles.size());
+    constexpr double most_far = 0.02;
+    constexpr double share = 0.6;
+    const bool is_one = far < most_far * count && std::sqrt(squares / count) < share * tolerance_m_;
+    return is_one ? std::optional(std::move(both)) : std::nullopt;
   }
   /// To the middle of its triangles, each by its area; then by least squares, as the sum of their
   /// normals follows from the region's border alone.

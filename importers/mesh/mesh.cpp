@@ -160,6 +160,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   Sought sought;
   sought.tolerance_m = importing::number_option(options, "tolerance", 0.001, 5.0);
   sought.id = "mesh";
+  sought.may_be_measured = true;
   sought.moved_by = axes.placed(near.moved);
   sought.is_all_roof = is_named_roof;
   sought.other_up = axes.is_y_up ? "z" : "y";

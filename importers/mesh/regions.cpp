@@ -1,6 +1,8 @@
 #include "mesh/regions.hpp"
 
+#include "mesh/borders.hpp"
 #include "mesh/grow.hpp"
+#include "mesh/noise.hpp"
 #include "mesh/slabs.hpp"
 #include "support/vectors.hpp"
 
@@ -166,23 +168,35 @@ void tell(const Flat& flat, const Sought& sought, double tolerance_m, const impo
   }
 }
 
-/// As asked for; otherwise the usual one, or as coarse as single precision has made the corners.
+/// As asked for; otherwise the usual one, or as coarse as single precision or the noise of what was
+/// measured have made the corners.
 double tolerance_of(const Triangles& mesh, const Sought& sought, const importing::Host& host) {
-  const double usual_m = sought.tolerance_m.value_or(usual_tolerance_m);
-  if (mesh.step_m <= usual_m / 4.0) {
-    return usual_m;
-  }
-  const double tolerance_m =
-      sought.tolerance_m.value_or(std::max(usual_tolerance_m, std::ceil(mesh.step_m * 1e3) / 1e3));
+  constexpr double deviations = 4.0;  // planes stay whole
+  const auto rounded_up = [](double m) { return std::ceil(m * 1e3) / 1e3; };
+  double tolerance_m = sought.tolerance_m.value_or(usual_tolerance_m);
   std::array<char, 320> words{};
-  std::snprintf(words.data(), words.size(),
-                "so far from the origin single precision lets corners lie on a grid of %.2g m only "
-                "(measured over its diagonal); %s %g m: for exact lengths move the model near the "
-                "origin where it was made and export it again",
-                mesh.step_m,
-                sought.tolerance_m ? "the tolerance is as given," : "the tolerance is taken as",
-                tolerance_m);
-  host.note(words.data());
+  if (mesh.step_m > tolerance_m / 4.0) {
+    tolerance_m = sought.tolerance_m.value_or(std::max(tolerance_m, rounded_up(mesh.step_m)));
+    std::snprintf(words.data(), words.size(),
+                  "so far from the origin single precision lets corners lie on a grid of %.2g m "
+                  "only (measured over its diagonal); %s %g m: for exact lengths move the model "
+                  "near the origin where it was made and export it again",
+                  mesh.step_m,
+                  sought.tolerance_m ? "the tolerance is as given," : "the tolerance is taken as",
+                  tolerance_m);
+    host.note(words.data());
+  }
+  const bool is_to_tell = sought.may_be_measured && !sought.tolerance_m;
+  const double noise_m = is_to_tell ? noise_of(mesh).value_or(0.0) : 0.0;
+  if (noise_m * deviations > tolerance_m) {
+    tolerance_m = rounded_up(noise_m * deviations);
+    std::snprintf(words.data(), words.size(),
+                  "corners lie about the planes of those around them by %.2g m (standard "
+                  "deviation), as measured ones do: the tolerance is taken as %g m (option "
+                  "tolerance)",
+                  noise_m, tolerance_m);
+    host.note(words.data());
+  }
   return tolerance_m;
 }
 
@@ -268,6 +282,7 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
   flat.strips = trimmed.strips;
   flat.strips_m2 = trimmed.area_m2;
   flat.carried_m = trimmed.carried_m;
+  straighten(mesh, regions, tops, tolerance_m);
   for (std::size_t i = 0; i < tops.regions.size(); ++i) {
     flat.up_m2 += regions[tops.regions[i]].area_m2;
     flat.up.push_back(polygon_of(mesh, tops.borders[i]));
@@ -276,8 +291,8 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
 }
 
 void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
+  weld(mesh, std::min(sought.tolerance_m.value_or(usual_tolerance_m) / 10.0, 0.001));
   const double tolerance_m = tolerance_of(mesh, sought, host);
-  weld(mesh, std::min(tolerance_m / 10.0, 0.001));
   if (!host.go_on(0.3)) {
     return;
   }

@@ -59,6 +59,7 @@ struct Sought {
   std::string id;                       ///< of the building
   std::optional<double> north_deg{};
   Point moved_by{0.0, 0.0, 0.0};  ///< what was taken from all corners beforehand
+  bool may_be_measured = false;   ///< corners may be noisy
   bool is_all_roof = false;       ///< picked as roof by its name
   std::string other_up{};         ///< the axis that the option up may name instead; none without it
 };

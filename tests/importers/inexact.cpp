@@ -136,6 +136,40 @@ Shape noisy(int count, double error_m) {
   return all;
 }
 
+/// Hips over 12 m by 8 m at 3 in 4, in triangles of `step_m`, each corner moved in all directions.
+Shape noisy_hips(double step_m, double error_m) {
+  std::mt19937_64 random(tests::seed());
+  std::normal_distribution<double> off(0.0, error_m);
+  const int count_x = static_cast<int>(std::lround(12.0 / step_m));
+  const int count_y = static_cast<int>(std::lround(8.0 / step_m));
+  std::vector<std::vector<Spot>> corners;
+  for (int i = 0; i <= count_x; ++i) {
+    corners.emplace_back();
+    for (int j = 0; j <= count_y; ++j) {
+      const double x = i * step_m;
+      const double y = j * step_m;
+      const double z = 3.0 + 0.75 * std::min({x, 12.0 - x, y, 8.0 - y});
+      corners.back().push_back({x, y, z});
+      for (double& value : corners.back().back()) {
+        value += error_m > 0.0 ? off(random) : 0.0;
+      }
+    }
+  }
+  Shape all;
+  for (int i = 0; i < count_x; ++i) {
+    for (int j = 0; j < count_y; ++j) {
+      const Spot& a = corners[i][j];
+      const Spot& b = corners[i + 1][j];
+      const Spot& c = corners[i + 1][j + 1];
+      const Spot& d = corners[i][j + 1];
+      const bool is_rising = (2 * i < count_x) == (2 * j < count_y);  // as the hips run
+      all.push_back(is_rising ? std::vector{a, b, c} : std::vector{a, b, d});
+      all.push_back(is_rising ? std::vector{a, c, d} : std::vector{b, c, d});
+    }
+  }
+  return all;
+}
+
 }  // namespace
 
 TEST_CASE("what lies far from the origin comes back as exactly") {
@@ -267,4 +301,57 @@ TEST_CASE("noisy meshes come back as one roof") {
   // A mesh as fine as its roof is wide: what lies under others is looked up, not searched.
   const Told fine = told("mesh", obj_of(noisy(150, 0.0)));
   require_gable(fine.house);
+}
+
+TEST_CASE("noise of a measured mesh is told from it, and its planes come back whole") {
+  // By hand: the plan grows by 5/4 at 3 in 4.
+  const double area_m2 = 12.0 * 8.0 * 1.25;
+  const auto check = [&](const Told& all) {
+    REQUIRE(all.house.model.parts.size() == 1);
+    CHECK(all.house.fits[0].plain == 0);
+    CHECK(all.house.fits[0].planes_given == 4);
+    CHECK(all.house.fits[0].area_rebuilt_m2 == Approx(area_m2).epsilon(0.01));
+    CHECK(all.house.model.parts[0].edges.size() == 4);
+    for (const model::Edge& edge : all.house.model.parts[0].edges) {
+      CHECK(edge.kind == model::EdgeKind::eave);
+      CHECK(edge.pitch.tangent() == Approx(0.75).epsilon(0.01));
+    }
+  };
+  for (const double error_m : {0.0, 0.001, 0.005, 0.01}) {
+    CAPTURE(error_m);
+    const std::string bytes = obj_of(noisy_hips(0.25, error_m));
+    const Told all = told("mesh", bytes);
+    check(all);
+    // Four deviations are more than the usual 10 mm from 2.5 mm on.
+    CHECK(support::has(all.notes, "(standard deviation)") == (error_m > 0.0025));
+    if (error_m > 0.0) {
+      check(told("mesh", bytes, fmt::format("tolerance={}", 2.5 * error_m)));
+    }
+  }
+  const std::string notes = told("mesh", obj_of(noisy_hips(0.25, 0.01))).notes;
+  const std::string words = "those around them by ";
+  REQUIRE(support::has(notes, words));
+  CHECK(std::stod(notes.substr(notes.find(words) + words.size())) == Approx(0.01).epsilon(0.15));
+  check(told("mesh", obj_of(noisy_hips(0.5, 0.01))));
+  check(told("mesh", obj_of(noisy_hips(0.125, 0.005))));
+}
+
+TEST_CASE("what bends to one side is no noise") {
+  // A barrel vault of radius 4 m in strips of 5 degrees: corners lie 15 mm over those around them.
+  Shape vault;
+  const auto at = [](int i, int j) {
+    const double turn = (30.0 + 5.0 * j) * M_PI / 180.0;
+    return Spot{0.35 * i, 4.0 * std::cos(turn), 4.0 * std::sin(turn)};
+  };
+  for (int i = 0; i < 30; ++i) {
+    for (int j = 0; j < 24; ++j) {
+      vault.push_back({at(i, j), at(i, j + 1), at(i + 1, j + 1)});
+      vault.push_back({at(i, j), at(i + 1, j + 1), at(i + 1, j)});
+    }
+  }
+  const auto given = plugin::read_apart(library("mesh"), {obj_of(vault), "", ""});
+  REQUIRE(given.ok());
+  for (const std::string& note : given.value().notes) {
+    CHECK_FALSE(support::has(note, "standard deviation"));
+  }
 }
