@@ -9,8 +9,10 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cstdint>
 #include <optional>
 #include <set>
+#include <unordered_set>
 #include <vector>
 
 namespace ridgeward::ifc {
@@ -69,6 +71,31 @@ void tell(const Told& told, const Host& host) {
   host.note("taken are roofs and slabs that are roof: " + importing::counted(told.slabs, "slab"));
 }
 
+/// Names are unique (ISO 10303-21), and a file has one project (ISO 16739-1). Which of two the
+/// library takes hangs on where memory lies: the same file would give another roof now and then.
+void refuse_twice(std::string_view text) {
+  std::unordered_set<std::uint64_t> names;
+  std::string_view project;
+  each_statement(text, [&](const Statement& it) {
+    std::uint64_t number = 0;
+    const std::string_view digits = it.name.substr(it.name.starts_with('#') ? 1 : 0);
+    const auto read = std::from_chars(digits.data(), digits.data() + digits.size(), number);
+    if (read.ec != std::errc{} || read.ptr != digits.data() + digits.size()) {
+      return;
+    }
+    const std::string name(it.name.substr(0, 40));
+    if (!names.insert(number).second) {
+      throw Refused(name, "two statements have this name, and which one counts can't be known",
+                    "export it again; names are unique in a STEP file (ISO 10303-21)");
+    }
+    if (it.kind == "IFCPROJECT" && !project.empty()) {
+      throw Refused(name, "a second project, beside " + std::string(project.substr(0, 40)),
+                    "export each project to a file of its own; IFC has one in a file");
+    }
+    project = it.kind == "IFCPROJECT" ? it.name : project;
+  });
+}
+
 /// ISO 10303-21 ends with these words.
 bool is_whole(std::string_view bytes) {
   return bytes.rfind("END-ISO-10303-21") != std::string_view::npos;
@@ -107,6 +134,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (bytes.substr(0, 4096).find("ISO-10303-21") == std::string_view::npos) {
     throw Refused("", "this is no IFC file", "give IFC as a STEP physical file (.ifc)");
   }
+  refuse_twice(bytes);
   mesh::Sought sought;
   sought.tolerance_m =
       importing::number_option(options, "tolerance", 0.001, 5.0).value_or(usual_tolerance_m);

@@ -528,3 +528,22 @@ TEST_CASE("an IFC file that is cut before its roof is told so") {
   text.resize(text.find("IFCSLAB"));
   CHECK(support::has(refused("ifc", text).what, "cut short"));
 }
+
+TEST_CASE("an IFC file that names two things alike, or holds two projects, is refused") {
+  const std::string text = IfcText(Written{}).whole();
+  const std::size_t at = text.find("IFCPROJECT(");
+  const std::size_t from = text.rfind('#', at);
+  const std::string project = text.substr(from, text.find(';', at) + 1 - from);
+  const std::string name = project.substr(0, project.find('='));
+  std::string twice = text;
+  twice.insert(from, project + "\n");
+  CHECK(refused("ifc", twice).where == name);
+  CHECK(support::has(refused("ifc", twice).what, "two statements have this name"));
+  // Zeros in front do not make another name (ISO 10303-21, 6.3.4).
+  twice = text;
+  twice.insert(from, "#00" + project.substr(1) + "\n");
+  CHECK(support::has(refused("ifc", twice).what, "two statements have this name"));
+  std::string second = text;
+  second.insert(from, "#99999" + project.substr(project.find('=')) + "\n");
+  CHECK(support::has(refused("ifc", second).what, "a second project, beside #99999"));
+}
