@@ -190,7 +190,7 @@ class Session {
     renderer_.load(*scene);
     scene_ = std::move(scene);
     if (!state_.has_model && words_.units.empty() && !has_units_) {
-      state_.style = style_for(words_.units, *assessment_);
+      state_.style = units::style_of(assessment_->model.unit);
     }
     state_.has_model = true;
     if (is_other) {
