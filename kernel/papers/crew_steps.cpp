@@ -1,17 +1,23 @@
 #include "papers/crew_steps.hpp"
 
+#include "attic/names.hpp"
 #include "papers/marks.hpp"
 #include "vents/practice.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <vector>
 
 namespace ridgeward::papers {
 
 namespace {
 
 namespace practice = vents::practice;
+
+/// More heights under the deck than these are told by the least and the most.
+constexpr std::size_t most_heights = 3;
 
 class RunSteps {
  public:
@@ -42,6 +48,7 @@ class RunSteps {
   void chalk();
   void cut();
   void look_inside();
+  std::string open_words() const;
   void sections();
   void free_ends();
   void cover();
@@ -152,10 +159,48 @@ void RunSteps::look_inside() {
   std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
-  if (const std::optional<double> open_m = slot_.least_open_m()) {
-    text += fmt::format(" By the model {} is open.", length(*open_m));
+  say(text + open_words());
+}
+
+/// What the model leaves open beneath the slots: bay by bay where it is not the same all along.
+std::string RunSteps::open_words() const {
+  std::map<double, std::vector<BayId>> by_height;  // as far as it is shown
+  for (const SlotId id : run_.slots) {
+    for (const vents::SlotBay& under : a_.vents.slots[id].bays) {
+      const std::optional<double> open_m = under.least_open_m();
+      if (!open_m || !under.is_judged()) {
+        continue;
+      }
+      const auto same = std::find_if(by_height.begin(), by_height.end(), [&](const auto& one) {
+        return length(one.first) == length(*open_m);
+      });
+      (same == by_height.end() ? by_height[*open_m] : same->second).push_back(under.bay);
+    }
   }
-  say(text);
+  if (by_height.empty()) {
+    return {};
+  }
+  if (by_height.size() == 1) {
+    return fmt::format(" By the model {} is open.", length(by_height.begin()->first));
+  }
+  const auto in_bays = [&](const auto& one) {
+    return fmt::format("{} in {}", length(one.first), attic::names_of_bays(a_.framing, one.second));
+  };
+  if (by_height.size() > most_heights) {
+    return fmt::format(" By the model from {} to {} is open.", in_bays(*by_height.begin()),
+                       length(by_height.rbegin()->first));
+  }
+  const auto usual = std::max_element(
+      by_height.begin(), by_height.end(),
+      [](const auto& l, const auto& r) { return l.second.size() < r.second.size(); });
+  std::vector<std::string> all;
+  for (auto one = by_height.begin(); one != by_height.end(); ++one) {
+    if (one != usual) {
+      all.push_back(in_bays(*one));
+    }
+  }
+  all.push_back(length(usual->first) + " elsewhere");
+  return fmt::format(" By the model is open: {}.", fmt::join(all, ", "));
 }
 
 void RunSteps::sections() {

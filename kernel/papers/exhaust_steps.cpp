@@ -264,8 +264,9 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
   return own;
 }
 
-std::string way_words(const Assessment& assessment, const vents::Slot& slot, BayId bay) {
-  switch (slot.block) {
+std::string way_words(const Assessment& assessment, const vents::SlotBay& under) {
+  const BayId bay = under.bay;
+  switch (under.block) {
     case vents::Block::blocking:
       return "nothing: solid blocking stands on the plate";
     case vents::Block::insulation:

@@ -369,19 +369,17 @@ TEST_CASE("what is found stands on the page of everything that it names") {
   CHECK(summary.find("plane ?") == std::string::npos);
   // One open attic lets air out at all three.
   const vents::Slot& slot = a.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(a, slot, slot.bays[1].bay) ==
+  CHECK(papers::way_words(a, slot.bays[1]) ==
         "into attic, out at gable louvre lou, gable louvre lou2 and powered fan");
   model.exhaust.resize(1);
   const Assessment one = assessed(model);
-  CHECK(
-      papers::way_words(one, one.vents.slots[SlotId(0)], one.vents.slots[SlotId(0)].bays[1].bay) ==
-      one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
+  CHECK(papers::way_words(one, one.vents.slots[SlotId(0)].bays[1]) ==
+        one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
   model.exhaust = {on_plane("a", "box-50", {5, 12}), on_plane("b", "box-50", {12, 12}),
                    on_plane("c", "box-50", {20, 12}), on_plane("d", "box-50", {30, 12})};
   const Assessment many = assessed(model);
   const vents::Slot& over = many.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(many, over, over.bays[1].bay) ==
-        "into attic, out at the 4 exhausts of attic");
+  CHECK(papers::way_words(many, over.bays[1]) == "into attic, out at the 4 exhausts of attic");
 }
 
 TEST_CASE("a gap beside a doubled rafter is no bay to count on") {
