@@ -198,6 +198,12 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
         "Ends of slot {}: {} and {} along the {} from its {}; check {} to its {}.", vent.id,
         length(marks.start_from_first_m), length(marks.end_from_first_m), is_hip ? "hip" : "ridge",
         marks.first_words(), length(marks.end_from_last_m), marks.last_words()));
+    if (marks.first_over && &vent == &first) {
+      steps.back() += " " + over_words("At the " + marks.first_end, *marks.first_over, style);
+    }
+    if (marks.last_over && &vent == &first) {
+      steps.back() += " " + over_words("At the " + marks.last_end, *marks.last_over, style);
+    }
   }
   for (const ChalkedSide& side : marks_of(assessment, first).sides) {
     const surface::Plane& plane = assessment.surface.planes[side.plane];

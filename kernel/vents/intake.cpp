@@ -180,8 +180,18 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
     const BandEnd& right = band.stretch.right;
     const double left_m = vent_end_m(site_, plane, left, strip, true);
     const double right_m = vent_end_m(site_, plane, right, strip, false);
-    slot.vent_from_m = std::max(asked.from_m, left_m);
-    slot.vent_to_m = std::min(asked.to_m, right_m);
+    const std::optional<Mitre> left_mitre = mitre_at(site_, plane, left, product.depth_m);
+    const std::optional<Mitre> right_mitre = mitre_at(site_, plane, right, product.depth_m);
+    // A run that ends over the slant of a hip or valley follows it to its end: a square one would
+    // lie on the plane beside it.
+    const double left_inner_m =
+        left_mitre ? vent_end_m(site_, plane, left, strip, false) - near_m : left_m;
+    const double right_inner_m =
+        right_mitre ? vent_end_m(site_, plane, right, strip, true) + near_m : right_m;
+    const bool is_left_whole = asked.from_m <= std::max(left_m + near_m, left_inner_m);
+    const bool is_right_whole = asked.to_m >= std::min(right_m - near_m, right_inner_m);
+    slot.vent_from_m = is_left_whole ? left_m : asked.from_m;
+    slot.vent_to_m = is_right_whole ? right_m : asked.to_m;
     // Where the plane's ends meet within the vent's depth no strip can follow both of them.
     const bool follows_ends = slot.vent_to_m - slot.vent_from_m >= slot.end_m - slot.start_m;
     if (!follows_ends) {
@@ -189,11 +199,11 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
       slot.vent_to_m = slot.end_m;
     }
     // A run that ends before the valley or hip is cut square.
-    if (follows_ends && asked.from_m <= left_m + near_m) {
-      slot.left_mitre = mitre_at(site_, plane, left, product.depth_m);
+    if (follows_ends && is_left_whole) {
+      slot.left_mitre = left_mitre;
     }
-    if (follows_ends && asked.to_m >= right_m - near_m) {
-      slot.right_mitre = mitre_at(site_, plane, right, product.depth_m);
+    if (follows_ends && is_right_whole) {
+      slot.right_mitre = right_mitre;
     }
   }
   slot.vent_length_m = slot.vent_to_m - slot.vent_from_m;
