@@ -2,6 +2,7 @@
 // C++ comfort over the C contract of importers: texts as strings, faults as exceptions that never
 // leave the importer.
 
+#include "base/utf8.hpp"
 #include "plugin/importer_abi.h"
 
 #include <algorithm>
@@ -17,27 +18,11 @@
 
 namespace ridgeward::importing {
 
-/// Length of the UTF-8 character at the front of `text` (RFC 3629); 0 where there is none, or a
-/// control character other than a line's end.
+/// Length of the UTF-8 character at the front of `text`; 0 where there is none, or a control
+/// character other than a line's end. REQUIRES text that is not empty.
 inline std::size_t character_length(std::string_view text) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const unsigned first = byte(0);
-  const unsigned second = byte(1);
-  if (first < 0x80U) {
-    return first < 0x20U && first != '\n' ? 0 : 1;
-  }
-  const std::size_t length = first < 0xE0U ? 2 : (first < 0xF0U ? 3 : 4);
-  const bool is_overlong =
-      first < 0xC2U || (first == 0xE0U && second < 0xA0U) || (first == 0xF0U && second < 0x90U);
-  const bool is_beyond = first > 0xF4U || (first == 0xF4U && second > 0x8FU);
-  const bool is_surrogate = first == 0xEDU && second > 0x9FU;
-  bool is_whole = !is_overlong && !is_beyond && !is_surrogate;
-  for (std::size_t i = 1; i < length; ++i) {
-    is_whole = is_whole && (byte(i) & 0xC0U) == 0x80U;
-  }
-  return is_whole ? length : 0;
+  const auto first = static_cast<unsigned char>(text[0]);
+  return first < 0x20U && first != '\n' ? 0 : utf8_length(text);
 }
 
 /// What a damaged file brings into a note or a fault: other bytes become "?".

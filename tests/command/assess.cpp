@@ -14,6 +14,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <iterator>
+#include <regex>
 
 using namespace ridgeward;
 using namespace ridgeward::support;
@@ -48,8 +49,10 @@ std::string line_with(const std::string& text, const std::string& start) {
   return {};
 }
 
-Json json_of(const std::string& house) {
-  const Ran ran = run_program({"assess", house, "--json", "-"});
+Json json_of(const std::string& house, const std::vector<std::string>& options = {}) {
+  std::vector<std::string> words{"assess", house, "--json", "-"};
+  words.insert(words.end(), options.begin(), options.end());
+  const Ran ran = run_program(words);
   REQUIRE_FALSE(ran.is_late);
   return Json::parse(ran.out);
 }
@@ -106,6 +109,24 @@ TEST_CASE("every demo house is assessed, and nothing is at fault in it") {
       }
       CHECK(has(ran.out, units == "metric" ? " m2" : units.empty() ? "area" : " ft2"));
     }
+  }
+}
+
+TEST_CASE("findings speak in the units that are asked for, whatever the model is drawn in") {
+  const std::regex metric("[0-9] (m|mm|cm2|deg)( |$|[,.])");
+  const std::regex feet(R"re([0-9]["']|[0-9] in2|[0-9]/12)re");
+  for (const std::string units : {"ft-in", "metric"}) {
+    const Json found = json_of(demo_house("quarry-rise"), {"--units", units});
+    std::size_t measured = 0;
+    for (const Json& one : found["conflicts"]) {
+      for (const char* field : {"measured", "needed", "message", "remedy"}) {
+        const std::string words = one[field].is_null() ? "" : std::string(one[field]);
+        CAPTURE(units, words);
+        CHECK_FALSE(std::regex_search(words, units == "metric" ? feet : metric));
+        measured += std::regex_search(words, units == "metric" ? metric : feet) ? 1U : 0U;
+      }
+    }
+    CHECK(measured > 4);
   }
 }
 

@@ -34,7 +34,6 @@ struct Words {
   std::string html;
   std::vector<std::string> sheets;
   std::string paper = "letter";
-  std::string units;
   std::vector<std::string> plugins;
   bool tells = false;
   LoadOptions load;
@@ -77,7 +76,7 @@ int run(const Words& words) {
     complain(faults);
     return 2;
   }
-  const units::Style style = style_for(words.units, assessment);
+  const units::Style style = units::style_of(assessment.model.unit);
   const papers::Paper paper = words.paper == "a4" ? papers::Paper::a4 : papers::Paper::letter;
   if (!words.json.empty() && !write_paper(words.json, papers::to_json(assessment))) {
     return 2;
@@ -126,7 +125,7 @@ void add_assess(CLI::App& app, int& exit_code) {
   call->add_option("--paper", words->paper, "letter or a4, for the PDF")
       ->check(CLI::IsMember({"letter", "a4"}))
       ->needs(pdf);
-  call->add_option("--units", words->units,
+  call->add_option("--units", words->load.units,
                    "ft-in or metric, for summary and papers; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_flag("--progress", words->tells, progress_help);

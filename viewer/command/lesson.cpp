@@ -26,7 +26,6 @@ struct Words {
   std::string model;
   std::string output;
   std::string size = "1280x800";
-  std::string units;
   std::string paper = "letter";
   bool tells = false;
   LoadOptions load;
@@ -196,7 +195,7 @@ int teach(const Words& words) {
   draw::SlideOrder order;
   order.width_px = size.value().width_px;
   order.height_px = size.value().height_px;
-  order.style = style_for(words.units, own.value());
+  order.style = units::style_of(own.value().model.unit);
   Progress progress(words.tells);
   order.tell = progress.steps("pictures");
   faults = write(words, own.value(), order, progress);
@@ -223,7 +222,7 @@ void add_lesson(CLI::App& app, int& exit_code) {
   call->add_option("--paper", words->paper, "letter or a4")
       ->check(CLI::IsMember({"letter", "a4"}))
       ->capture_default_str();
-  call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
+  call->add_option("--units", words->load.units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_flag("--progress", words->tells, progress_help);
   call->add_option("--code", words->load.code, "Code set: its id or a file");

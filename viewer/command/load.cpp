@@ -118,8 +118,13 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
   if (!code) {
     return code.faults();
   }
-  Result<Assessment> assessment =
-      assess(read.value().model, catalogue.value(), code.value(), depth);
+  model::RoofModel model = read.value().model;
+  // Findings speak in the unit of the model's bare numbers.
+  const bool is_metric = units::style_of(model.unit) == units::Style::metric;
+  if (!options.units.empty() && is_metric != (options.units == "metric")) {
+    model.unit = is_metric ? units::LengthUnit::ft : units::LengthUnit::m;
+  }
+  Result<Assessment> assessment = assess(model, catalogue.value(), code.value(), depth);
   if (!assessment) {
     return placed(model_path, assessment.faults());
   }
@@ -150,14 +155,6 @@ Faults unused_prices(const Assessment& assessment, const model::Catalogue& catal
                                      : "did you mean \"" + near + "\"?"});
   }
   return warnings;
-}
-
-units::Style style_for(const std::string& asked, const Assessment& assessment) {
-  const units::LengthUnit drawn_in = assessment.model.unit;
-  const bool is_metric = asked.empty()
-                             ? drawn_in == units::LengthUnit::m || drawn_in == units::LengthUnit::mm
-                             : asked == "metric";
-  return is_metric ? units::Style::metric : units::Style::feet_inches;
 }
 
 }  // namespace ridgeward::command

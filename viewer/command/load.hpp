@@ -14,6 +14,7 @@ namespace ridgeward::command {
 struct LoadOptions {
   std::string code;       ///< id of a code set or path to one; empty: the model's own
   std::string catalogue;  ///< path to a catalogue; empty: the one installed
+  std::string units;      ///< "metric" or "ft-in": what is told; empty: as the model is drawn
 };
 
 /// The model in a file. Faults are placed; those of model::read_file, and import.needed where the
@@ -38,8 +39,5 @@ Result<Assessment> load_and_assess(const std::string& model_path, const LoadOpti
 /// Warnings, price.unused: prices of the model that are for nothing that is in the catalogue or in
 /// the order, with the nearest name that is.
 Faults unused_prices(const Assessment& assessment, const model::Catalogue& catalogue);
-
-/// "metric" or "ft-in" as asked; left empty: as the model is drawn.
-units::Style style_for(const std::string& asked, const Assessment& assessment);
 
 }  // namespace ridgeward::command

@@ -26,7 +26,6 @@ struct Words {
   std::string size = "1280x800";
   std::string from;
   std::string show;
-  std::string units;
   std::string weather;
   std::string cut;
   std::string theme = "light";
@@ -137,7 +136,7 @@ int take(const Words& words) {
     complain(assessment.faults());
     return 2;
   }
-  order.value().style = style_for(words.units, assessment.value());
+  order.value().style = units::style_of(assessment.value().model.unit);
   const auto image = draw::take_picture(assessment.value(), order.value());
   if (!image) {
     complain(image.faults());
@@ -185,7 +184,7 @@ void add_picture(CLI::App& app, int& exit_code) {
   call->add_option("--weather", words->weather,
                    "Of moving air (layer air): a case of the assessment by the start of its name; "
                    "left out: the calm summer noon");
-  call->add_option("--units", words->units, "ft-in or metric; left out: as the model is drawn")
+  call->add_option("--units", words->load.units, "ft-in or metric; left out: as the model is drawn")
       ->check(CLI::IsMember({"ft-in", "metric"}));
   call->add_option("--scale", words->scale, "Of text and strokes; 0: by the picture's size")
       ->check(CLI::Range(0.0, 8.0));
