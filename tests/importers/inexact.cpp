@@ -1,6 +1,7 @@
 // Corners that are not exact: far from the origin, where single precision is coarse, or measured.
 #include "importers/as_written.hpp"
 #include "importers/imported.hpp"
+#include "support/program.hpp"
 #include "support/seed.hpp"
 #include "support/words.hpp"
 

@@ -2,6 +2,7 @@
 // back as the same house.
 #include "importers/as_written.hpp"
 #include "importers/imported.hpp"
+#include "support/program.hpp"
 #include "support/words.hpp"
 
 #include <catch2/catch.hpp>
