@@ -196,6 +196,20 @@ std::vector<std::string> SingleSteps::run() {
 
 }  // namespace
 
+namespace {
+
+/// What a cut along a line must leave whole.
+std::string whole_timber(const Assessment& a, const vents::Exhaust& vent, bool has_board) {
+  const surface::Line& line = a.surface.lines[vent.line];
+  const PlaneId plane = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+  const bool is_truss =
+      a.model.parts[a.surface.planes[plane].part].framing.kind == model::FramingKind::truss;
+  const char* timber = is_truss ? "top chords of the trusses" : "rafters";
+  return std::string(has_board ? "Board and " : "The ") + timber;
+}
+
+}  // namespace
+
 std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
                                   units::Style style) {
   const auto length = [&](double m) { return units::show(m, style); };
@@ -217,18 +231,23 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
       steps.back() += " " + over_words("At the " + marks.last_end, *marks.last_over, style);
     }
   }
+  bool has_board = false;
   for (const ChalkedSide& side : marks_of(assessment, first).sides) {
     const surface::Plane& plane = assessment.surface.planes[side.plane];
+    has_board = has_board || side.near_m > 0.0;
+    const std::string clear =
+        side.near_m > 0.0
+            ? fmt::format("the opening is clear from {} (the face of the board beneath).",
+                          length(side.near_m))
+            : std::string("the opening is clear from the line itself, for no board lies beneath.");
     steps.push_back(
-        fmt::format("On {}: chalk {} down from the line; the opening is clear from {} "
-                    "(the face of the board beneath).",
-                    plane.id, length(side.far_m), length(side.near_m)));
+        fmt::format("On {}: chalk {} down from the line; {}", plane.id, length(side.far_m), clear));
   }
-  steps.push_back(
-      fmt::format("Set the saw to {}, the thickness of the deck. Cut along the chalk "
-                  "lines, never past the ends, and lift out the strips on both sides. "
-                  "Board and rafters stay whole.",
-                  length(marks_of(assessment, first).deck_m)));
+  steps.push_back(fmt::format(
+      "Set the saw to {}, the thickness of the deck. Cut along the chalk "
+      "lines, never past the ends, and lift out the strips on both sides. "
+      "{} stay whole.",
+      length(marks_of(assessment, first).deck_m), whole_timber(assessment, first, has_board)));
   steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double nails = ordered(assessment, "nails", run.id);
   steps.push_back(fmt::format(
