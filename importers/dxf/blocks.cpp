@@ -61,7 +61,8 @@ Placing placing_of(const Reference& one, const Point& base, int column, int row)
 
 class Placer {
  public:
-  Placer(const Blocks& blocks, Drawing& drawing) : blocks_(blocks), drawing_(drawing) {
+  Placer(const Blocks& blocks, const Layers& layers, Drawing& drawing)
+      : blocks_(blocks), layers_(layers), drawing_(drawing) {
     drawing_.instances.assign(1, "");
   }
 
@@ -76,13 +77,16 @@ class Placer {
       drawing_.unread[what] += count;
     }
     for (const Reference& one : block.references) {
+      const std::string inner = one.layer == "0" ? layer : one.layer;
+      if (is_left(one.seen, inner, true)) {
+        continue;
+      }
       const auto at = blocks_.find(importing::small(one.block));
       if (at == blocks_.end()) {
         ++drawing_.missing[one.block];
         continue;
       }
       ++drawing_.placed[one.block];
-      const std::string inner = one.layer == "0" ? layer : one.layer;
       for (int column = 0; column < std::max(1, one.columns); ++column) {
         for (int row = 0; row < std::max(1, one.rows); ++row) {
           begin(one, depth);
@@ -108,13 +112,33 @@ class Placer {
     }
   }
 
+  /// Whether something is not to be seen: counts it then. What a reference on a layer that is off
+  /// holds is judged by itself.
+  bool is_left(Seen seen, const std::string& layer, bool is_reference) {
+    const std::string name = importing::small(layer);
+    const char* why = nullptr;
+    if (seen == Seen::on_sheet) {
+      why = "on sheets (paper space)";
+    } else if (layers_.frozen.contains(name)) {
+      why = "on layers that are frozen";
+    } else if (layers_.off.contains(name) && !is_reference) {
+      why = "on layers that are off";
+    } else if (seen == Seen::invisible) {
+      why = "drawn as invisible";
+    } else {
+      return false;
+    }
+    ++drawing_.left[why][layer];
+    return true;
+  }
+
   void file(const Piece& piece, const Placing& placing, const std::string& layer) {
     corners_ += piece.corners.size();
     if (corners_ > most_corners) {
       throw Refused("", "there are more than 100000 corners",
                     "give the plan without furniture and hatching");
     }
-    if (is_elevation(layer)) {
+    if (is_elevation(layer) || is_left(piece.seen, layer, false)) {
       return;
     }
     std::vector<Point> corners;
@@ -160,6 +184,7 @@ class Placer {
   }
 
   const Blocks& blocks_;
+  const Layers& layers_;
   Drawing& drawing_;
   std::size_t instance_ = 0;
   std::size_t references_ = 0;
@@ -200,8 +225,8 @@ std::vector<Point> flattened(const Point& from, const Point& to, double bulge, d
   return corners;
 }
 
-void place_all(const Block& model, const Blocks& blocks, Drawing& drawing) {
-  Placer(blocks, drawing).place(model, Placing{}, "0", 0);
+void place_all(const Block& model, const Blocks& blocks, const Layers& layers, Drawing& drawing) {
+  Placer(blocks, layers, drawing).place(model, Placing{}, "0", 0);
 }
 
 }  // namespace ridgeward::dxf

@@ -1,185 +1,19 @@
 #include "dxf/drawing.hpp"
 
-#include "dxf/blocks.hpp"
 #include "support/importing.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <dxflib/dl_creationadapter.h>
-#include <dxflib/dl_dxf.h>
 #include <map>
-#include <numbers>
 #include <optional>
-#include <sstream>
 
 namespace ridgeward::dxf {
 
 namespace {
 
 constexpr std::size_t most_named = 8;
-
-/// Hears what dxflib reads.
-class Listener : public DL_CreationAdapter {
- public:
-  Block model;
-  Blocks blocks;
-  int unit_code = 0;
-
-  void setVariableInt(const std::string& key, int value, int /*code*/) override {
-    if (key == "$INSUNITS") {
-      unit_code = value;
-    }
-  }
-  void addBlock(const DL_BlockData& data) override {
-    if (data.name.starts_with("*Model") || data.name.starts_with("*MODEL")) {
-      into_ = &model;
-      return;
-    }
-    into_ = &blocks[importing::small(data.name)];
-    *into_ = Block{{data.bpx, data.bpy, data.bpz}, {}, {}, {}};
-  }
-  void endBlock() override { into_ = &model; }
-
-  void addInsert(const DL_InsertData& data) override {
-    into_->references.push_back({data.name,
-                                 layer(),
-                                 {data.ipx, data.ipy, data.ipz},
-                                 {data.sx, data.sy, data.sz},
-                                 radians(data.angle),
-                                 data.cols,
-                                 data.rows,
-                                 data.colSp,
-                                 data.rowSp,
-                                 is_from_below()});
-  }
-  void addLine(const DL_LineData& data) override {
-    add({layer(), {{data.x1, data.y1, data.z1}, {data.x2, data.y2, data.z2}}});
-  }
-  void addArc(const DL_ArcData& data) override {
-    double span = std::fmod(data.angle2 - data.angle1, 360.0);
-    span = radians(span > 0.0 ? span : span + 360.0);
-    const auto at = [&](double angle) {
-      return importing::Point{data.cx + data.radius * std::cos(angle),
-                              data.cy + data.radius * std::sin(angle), data.cz};
-    };
-    // In two halves, so that a whole circle has chords too.
-    const double start = radians(data.angle1);
-    const double bulge = std::tan(span / 8.0);
-    Piece piece{layer(), {at(start)}};
-    for (const double share : {0.5, 1.0}) {
-      const importing::Point from = piece.corners.back();
-      append(piece, flattened(from, at(start + share * span), bulge, piece.sagitta));
-    }
-    add(seen_from_above(std::move(piece)));
-  }
-  void addCircle(const DL_CircleData& /*data*/) override { pass_over("circle"); }
-  void addEllipse(const DL_EllipseData& /*data*/) override { pass_over("ellipse"); }
-  void addSpline(const DL_SplineData& /*data*/) override { pass_over("spline"); }
-
-  void add3dFace(const DL_3dFaceData& data) override {
-    Piece face{layer(), {}};
-    face.is_face = true;
-    for (int i = 0; i < 4; ++i) {
-      const importing::Point corner{data.x[i], data.y[i], data.z[i]};
-      if (std::find(face.corners.begin(), face.corners.end(), corner) == face.corners.end()) {
-        face.corners.push_back(corner);
-      }
-    }
-    if (face.corners.size() > 2) {
-      add(std::move(face));
-    }
-  }
-  void addPolyline(const DL_PolylineData& data) override {
-    finish();
-    open_ = Piece{layer(), {}};
-    bulges_.clear();
-    elevation_ = data.elevation;
-    const auto flags = static_cast<unsigned>(data.flags);
-    open_->is_closed = (flags & 1U) != 0;
-    constexpr unsigned in_space = 8;
-    is_open_mirrored_ = is_from_below() && (flags & in_space) == 0;
-  }
-  void addVertex(const DL_VertexData& data) override {
-    if (open_) {
-      count(1);
-      open_->corners.push_back({data.x, data.y, data.z != 0.0 ? data.z : elevation_});
-      bulges_.push_back(data.bulge);
-    }
-  }
-  void endEntity() override { finish(); }
-  void endSequence() override { finish(); }
-
-  /// Files the polyline that is open.
-  void finish() {
-    if (!open_) {
-      return;
-    }
-    const Piece drawn = std::move(*open_);
-    open_.reset();
-    Piece piece{drawn.layer, {}, drawn.is_closed};
-    for (std::size_t i = 0; i < drawn.corners.size(); ++i) {
-      const importing::Point& from = drawn.corners[i];
-      const importing::Point& to = drawn.corners[(i + 1) % drawn.corners.size()];
-      piece.corners.push_back(from);
-      const bool has_side = drawn.is_closed || i + 1 < drawn.corners.size();
-      if (has_side && std::abs(bulges_[i]) > 1e-6) {
-        append(piece, flattened(from, to, bulges_[i], piece.sagitta));
-        piece.corners.pop_back();
-      }
-    }
-    add(is_open_mirrored_ ? mirrored(std::move(piece)) : std::move(piece));
-  }
-
- private:
-  static double radians(double degrees) { return degrees * std::numbers::pi / 180.0; }
-  std::string layer() { return attributes.getLayer(); }
-  /// Whether the entity's own coordinates are those of someone who looks up at it.
-  bool is_from_below() {
-    const double* way = getExtrusion()->getDirection();
-    return std::hypot(way[0], way[1]) < 1e-6 && way[2] < 0.0;
-  }
-  static Piece mirrored(Piece piece) {
-    for (importing::Point& p : piece.corners) {
-      p = {-p[0], p[1], -p[2]};
-    }
-    return piece;
-  }
-  Piece seen_from_above(Piece piece) {
-    return is_from_below() ? mirrored(std::move(piece)) : std::move(piece);
-  }
-  static void append(Piece& piece, const std::vector<importing::Point>& corners) {
-    piece.corners.insert(piece.corners.end(), corners.begin(), corners.end());
-  }
-  void pass_over(const char* what) {
-    if (!is_elevation(layer())) {
-      ++into_->unread[std::string(what) + " on " + layer()];
-    }
-  }
-  void add(Piece piece) {
-    count(piece.corners.size());
-    for (const importing::Point& corner : piece.corners) {
-      check_place(corner);
-    }
-    into_->pieces.push_back(std::move(piece));
-  }
-  /// Before they are kept: a file may hold any number of them, used or not.
-  void count(std::size_t more) {
-    corners_ += more;
-    if (corners_ > 4 * most_corners) {
-      throw importing::Refused("", "there are more than 400000 corners",
-                               "give the plan without furniture and hatching");
-    }
-  }
-
-  Block* into_ = &model;
-  std::optional<Piece> open_;
-  std::vector<double> bulges_;  ///< of the sides of `open_`
-  double elevation_ = 0.0;
-  bool is_open_mirrored_ = false;
-  std::size_t corners_ = 0;
-};
 
 /// +1 where `p` lies left of the line from `a` to `b`, -1 right, 0 on it.
 int side_of(const Position& a, const Position& b, const Position& p) {
@@ -262,22 +96,6 @@ std::string named(const std::map<std::string, std::size_t>& counts) {
     text += fmt::format("{}{} ({})", text.empty() ? "" : ", ", name, count);
   }
   return text;
-}
-
-Drawing read_drawing(std::string_view bytes) {
-  Drawing drawing;
-  drawing.text = check_text(bytes);
-  std::istringstream stream{std::string(bytes)};
-  stream.imbue(std::locale::classic());
-  Listener listener;
-  DL_Dxf reader;
-  reader.in(stream, &listener);
-  if (drawing.text.is_whole) {
-    listener.finish();
-  }
-  drawing.unit_code = listener.unit_code;
-  place_all(listener.model, listener.blocks, drawing);
-  return drawing;
 }
 
 std::string place_words(const Position& p) {

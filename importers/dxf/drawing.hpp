@@ -66,17 +66,19 @@ struct Drawing {
   std::vector<Outline> outlines;
   std::vector<Stroke> strokes;  ///< lines, and the sides of open polylines
   std::vector<RoofLine> roof;   ///< on layers named by the words of the trade, but of elevations
-  std::vector<Face> faces;      ///< 3DFACE
+  std::vector<Face> faces;      ///< 3DFACE, and of meshes drawn as POLYLINE
   int unit_code = 0;            ///< $INSUNITS; 0: none said
   /// Names of the blocks that the model space refers to, each time; the first is itself.
   std::vector<std::string> instances;
   std::map<std::string, std::size_t> placed;   ///< block references by name
   std::map<std::string, std::size_t> missing;  ///< those whose block is not in the file
   std::map<std::string, std::size_t> unread;   ///< things passed over: "circle on WALL"
-  std::vector<OpenChain> open;                 ///< of the strokes
-  std::size_t joins = 0;     ///< corners of outlines where ends were joined that lay apart
-  double widest_join = 0.0;  ///< the widest of these
-  Text text;                 ///< how the file ends
+  /// What is not to be seen in the model, by layer: "on layers that are off".
+  std::map<std::string, std::map<std::string, std::size_t>> left;
+  std::vector<OpenChain> open;  ///< of the strokes
+  std::size_t joins = 0;        ///< corners of outlines where ends were joined that lay apart
+  double widest_join = 0.0;     ///< the widest of these
+  Text text;                    ///< how the file ends
 };
 
 /// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the

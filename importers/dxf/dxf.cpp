@@ -259,6 +259,12 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (!passed_over.empty()) {
     host.note("passed over: " + passed_over);
   }
+  std::string left;
+  for (const auto& [why, layers] : drawing.left) {
+    left += "; left out, " + why + ": " + named(layers);
+    host.note("left out, " + why + ": " + named(layers) +
+              (why.starts_with("on sheets") ? "" : "; switch them on in the drawing to take them"));
+  }
   const bool is_empty = drawing.outlines.empty() && drawing.roof.empty() && drawing.faces.empty();
   if (!drawing.text.is_whole && is_empty) {
     const std::string& section = drawing.text.section;
@@ -278,7 +284,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     throw Refused("",
                   "there is no closed outline, and no roof drawn in space" +
                       (nearly.empty() ? "" : "; " + nearly) +
-                      (passed_over.empty() ? "" : "; passed over: " + passed_over),
+                      (passed_over.empty() ? "" : "; passed over: " + passed_over) + left,
                   nearly.empty() ? "draw walls or roofs as closed polylines, or as lines that join"
                                  : "close the polyline, or draw the line that is missing");
   }

@@ -169,12 +169,31 @@ void refuse_others(std::string_view bytes) {
   }
 }
 
+std::string_view without_mark(std::string_view bytes) {
+  constexpr std::string_view mark = "\xEF\xBB\xBF";  // of UTF-8
+  return bytes.substr(bytes.starts_with(mark) ? mark.size() : 0);
+}
+
 }  // namespace
+
+void each_group(std::string_view bytes,
+                const std::function<void(int code, std::string_view value)>& take) {
+  Lines lines(without_mark(bytes));
+  bool is_over = false;
+  while (!lines.is_at_end() && !is_over) {
+    const std::optional<int> code = code_of(lines.next());
+    const bool is_cut = lines.is_at_end();
+    const std::string_view value = lines.next();
+    if (code && !is_cut) {
+      take(*code, value);
+    }
+    is_over = code == 0 && value == "EOF";
+  }
+}
 
 Text check_text(std::string_view bytes) {
   refuse_others(bytes);
-  constexpr std::string_view mark = "\xEF\xBB\xBF";  // of UTF-8
-  Lines lines(bytes.substr(bytes.starts_with(mark) ? mark.size() : 0));
+  Lines lines(without_mark(bytes));
   Judge judge;
   while (!lines.is_at_end() && !judge.told.is_whole) {
     const std::string_view code_text = lines.next();

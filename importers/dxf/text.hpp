@@ -3,6 +3,7 @@
 // or cuts it short, and finds nothing in what is no DXF.
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -19,5 +20,10 @@ struct Text {
 /// and where a group code is none; also what is no DXF as text, with a word on what it is instead.
 /// The last line of a drawing that ends early may be cut and is not judged.
 Text check_text(std::string_view bytes);
+
+/// Hands over group by group, code and value without the blanks around it, to the mark EOF or to
+/// where the drawing ends. REQUIRES a drawing that check_text takes.
+void each_group(std::string_view bytes,
+                const std::function<void(int code, std::string_view value)>& take);
 
 }  // namespace ridgeward::dxf

@@ -7,13 +7,12 @@
 #include "support/crossing.hpp"
 #include "support/importing.hpp"
 #include "support/planes.hpp"
+#include "tape/table.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
-#include <cctype>
-#include <charconv>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -25,243 +24,23 @@ namespace {
 using importing::Host;
 using importing::Refused;
 using Options = std::map<std::string, std::string>;
-using Row = std::vector<std::string>;
 
-constexpr std::size_t most_walls = 2000;
+/// What is told, a sentence each.
+using Doubts = std::vector<std::string>;
+
 /// Walls whose ends lie farther apart than this share of their length were not measured so.
 constexpr double worst_closing = 0.02;
-
-/// Half hips and gablets need heights that the table has no column for.
-constexpr std::array<std::string_view, 4> kinds{"eave", "gable", "shed_top", "wall"};
-constexpr std::array<const char*, 9> columns{"part",     "length", "turn", "kind", "pitch",
-                                             "overhang", "plate",  "x",    "y"};
-constexpr const char* known_columns =
-    "the columns are part, length, turn, kind, pitch, overhang, plate, x, y";
-
-std::string trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  const std::size_t last = text.find_last_not_of(" \t\r");
-  return first == std::string::npos ? "" : text.substr(first, last - first + 1);
-}
-
-/// What stands between quotes from `i` on, where the first one is; moves `i` behind the last one.
-std::string quoted_cell(std::string_view line, std::size_t& i) {
-  std::string cell;
-  for (++i; i < line.size(); ++i) {
-    if (line[i] == '"' && line.substr(i + 1, 1) != "\"") {
-      ++i;
-      return cell;
-    }
-    i += line[i] == '"' ? 1U : 0U;
-    cell += line[i];
-  }
-  return cell;
-}
-
-/// Cells of one line. A quote counts at the start of a cell only: 9 1/2" needs none.
-Row cells_of(std::string_view line, char between) {
-  Row cells;
-  while (true) {
-    std::string cell;
-    std::size_t i = std::min(line.find_first_not_of(' '), line.size());
-    if (line.substr(i, 1) == "\"") {
-      cell = quoted_cell(line, i);
-      i = std::min(line.find(between, i), line.size());
-    } else {
-      i = std::min(line.find(between), line.size());
-      cell = std::string(line.substr(0, i));
-    }
-    cells.push_back(trimmed(cell));
-    if (i >= line.size()) {
-      return cells;
-    }
-    line.remove_prefix(i + 1);
-  }
-}
-
-/// Between digits a comma is a decimal point: 12,19.
-std::string with_points(std::string text) {
-  for (std::size_t i = 1; i + 1 < text.size(); ++i) {
-    const bool is_between = std::isdigit(static_cast<unsigned char>(text[i - 1])) != 0 &&
-                            std::isdigit(static_cast<unsigned char>(text[i + 1])) != 0;
-    text[i] = text[i] == ',' && is_between ? '.' : text[i];
-  }
-  return text;
-}
-
-/// The cure for a measure that can't be read.
-std::string cure_for(const std::string& text, const std::string& otherwise) {
-  return with_points(text) == text
-             ? otherwise
-             : "write decimals with a point (" + with_points(text) +
-                   "), or part the columns by semicolons: commas are decimal points then";
-}
-
-/// One wall as written.
-struct Wall {
-  std::size_t line = 0;
-  double length_m = 0.0;
-  double turn_rad = 0.0;  ///< to the left at its end
-  std::string kind;
-  std::string pitch;
-  std::string overhang;
-};
-
-struct Part {
-  std::string id;
-  std::string plate;
-  double x_m = 0.0;  ///< where its first wall starts
-  double y_m = 0.0;
-  std::vector<Wall> walls;
-};
-
-class Table {
- public:
-  Table(std::string_view text, units::LengthUnit unit) : unit_(unit) {
-    while (!text.empty()) {
-      const std::string_view line = text.substr(0, text.find('\n'));
-      text.remove_prefix(std::min(text.size(), line.size() + 1));
-      ++line_;
-      const std::string plain = trimmed(std::string(line));
-      if (plain.empty() || plain.front() == '#') {
-        continue;
-      }
-      if (head_.empty()) {
-        read_head(plain);
-      } else {
-        read_wall(cells_of(plain, between_));
-      }
-    }
-  }
-  std::vector<Part> parts;
-  bool has_bare = false;  ///< a length of a wall has no unit of its own
-  bool is_metric = true;  ///< all of them have one, and it is metric
-
- private:
-  std::string where(const char* column) const {
-    return "line " + std::to_string(line_) + ", column " + column;
-  }
-  void read_head(std::string line) {
-    if (line.starts_with("\xEF\xBB\xBF")) {
-      line.erase(0, 3);
-    }
-    for (const char mark : {'\t', ';'}) {
-      between_ = line.find(mark) != std::string::npos ? mark : between_;
-    }
-    for (std::string name : cells_of(line, between_)) {
-      name = importing::small(std::move(name));
-      const auto* known = std::find(columns.begin(), columns.end(), name);
-      if (known == columns.end()) {
-        throw Refused("line " + std::to_string(line_), "the column \"" + name + "\" is not known",
-                      known_columns);
-      }
-      head_.emplace_back(*known);
-    }
-    if (std::find(head_.begin(), head_.end(), "length") == head_.end()) {
-      throw Refused("line " + std::to_string(line_), "there is no column \"length\"",
-                    "start with a line of column names: part,length,turn,kind,pitch");
-    }
-  }
-  void read_wall(const Row& cells) {
-    std::map<std::string, std::string> row;
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      if (i < head_.size()) {
-        row[head_[i]] = between_ == ',' ? cells[i] : with_points(cells[i]);
-      } else if (!cells[i].empty()) {
-        throw Refused("line " + std::to_string(line_),
-                      "there are more cells than columns: \"" + cells[i] + "\"",
-                      "name a column for each; where numbers have decimal commas, part the columns "
-                      "by semicolons");
-      }
-    }
-    if (++walls_ > most_walls) {
-      throw Refused(where("length"), "there are more than 2000 walls", "give one house a file");
-    }
-    Wall wall;
-    wall.line = line_;
-    const std::optional<double> length = units::parse_length(row["length"], unit_);
-    if (!length || !(*length > 0.0) || *length > 1000.0) {
-      throw Refused(where("length"), "\"" + row["length"] + "\" is no length of a wall",
-                    cure_for(row["length"], "write 28' 6 1/2\", 28.5 ft or 8.7 m"));
-    }
-    wall.length_m = *length;
-    note_unit(row["length"]);
-    wall.turn_rad = turn(row["turn"]);
-    wall.kind = kind(row["kind"]);
-    wall.pitch = pitch(row["pitch"], wall.kind);
-    wall.overhang = row["overhang"];
-    const std::string id =
-        row["part"].empty() ? (parts.empty() ? "main" : parts.back().id) : row["part"];
-    if (parts.empty() || parts.back().id != id) {
-      parts.push_back({id, "", place(row["x"], "x"), place(row["y"], "y"), {}});
-    }
-    if (parts.back().plate.empty()) {
-      parts.back().plate = row["plate"];
-    }
-    parts.back().walls.push_back(wall);
-  }
-  void note_unit(const std::string& length) {
-    const bool is_bare = units::parse_length(length, units::LengthUnit::ft) !=
-                         units::parse_length(length, units::LengthUnit::m);
-    has_bare = has_bare || is_bare;
-    is_metric = is_metric && !is_bare && importing::small(length).find('m') != std::string::npos;
-  }
-  double place(const std::string& text, const char* column) const {
-    const std::optional<double> at = units::parse_length(text.empty() ? "0" : text, unit_);
-    if (!at || std::abs(*at) > 1000.0) {
-      throw Refused(where(column), "\"" + text + "\" is no place",
-                    cure_for(text, "write 12' 6\", or 3.8 m"));
-    }
-    return *at;
-  }
-  std::string kind(const std::string& text) const {
-    if (!text.empty() && std::find(kinds.begin(), kinds.end(), text) == kinds.end()) {
-      throw Refused(where("kind"), "\"" + text + "\" is no kind of edge",
-                    "write eave, gable, shed_top or wall, or leave it empty for an eave");
-    }
-    return text.empty() ? "eave" : text;
-  }
-  std::string pitch(const std::string& text, const std::string& kind) const {
-    if (text.empty() && kind == "eave") {
-      throw Refused(where("pitch"), "there is no pitch for the plane that rises from this eave",
-                    "write 8/12 or 33.7 deg, or call the edge a gable in the column kind");
-    }
-    if (!text.empty() && !units::parse_pitch(text)) {
-      throw Refused(where("pitch"), "\"" + text + "\" is no pitch",
-                    cure_for(text, "write 8/12, 33.7 deg or 66.7 %"));
-    }
-    return text;
-  }
-  /// "left", "right", or degrees to the left.
-  double turn(const std::string& text) const {
-    constexpr double quarter = std::numbers::pi / 2.0;
-    if (text.empty() || text == "left" || text == "L" || text == "l") {
-      return quarter;
-    }
-    if (text == "right" || text == "R" || text == "r") {
-      return -quarter;
-    }
-    double degrees = 0.0;
-    std::string_view number = text;
-    for (const std::string_view sign : {"\xC2\xB0", "\xC2\xBA", "deg"}) {
-      number.remove_suffix(number.ends_with(sign) ? sign.size() : 0);
-    }
-    number.remove_suffix(number.ends_with(' ') ? 1 : 0);
-    const char* last = number.data() + number.size();
-    const auto [end, error] = std::from_chars(number.data(), last, degrees);
-    if (error != std::errc{} || end != last || !(std::abs(degrees) < 180.0)) {
-      throw Refused(where("turn"), "\"" + text + "\" is no turn",
-                    "write left, right, or degrees to the left: 45, -45");
-    }
-    return degrees * quarter / 90.0;
-  }
-
-  units::LengthUnit unit_;
-  std::vector<std::string> head_;
-  char between_ = ',';
-  std::size_t line_ = 0;
-  std::size_t walls_ = 0;
-};
+/// Of a roof: beyond the first an overhang is refused, beyond the second doubted; the same of
+/// plates.
+constexpr double most_overhang_m = 3.0;
+constexpr double wide_overhang_m = 1.3;
+constexpr double least_plate_m = 0.3;
+constexpr double most_plate_m = 100.0;
+constexpr double high_plate_m = 20.0;
+/// What no house is smaller than.
+constexpr double least_house_m2 = 4.0;
+/// Of a part that gives none, in feet, as in a model file.
+constexpr double usual_plate_ft = 8.0;
 
 struct Corner {
   double x = 0.0;
@@ -330,29 +109,63 @@ struct Measure {
   }
 };
 
-/// As a number in the unit of the model.
-std::string length_json(const std::string& text, const Measure& measure, const Wall& wall) {
-  const std::optional<double> length = units::parse_length(text, measure.bare);
-  if (!length) {
-    throw Refused("line " + std::to_string(wall.line), "\"" + text + "\" is no length",
-                  cure_for(text, "write 18 in, 1.5 ft or 0.45 m"));
+/// The height of the part's plate.
+double plate_of(const Part& part, const Measure& measure, Doubts& doubts) {
+  if (part.plate.empty()) {
+    return usual_plate_ft * units::metres_in(units::LengthUnit::ft);
   }
-  return measure.number(*length);
+  const std::string where = fmt::format("line {}, column plate", part.plate_line);
+  const double plate_m = length_in(part.plate, measure.bare, where);
+  if (plate_m < 0.0 || (plate_m > 0.0 && plate_m < least_plate_m) || plate_m > most_plate_m) {
+    throw Refused(where,
+                  fmt::format("\"{}\" is {}: no plate of a house lies there", part.plate,
+                              units::show(plate_m, measure.style())),
+                  "give its height over the ground with its unit: 8 ft, 2.5 m");
+  }
+  if (plate_m > high_plate_m) {
+    doubts.push_back(fmt::format("in doubt: {}, the plate lies {} high: is its unit right?", where,
+                                 units::show(plate_m, measure.style())));
+  }
+  return plate_m;
 }
 
-std::string edge_json(const Wall& wall, const Measure& measure) {
+/// Of an edge; refused where no roof has it, or the eave would lie under the ground.
+double overhang_of(const Wall& wall, double plate_m, const Measure& measure, Doubts& doubts) {
+  const double overhang_m = length_in(wall.overhang, measure.bare, wall.where("overhang"));
+  const std::string shown = units::show(overhang_m, measure.style());
+  if (overhang_m < 0.0 || overhang_m > most_overhang_m) {
+    throw Refused(wall.where("overhang"),
+                  "\"" + wall.overhang + "\" is " + shown + ", no overhang of a roof",
+                  "give its unit: 16 in, 0.4 m");
+  }
+  const std::optional<units::Pitch> pitch = units::parse_pitch(wall.pitch);
+  if (wall.kind == "eave" && pitch && overhang_m * pitch->tangent() > plate_m - units::grid_m) {
+    throw Refused(wall.where("overhang"),
+                  fmt::format("an overhang of {} brings the eave under the ground: the plate lies "
+                              "{} high",
+                              shown, units::show(plate_m, measure.style())),
+                  "check the units of overhang and plate");
+  }
+  if (overhang_m > wide_overhang_m) {
+    doubts.push_back(
+        fmt::format("in doubt: {} is {}: is its unit right?", wall.where("overhang"), shown));
+  }
+  return overhang_m;
+}
+
+std::string edge_json(const Wall& wall, double plate_m, const Measure& measure, Doubts& doubts) {
   std::string text = "{\"kind\": " + importing::quoted(wall.kind);
   if (!wall.pitch.empty()) {
     text += ", \"pitch\": " + importing::quoted(wall.pitch);
   }
   if (!wall.overhang.empty()) {
-    text += ", \"overhang\": " + length_json(wall.overhang, measure, wall);
+    text += ", \"overhang\": " + measure.number(overhang_of(wall, plate_m, measure, doubts));
   }
   return text + "}";
 }
 
 /// Refused where the walls of a part, walked and closed, can't stand around a house.
-void judge(const Part& part, const std::vector<Corner>& corners) {
+void judge(const Part& part, const std::vector<Corner>& corners, Doubts& doubts) {
   const auto crossing = importing::first_crossing(
       corners, [](const Corner& c) { return c.x; }, [](const Corner& c) { return c.y; });
   if (crossing) {
@@ -366,28 +179,32 @@ void judge(const Part& part, const std::vector<Corner>& corners) {
                   "the walls of \"" + part.id + "\" run clockwise",
                   "walk with the house on the left hand, or turn left and right about");
   }
+  const double area_m2 = 0.5 * twice_area(corners);
+  if (area_m2 < least_house_m2) {
+    doubts.push_back(
+        fmt::format("in doubt: \"{}\" covers {:.2g} m2: are its units right?", part.id, area_m2));
+  }
 }
 
-std::string part_json(const Part& part, const Measure& measure, const Host& host) {
+std::string part_json(const Part& part, const Measure& measure, Doubts& doubts, const Host& host) {
   double missing_m = 0.0;
   const std::vector<Corner> corners = walk(part, measure.style(), missing_m);
-  judge(part, corners);
+  judge(part, corners, doubts);
   host.note(
       fmt::format("\"{}\": {} walls, {} missing from the end to the start, shared out among them",
                   part.id, part.walls.size(),
                   measure.is_metric() ? units::show(missing_m, units::Style::metric)
                                       : units::feet_inches(missing_m, 16)));
+  const double plate_m = plate_of(part, measure, doubts);
   std::string outline;
   std::string edges;
   for (std::size_t i = 0; i < corners.size(); ++i) {
     const char* comma = i == 0 ? "" : ", ";
     outline += comma + ("[" + measure.number(corners[i].x + part.x_m) + ", " +
                         measure.number(corners[i].y + part.y_m) + "]");
-    edges += comma + edge_json(part.walls[i], measure);
+    edges += comma + edge_json(part.walls[i], plate_m, measure, doubts);
   }
-  const std::string plate =
-      part.plate.empty() ? ""
-                         : ", \"plate\": " + length_json(part.plate, measure, part.walls.front());
+  const std::string plate = part.plate.empty() ? "" : ", \"plate\": " + measure.number(plate_m);
   return "{\"id\": " + importing::quoted(part.id) + ", \"outline\": [" + outline +
          "], \"edges\": [" + edges + "]" + plate + "}";
 }
@@ -409,7 +226,14 @@ void import_text(std::string_view text, const Options& options, const Host& host
   if (!unit) {
     throw Refused("", "unit=" + at->second + " is not known", "give unit=ft, in, m or mm");
   }
-  const Table table(text, *unit);
+  const Table table = read_table(text, *unit);
+  if (!table.unknown.empty()) {
+    std::string names;
+    for (const std::string& name : table.unknown) {
+      names += (names.empty() ? "\"" : ", \"") + name + "\"";
+    }
+    host.note("passed over, columns that are not known: " + names);
+  }
   if (table.parts.empty()) {
     throw Refused("", "there are no walls in the file",
                   "give a line of column names, then one line a wall");
@@ -419,8 +243,16 @@ void import_text(std::string_view text, const Options& options, const Host& host
     measure.model = units::LengthUnit::m;
   }
   std::string parts;
+  Doubts doubts = table.doubts;
   for (const Part& part : table.parts) {
-    parts += (parts.empty() ? "" : ",\n") + part_json(part, measure, host);
+    parts += (parts.empty() ? "" : ",\n") + part_json(part, measure, doubts, host);
+  }
+  constexpr std::size_t most_told = 4;
+  for (std::size_t i = 0; i < std::min(doubts.size(), most_told); ++i) {
+    host.note(doubts[i]);
+  }
+  if (doubts.size() > most_told) {
+    host.note(fmt::format("in doubt, too: {} more such", doubts.size() - most_told));
   }
   if (table.has_bare && !is_asked) {
     host.note("lengths without a unit are taken as feet; otherwise give the option unit=m");
@@ -433,8 +265,8 @@ void import_text(std::string_view text, const Options& options, const Host& host
 }
 
 int sniff(const char* head, std::size_t size, const char* file_name) {
-  const std::string_view text(head, size);
-  const std::string_view name = file_name == nullptr ? "" : file_name;
+  const std::string text = importing::small(std::string(head, size));
+  const std::string name = importing::small(file_name == nullptr ? "" : file_name);
   const bool has_columns = text.find("length") != std::string_view::npos &&
                            (text.find("turn") != std::string_view::npos ||
                             text.find("kind") != std::string_view::npos) &&

@@ -1,5 +1,6 @@
 #include "papers/crew_steps.hpp"
 
+#include "attic/names.hpp"
 #include "papers/marks.hpp"
 #include "vents/practice.hpp"
 
@@ -7,6 +8,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <vector>
 
 namespace ridgeward::papers {
 
@@ -14,6 +17,8 @@ namespace {
 
 namespace practice = vents::practice;
 
+/// More heights under the deck than these are told by the least and the most.
+constexpr std::size_t most_heights = 3;
 constexpr double beyond_m = 1e-4;  // of a hook
 constexpr double flush_m = units::inch_m / 16;
 
@@ -48,6 +53,7 @@ class RunSteps {
   std::string beneath_words(const SlotMarks& marks, bool has_left, bool has_right) const;
   void cut();
   void look_inside();
+  std::string open_words() const;
   void sections();
   void free_ends();
   std::optional<double> free_end_past_m(bool is_left) const;
@@ -195,10 +201,48 @@ void RunSteps::look_inside() {
   std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
-  if (const std::optional<double> open_m = slot_.least_open_m()) {
-    text += fmt::format(" By the model {} is open.", length(*open_m));
+  say(text + open_words());
+}
+
+/// What the model leaves open beneath the slots: bay by bay where it is not the same all along.
+std::string RunSteps::open_words() const {
+  std::map<double, std::vector<BayId>> by_height;  // as far as it is shown
+  for (const SlotId id : run_.slots) {
+    for (const vents::SlotBay& under : a_.vents.slots[id].bays) {
+      const std::optional<double> open_m = under.least_open_m();
+      if (!open_m || !under.is_judged()) {
+        continue;
+      }
+      const auto same = std::find_if(by_height.begin(), by_height.end(), [&](const auto& one) {
+        return length(one.first) == length(*open_m);
+      });
+      (same == by_height.end() ? by_height[*open_m] : same->second).push_back(under.bay);
+    }
   }
-  say(text);
+  if (by_height.empty()) {
+    return {};
+  }
+  if (by_height.size() == 1) {
+    return fmt::format(" By the model {} is open.", length(by_height.begin()->first));
+  }
+  const auto in_bays = [&](const auto& one) {
+    return fmt::format("{} in {}", length(one.first), attic::names_of_bays(a_.framing, one.second));
+  };
+  if (by_height.size() > most_heights) {
+    return fmt::format(" By the model from {} to {} is open.", in_bays(*by_height.begin()),
+                       length(by_height.rbegin()->first));
+  }
+  const auto usual = std::max_element(
+      by_height.begin(), by_height.end(),
+      [](const auto& l, const auto& r) { return l.second.size() < r.second.size(); });
+  std::vector<std::string> all;
+  for (auto one = by_height.begin(); one != by_height.end(); ++one) {
+    if (one != usual) {
+      all.push_back(in_bays(*one));
+    }
+  }
+  all.push_back(length(usual->first) + " elsewhere");
+  return fmt::format(" By the model is open: {}.", fmt::join(all, ", "));
 }
 
 void RunSteps::sections() {
@@ -403,56 +447,6 @@ std::string into_deck_words(double deck_m, units::Style style) {
              ? fmt::format("long enough to go through the deck of {}", units::show(deck_m, style))
              : fmt::format("long enough to go {} into the deck",
                            units::show(practice::nail_into_deck_m, style));
-}
-
-std::vector<Run> runs_of(const Assessment& assessment) {
-  std::vector<Run> runs;
-  for (const SlotId id : assessment.vents.slots.ids()) {
-    const vents::Slot& slot = assessment.vents.slots[id];
-    const auto same = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
-      return run.id == slot.run && run.plane == slot.plane;
-    });
-    if (same == runs.end()) {
-      runs.push_back({slot.run, slot.plane, {id}});
-    } else {
-      same->slots.push_back(id);
-    }
-  }
-  return runs;
-}
-
-std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment) {
-  std::vector<RidgeRun> runs;
-  for (const ExhaustId id : assessment.vents.exhausts.ids()) {
-    const vents::Exhaust& exhaust = assessment.vents.exhausts[id];
-    if (exhaust.line.is_none()) {
-      continue;
-    }
-    const auto same = std::find_if(runs.begin(), runs.end(),
-                                   [&](const RidgeRun& run) { return run.id == exhaust.vent; });
-    if (same == runs.end()) {
-      runs.push_back({exhaust.vent, {id}});
-    } else {
-      same->vents.push_back(id);
-    }
-  }
-  return runs;
-}
-
-double ordered(const Assessment& assessment, const std::string& product, const std::string& run) {
-  double quantity = 0.0;
-  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
-    quantity += line.item == product && line.for_what == run ? line.quantity : 0.0;
-  }
-  return quantity;
-}
-
-std::size_t laid(const Assessment& assessment, const std::string& run) {
-  std::size_t count = 0;
-  for (const takeoff::SectionRun& strip : assessment.takeoff.sections) {
-    count += strip.run == run ? strip.pieces.size() : 0;
-  }
-  return count;
 }
 
 std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run,

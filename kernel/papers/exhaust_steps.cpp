@@ -1,5 +1,4 @@
 // The work at exhaust vents, and what is told about a page's slots and vents.
-#include "attic/names.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/marks.hpp"
 #include "vents/practice.hpp"
@@ -36,42 +35,31 @@ bool names(const std::string& text, const std::string& id) {
   return false;
 }
 
-/// Compartments that a page is about; of rafter spaces the ceiling, for those are told together.
+/// Compartments that a page is about.
 class Reach {
  public:
   explicit Reach(const Assessment& a) : a_(a) {}
 
   void add(const vents::Slot& slot) {
-    add(slot.compartment);
+    compartments_.insert(slot.compartment);
     for (const vents::SlotBay& bay : slot.bays) {
-      add(a_.attic.bays[bay.bay].compartment);
+      compartments_.insert(a_.attic.bays[bay.bay].compartment);
     }
   }
   void add(const vents::Exhaust& vent) {
-    add(vent.compartment);
+    compartments_.insert(vent.compartment);
     for (const vents::ExhaustShare& share : vent.shares) {
-      add(share.compartment);
+      compartments_.insert(share.compartment);
     }
   }
-  bool holds(CompartmentId id) const {
-    return !id.is_none() &&
-           (compartments_.contains(id) || (a_.attic.compartments[id].is_rafter_space &&
-                                           ceilings_.contains(attic::ceiling_of(a_.attic, id))));
+  bool holds(const conflicts::Finding& finding) const {
+    return std::any_of(compartments_.begin(), compartments_.end(),
+                       [&](CompartmentId id) { return conflicts::is_about(finding, id); });
   }
 
  private:
-  void add(CompartmentId id) {
-    if (!id.is_none()) {
-      compartments_.insert(id);
-      if (a_.attic.compartments[id].is_rafter_space) {
-        ceilings_.insert(attic::ceiling_of(a_.attic, id));
-      }
-    }
-  }
-
   const Assessment& a_;
   std::set<CompartmentId> compartments_;
-  std::set<std::string> ceilings_;
 };
 
 /// How long the strips of a vent are: "21' 0\"", "9' 0\" and 12' 0\"".
@@ -293,7 +281,7 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
                             return names(finding.measured, assessment.vents.exhausts[id].id);
                           });
     const bool is_of_space =
-        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding.compartment);
+        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding);
     if (is_named || is_of_space) {
       own.push_back(i);
     }
@@ -301,8 +289,9 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
   return own;
 }
 
-std::string way_words(const Assessment& assessment, const vents::Slot& slot, BayId bay) {
-  switch (slot.block) {
+std::string way_words(const Assessment& assessment, const vents::SlotBay& under) {
+  const BayId bay = under.bay;
+  switch (under.block) {
     case vents::Block::blocking:
       return "nothing: solid blocking stands on the plate";
     case vents::Block::insulation:
@@ -346,6 +335,56 @@ std::string way_words(const Assessment& assessment, const vents::Slot& slot, Bay
 
 bool is_mere_gap(const framing::Bay& bay) {
   return bay.clear_width_m < vents::practice::over_insulation_m;
+}
+
+std::vector<Run> runs_of(const Assessment& assessment) {
+  std::vector<Run> runs;
+  for (const SlotId id : assessment.vents.slots.ids()) {
+    const vents::Slot& slot = assessment.vents.slots[id];
+    const auto same = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
+      return run.id == slot.run && run.plane == slot.plane;
+    });
+    if (same == runs.end()) {
+      runs.push_back({slot.run, slot.plane, {id}});
+    } else {
+      same->slots.push_back(id);
+    }
+  }
+  return runs;
+}
+
+std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment) {
+  std::vector<RidgeRun> runs;
+  for (const ExhaustId id : assessment.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = assessment.vents.exhausts[id];
+    if (exhaust.line.is_none()) {
+      continue;
+    }
+    const auto same = std::find_if(runs.begin(), runs.end(),
+                                   [&](const RidgeRun& run) { return run.id == exhaust.vent; });
+    if (same == runs.end()) {
+      runs.push_back({exhaust.vent, {id}});
+    } else {
+      same->vents.push_back(id);
+    }
+  }
+  return runs;
+}
+
+double ordered(const Assessment& assessment, const std::string& product, const std::string& run) {
+  double quantity = 0.0;
+  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
+    quantity += line.item == product && line.for_what == run ? line.quantity : 0.0;
+  }
+  return quantity;
+}
+
+std::size_t laid(const Assessment& assessment, const std::string& run) {
+  std::size_t count = 0;
+  for (const takeoff::SectionRun& strip : assessment.takeoff.sections) {
+    count += strip.run == run ? strip.pieces.size() : 0;
+  }
+  return count;
 }
 
 }  // namespace ridgeward::papers

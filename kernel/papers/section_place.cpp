@@ -73,8 +73,10 @@ SectionPlace place_in(const Assessment& a, SlotId slot, const std::vector<BayId>
 
 std::optional<double> open_in_section_m(const Assessment& assessment, const SectionPlace& place) {
   const vents::Slot& slot = assessment.vents.slots[place.slot];
-  const std::optional<double>& throat_m = assessment.attic.bays[place.bay].throat_m;
-  return slot.is_over_overhang && throat_m ? throat_m : slot.least_open_m();
+  const auto under =
+      std::find_if(slot.bays.begin(), slot.bays.end(),
+                   [&](const vents::SlotBay& part) { return part.bay == place.bay; });
+  return under == slot.bays.end() ? std::nullopt : under->least_open_m();
 }
 
 std::optional<SectionPlace> place_of_section(const Assessment& assessment) {

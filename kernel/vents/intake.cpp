@@ -133,18 +133,15 @@ bool RunSetter::is_usable(const model::IntakeRun& run, const model::Product& pro
   return true;
 }
 
-/// What solid blocking or a closed soffit shuts off; insulation is judged with the bays.
+/// What a closed soffit shuts off; blocking and insulation are judged with the bays.
 void RunSetter::find_block(Slot& slot) const {
   const surface::Plane& plane = site_.surface.planes[slot.plane];
-  const model::Part& part = site_.model.parts[slot.wall_part];
   const model::Soffit soffit = site_.model.parts[plane.part].edge(plane.edge).soffit;
   if (model::is_in_soffit(slot.kind) &&
       (soffit == model::Soffit::closed || soffit == model::Soffit::none)) {
     slot.block = Block::closed_soffit;
-  } else if (slot.is_over_overhang && part.framing.blocking == model::Blocking::solid) {
-    slot.block = Block::blocking;
+    slot.is_blocked = true;
   }
-  slot.is_blocked = slot.block != Block::none;
 }
 
 /// The slot with all that does not depend on its ends.

@@ -195,6 +195,44 @@ TEST_CASE("grilles side by side: each rafter once, each opening by its number") 
   }
 }
 
+TEST_CASE("a run is not at fault for rafter spaces that it does not open onto") {
+  model::RoofModel model = tests::house(demo("plain-gable"));
+  model::Ceiling vault;
+  vault.id = "vault";
+  vault.kind = model::CeilingKind::sloped;
+  vault.outline = model.parts[0].outline;
+  vault.insulation_m = 4 * 0.0254;
+  model.ceilings = {vault};
+  const std::string front = model.intake.at(0).plane;
+  std::erase_if(model.intake, [&](const model::IntakeRun& run) { return run.plane != front; });
+  const Assessment a = assessed(model);
+  // The spaces of the other side have no intake, and are told together.
+  const auto bare = std::find_if(
+      a.findings.begin(), a.findings.end(),
+      [](const conflicts::Finding& one) { return one.kind == "compartment_without_openings"; });
+  REQUIRE(bare != a.findings.end());
+  CHECK_FALSE(bare->others.empty());
+  CHECK(conflicts::is_about(*bare, bare->others.back()));
+  for (const papers::Run& run : papers::runs_of(a)) {
+    for (const std::size_t i : papers::findings_about(a, run.slots, {})) {
+      CHECK(a.findings[i].kind != "compartment_without_openings");
+    }
+  }
+}
+
+TEST_CASE("findings are told in feet and inches or in metric, whatever the model is drawn in") {
+  const Assessment a = assessed(demo("quarry-rise"));
+  const auto in_feet = findings_in(a, units::Style::feet_inches);
+  const auto in_metric = findings_in(a, units::Style::metric);
+  REQUIRE(in_feet.size() == a.findings.size());
+  REQUIRE(in_metric.size() == a.findings.size());
+  for (std::size_t i = 0; i < in_feet.size(); ++i) {
+    CHECK(in_feet[i].kind == in_metric[i].kind);
+    CHECK(in_feet[i].measured == a.findings[i].measured);  // drawn in feet
+    CHECK(in_feet[i].measured != in_metric[i].measured);
+  }
+}
+
 TEST_CASE("a run at fault says at the head of its page that it must not be cut, and why") {
   const Assessment a = assessed(soffit_house(model::Soffit::closed));
   const papers::Drawing sheet = papers::crew_sheet(a, feet, papers::Paper::letter);
@@ -493,19 +531,17 @@ TEST_CASE("what is found stands on the page of everything that it names") {
   CHECK(summary.find("plane ?") == std::string::npos);
   // One open attic lets air out at all three.
   const vents::Slot& slot = a.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(a, slot, slot.bays[1].bay) ==
+  CHECK(papers::way_words(a, slot.bays[1]) ==
         "into attic, out at gable louvre lou, gable louvre lou2 and powered fan");
   model.exhaust.resize(1);
   const Assessment one = assessed(model);
-  CHECK(
-      papers::way_words(one, one.vents.slots[SlotId(0)], one.vents.slots[SlotId(0)].bays[1].bay) ==
-      one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
+  CHECK(papers::way_words(one, one.vents.slots[SlotId(0)].bays[1]) ==
+        one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
   model.exhaust = {on_plane("a", "box-50", {5, 12}), on_plane("b", "box-50", {12, 12}),
                    on_plane("c", "box-50", {20, 12}), on_plane("d", "box-50", {30, 12})};
   const Assessment many = assessed(model);
   const vents::Slot& over = many.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(many, over, over.bays[1].bay) ==
-        "into attic, out at the 4 exhausts of attic");
+  CHECK(papers::way_words(many, over.bays[1]) == "into attic, out at the 4 exhausts of attic");
 }
 
 TEST_CASE("a gap beside a doubled rafter is no bay to count on") {
