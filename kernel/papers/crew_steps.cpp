@@ -449,56 +449,6 @@ std::string into_deck_words(double deck_m, units::Style style) {
                            units::show(practice::nail_into_deck_m, style));
 }
 
-std::vector<Run> runs_of(const Assessment& assessment) {
-  std::vector<Run> runs;
-  for (const SlotId id : assessment.vents.slots.ids()) {
-    const vents::Slot& slot = assessment.vents.slots[id];
-    const auto same = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
-      return run.id == slot.run && run.plane == slot.plane;
-    });
-    if (same == runs.end()) {
-      runs.push_back({slot.run, slot.plane, {id}});
-    } else {
-      same->slots.push_back(id);
-    }
-  }
-  return runs;
-}
-
-std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment) {
-  std::vector<RidgeRun> runs;
-  for (const ExhaustId id : assessment.vents.exhausts.ids()) {
-    const vents::Exhaust& exhaust = assessment.vents.exhausts[id];
-    if (exhaust.line.is_none()) {
-      continue;
-    }
-    const auto same = std::find_if(runs.begin(), runs.end(),
-                                   [&](const RidgeRun& run) { return run.id == exhaust.vent; });
-    if (same == runs.end()) {
-      runs.push_back({exhaust.vent, {id}});
-    } else {
-      same->vents.push_back(id);
-    }
-  }
-  return runs;
-}
-
-double ordered(const Assessment& assessment, const std::string& product, const std::string& run) {
-  double quantity = 0.0;
-  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
-    quantity += line.item == product && line.for_what == run ? line.quantity : 0.0;
-  }
-  return quantity;
-}
-
-std::size_t laid(const Assessment& assessment, const std::string& run) {
-  std::size_t count = 0;
-  for (const takeoff::SectionRun& strip : assessment.takeoff.sections) {
-    count += strip.run == run ? strip.pieces.size() : 0;
-  }
-  return count;
-}
-
 std::vector<WorkStep> work_steps_of(const Assessment& assessment, const Run& run,
                                     units::Style style) {
   RunSteps steps(assessment, run, style);

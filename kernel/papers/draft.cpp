@@ -228,6 +228,20 @@ void draw_tape_hook(Page& page, glm::dvec2 at, glm::dvec2 ring, const std::strin
   page.texts.push_back(std::move(label));
 }
 
+void number_beside(Page& page, glm::dvec2 middle, double half_mm, const std::string& text) {
+  const double up = half_mm + 0.9;
+  const double side = half_mm + 0.6 + 0.5 * text_width_mm(text, label_mm, true);
+  for (const glm::dvec2 off :
+       {glm::dvec2{0.0, -up}, glm::dvec2{0.0, up + 1.7}, glm::dvec2{side, 0.8},
+        glm::dvec2{-side, 0.8}, glm::dvec2{0.0, -up - 3.0}, glm::dvec2{0.0, up + 4.7}}) {
+    Text label = label_at(middle + off, text);
+    label.is_bold = true;
+    if (add_label(page, label)) {
+      return;
+    }
+  }
+}
+
 void draw_north(Page& page, glm::dvec2 middle, glm::dvec2 north) {
   const glm::dvec2 side{-north.y, north.x};
   page.paths.push_back(area_of({{middle + 5.0 * north, middle - 4.0 * north + 2.0 * side,

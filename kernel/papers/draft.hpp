@@ -62,6 +62,10 @@ void draw_hook_line(Page& page, glm::dvec2 end, glm::dvec2 hook, bool is_hook_se
 /// Where a tape's zero is: a ring with a letter or figure beside the place, joined to it.
 void draw_tape_hook(Page& page, glm::dvec2 at, glm::dvec2 ring, const std::string& text);
 
+/// A vent's number beside its middle where it has room; over other texts only where it has none
+/// anywhere. `half_mm`: half of what is drawn of the vent.
+void number_beside(Page& page, glm::dvec2 middle, double half_mm, const std::string& text);
+
 /// An arrow to the north and an N; `north` is a unit vector on the page.
 void draw_north(Page& page, glm::dvec2 middle, glm::dvec2 north);
 

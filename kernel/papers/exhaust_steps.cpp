@@ -184,6 +184,20 @@ std::vector<std::string> SingleSteps::run() {
 
 }  // namespace
 
+namespace {
+
+/// What a cut along a line must leave whole.
+std::string whole_timber(const Assessment& a, const vents::Exhaust& vent, bool has_board) {
+  const surface::Line& line = a.surface.lines[vent.line];
+  const PlaneId plane = line.left_plane().is_none() ? line.right_plane() : line.left_plane();
+  const bool is_truss =
+      a.model.parts[a.surface.planes[plane].part].framing.kind == model::FramingKind::truss;
+  const char* timber = is_truss ? "top chords of the trusses" : "rafters";
+  return std::string(has_board ? "Board and " : "The ") + timber;
+}
+
+}  // namespace
+
 std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& run,
                                   units::Style style) {
   const auto length = [&](double m) { return units::show(m, style); };
@@ -205,18 +219,23 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
       steps.back() += " " + over_words("At the " + marks.last_end, *marks.last_over, style);
     }
   }
+  bool has_board = false;
   for (const ChalkedSide& side : marks_of(assessment, first).sides) {
     const surface::Plane& plane = assessment.surface.planes[side.plane];
+    has_board = has_board || side.near_m > 0.0;
+    const std::string clear =
+        side.near_m > 0.0
+            ? fmt::format("the opening is clear from {} (the face of the board beneath).",
+                          length(side.near_m))
+            : std::string("the opening is clear from the line itself, for no board lies beneath.");
     steps.push_back(
-        fmt::format("On {}: chalk {} down from the line; the opening is clear from {} "
-                    "(the face of the board beneath).",
-                    plane.id, length(side.far_m), length(side.near_m)));
+        fmt::format("On {}: chalk {} down from the line; {}", plane.id, length(side.far_m), clear));
   }
-  steps.push_back(
-      fmt::format("Set the saw to {}, the thickness of the deck. Cut along the chalk "
-                  "lines, never past the ends, and lift out the strips on both sides. "
-                  "Board and rafters stay whole.",
-                  length(marks_of(assessment, first).deck_m)));
+  steps.push_back(fmt::format(
+      "Set the saw to {}, the thickness of the deck. Cut along the chalk "
+      "lines, never past the ends, and lift out the strips on both sides. "
+      "{} stay whole.",
+      length(marks_of(assessment, first).deck_m), whole_timber(assessment, first, has_board)));
   steps.emplace_back("Shingles up to the edge of the slot on both sides, none over it.");
   const double nails = ordered(assessment, "nails", run.id);
   steps.push_back(fmt::format(
@@ -316,6 +335,56 @@ std::string way_words(const Assessment& assessment, const vents::SlotBay& under)
 
 bool is_mere_gap(const framing::Bay& bay) {
   return bay.clear_width_m < vents::practice::over_insulation_m;
+}
+
+std::vector<Run> runs_of(const Assessment& assessment) {
+  std::vector<Run> runs;
+  for (const SlotId id : assessment.vents.slots.ids()) {
+    const vents::Slot& slot = assessment.vents.slots[id];
+    const auto same = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
+      return run.id == slot.run && run.plane == slot.plane;
+    });
+    if (same == runs.end()) {
+      runs.push_back({slot.run, slot.plane, {id}});
+    } else {
+      same->slots.push_back(id);
+    }
+  }
+  return runs;
+}
+
+std::vector<RidgeRun> ridge_runs_of(const Assessment& assessment) {
+  std::vector<RidgeRun> runs;
+  for (const ExhaustId id : assessment.vents.exhausts.ids()) {
+    const vents::Exhaust& exhaust = assessment.vents.exhausts[id];
+    if (exhaust.line.is_none()) {
+      continue;
+    }
+    const auto same = std::find_if(runs.begin(), runs.end(),
+                                   [&](const RidgeRun& run) { return run.id == exhaust.vent; });
+    if (same == runs.end()) {
+      runs.push_back({exhaust.vent, {id}});
+    } else {
+      same->vents.push_back(id);
+    }
+  }
+  return runs;
+}
+
+double ordered(const Assessment& assessment, const std::string& product, const std::string& run) {
+  double quantity = 0.0;
+  for (const takeoff::OrderLine& line : assessment.takeoff.order) {
+    quantity += line.item == product && line.for_what == run ? line.quantity : 0.0;
+  }
+  return quantity;
+}
+
+std::size_t laid(const Assessment& assessment, const std::string& run) {
+  std::size_t count = 0;
+  for (const takeoff::SectionRun& strip : assessment.takeoff.sections) {
+    count += strip.run == run ? strip.pieces.size() : 0;
+  }
+  return count;
 }
 
 }  // namespace ridgeward::papers

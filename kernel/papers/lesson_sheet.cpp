@@ -10,7 +10,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <set>
 
 namespace ridgeward::papers {
@@ -88,12 +87,8 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
                                "slope from the drip edge.",
                                length(slot.width_m), length(slot.lower_line_m)));
   const CompartmentId space = a_.attic.bays[place.bay].compartment;
+  const std::optional<double> open_m = open_in_section_m(a_, place);
   const bool is_insulated = !space.is_none() && a_.attic.compartments[space].insulation_m > 0.0;
-  const auto under =
-      std::find_if(slot.bays.begin(), slot.bays.end(),
-                   [&](const vents::SlotBay& part) { return part.bay == place.bay; });
-  const std::optional<double> open_m =
-      under == slot.bays.end() ? std::nullopt : under->least_open_m();
   const std::string room =
       open_m && is_insulated
           ? fmt::format("{} is open by the model; less than {} would choke it", length(*open_m),

@@ -1,8 +1,7 @@
 #pragma once
 // What a crew measures: slots, vents and rafters from edges that a tape can hook on.
 
-#include "assess.hpp"
-#include "units/length.hpp"
+#include "papers/hooks.hpp"
 
 #include <glm/vec2.hpp>
 
@@ -25,16 +24,6 @@ struct SoffitMarks {
   double to_edge_m = 0.0;    ///< its inner edge, likewise
   double from_wall_m = 0.0;  ///< its inner edge, from the wall's outer face
   double wide_m = 0.0;       ///< the product's depth
-};
-
-/// Another part's roof that hangs over the end of an eave or ridge, where the plane is drawn to
-/// end.
-struct Overhang {
-  std::string part;
-  double to_wall_m = 0.0;  ///< level, from the end as drawn to that part's wall
-  /// Whether the deck goes on to the wall with room above it, so that a tape hooks there; else what
-  /// is measured from lies plumb below the drip line of that roof.
-  bool goes_on = false;
 };
 
 /// Along the eave from its ends at the drip edge, which are what a tape hooks on; `left` and
@@ -121,15 +110,6 @@ std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& mar
 
 /// "south-east": to what a direction in plan points, by the model's north.
 std::string compass_words(const Assessment& assessment, glm::dvec2 direction);
-
-/// A distance from a hook: `6" beyond` of what lies on the other side of it.
-std::string mark_words(double from_hook_m, units::Style style);
-/// "3' 0" from the LEFT wall", "6" beyond the LEFT valley corner".
-std::string from_words(double from_hook_m, const std::string& hook, units::Style style);
-
-/// What a crew must know of an end beneath another roof: where to hook, or from what to plumb down.
-/// `end`: "On the left", "At the west end".
-std::string over_words(const std::string& end, const Overhang& over, units::Style style);
 
 /// A rafter's or bay's own number: "r3" of "main/0/r3".
 std::string short_name(const std::string& id);

@@ -96,15 +96,13 @@ void PlanePen::line(glm::dvec2 from, glm::dvec2 to, const Stroke& stroke) {
 
 void PlanePen::deck() {
   area(loops_uv(a_, plane_), area_of({}, 0.96));
+  std::vector<polygon::Loops> beneath = surface::sheltered_uv(a_.surface, view_.plane);
   for (const surface::BlindDeck& deck : a_.surface.blind_decks) {
     if (deck.plane == view_.plane && deck.cricket.empty()) {
-      Path hatch = area_of({}, 1.0);
-      hatch.is_filled = false;
-      hatch.hatch = {1.6, 0.25 * std::numbers::pi, 0.55};
-      area(deck.outline_uv, hatch);
+      beneath.push_back(deck.outline_uv);
     }
   }
-  for (const polygon::Loops& deck : surface::sheltered_uv(a_.surface, view_.plane)) {
+  for (const polygon::Loops& deck : beneath) {
     Path hatch = area_of({}, 1.0);
     hatch.is_filled = false;
     hatch.hatch = {1.6, 0.25 * std::numbers::pi, 0.55};
@@ -349,21 +347,6 @@ void PlanePen::end_distance(const vents::Slot& slot, bool is_left) {
   draw_hook_line(page_, end, hook, is_seen);
   add_label(page_, label_at({view_.at(is_left ? view_.low : glm::dvec2{view_.low.x, 0}).x, y + 4.0},
                             text, Align::left));
-}
-
-/// A vent's number where it has room; over other texts only where it has none anywhere.
-void number_beside(Page& page, glm::dvec2 middle, double half_mm, const std::string& text) {
-  const double up = half_mm + 0.9;
-  const double side = half_mm + 0.6 + 0.5 * text_width_mm(text, dimension_mm, true);
-  for (const glm::dvec2 off :
-       {glm::dvec2{0.0, -up}, glm::dvec2{0.0, up + 1.7}, glm::dvec2{side, 0.8},
-        glm::dvec2{-side, 0.8}, glm::dvec2{0.0, -up - 3.0}, glm::dvec2{0.0, up + 4.7}}) {
-    Text label = label_at(middle + off, text);
-    label.is_bold = true;
-    if (add_label(page, label)) {
-      return;
-    }
-  }
 }
 
 }  // namespace

@@ -43,6 +43,10 @@ class SectionPen {
     return (part().deck_m + under_deck_m) * plane().pitch.slope_factor();
   }
   double roof_at(double s) const;
+  /// Plumb, from the top of the deck to the lower edge of the rafters.
+  double under_rafters() const {
+    return (part().deck_m + rafter_in_section_m(a_, place_)) * plane().pitch.slope_factor();
+  }
   /// Level distance of a place up the slope of the bay's plane.
   double level(double v_m) const;
   /// In a ring `away_mm` from what it names on the page, with a line to it.
@@ -128,9 +132,7 @@ double SectionPen::level(double v_m) const {
 
 /// The deck's thickness, and the lower edge of a rafter.
 void SectionPen::deck() {
-  const framing::Bay& bay = a_.framing.bays[place_.bay];
-  const MemberId beside = bay.left.is_none() ? bay.right : bay.left;
-  const double depth = beside.is_none() ? 0.0 : a_.framing.members[beside].depth_m;
+  const double depth = rafter_in_section_m(a_, place_);
   for (const RoofPiece& piece : pieces_) {
     const glm::dvec2 d = piece.to - piece.from;
     const double plumb = std::hypot(d.x, d.y) / d.x;
@@ -214,6 +216,20 @@ void SectionPen::ceilings() {
     for (const polygon::Chord& chord : chords(space.outline)) {
       ceiling(space, chord);
     }
+  }
+  Path wool = area_of({}, 1.0);
+  wool.is_filled = false;
+  wool.hatch = {1.5, 0.6, 0.45};
+  wool.stroke.width_mm = 0.0;
+  for (const SlopedPiece& one : sloped_ceilings_in_section(a_, place_)) {
+    for (auto& loop : cut({one.from, one.to, one.top_to, one.top_from})) {
+      wool.loops.push_back(std::move(loop));
+    }
+    line(one.top_from, one.top_to, {0.15, 0.3, {}});
+    line(one.from, one.to, {0.5, 0.0, {}});
+  }
+  if (!wool.loops.empty()) {
+    page_.paths.push_back(std::move(wool));
   }
 }
 
@@ -426,11 +442,12 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   const double in = pen.level(slot.drip_v_m + (slot.lower_line_m + slot.upper_line_m()) / 2);
   // Steep roofs soon leave the picture: less of them is shown, so that it is large enough.
   const double reach = std::max(wall, in) + std::clamp(0.45 / std::tan(pen.slope_rad()), 0.3, 0.7);
-  const attic::Space* attic = nullptr;
-  for (const attic::Space& space : assessment.attic.spaces) {
-    attic = space.compartment == slot.compartment && attic == nullptr ? &space : attic;
-  }
-  const double ceiling = attic != nullptr ? attic->bottom_m : pen.roof_at(wall);
+  const SpaceId inside = assessment.attic.bays[place.bay].space;
+  const attic::Space* space = inside.is_none() ? nullptr : &assessment.attic.spaces[inside];
+  const bool is_sloped = space != nullptr && space->kind == attic::SpaceKind::rafter_space;
+  const double ceiling = is_sloped          ? pen.roof_at(wall) - pen.under_rafters()
+                         : space != nullptr ? space->bottom_m
+                                            : pen.roof_at(wall);
   const double lowest = std::min({pen.roof_at(drip), pen.roof_at(wall), ceiling});
   pen.low = {drip - 0.15, lowest - 0.3};
   pen.high = {reach, pen.roof_at(reach) + 0.1};
@@ -451,8 +468,10 @@ std::string draw_eave_section(const Assessment& assessment, const SectionPlace& 
   pen.number("2", {in, pen.roof_at(in)}, 13.0 * out);
   pen.number("3", {beyond, pen.roof_at(beyond) - pen.under_deck()}, 11.0 * out + 4.0 * up);
   pen.number("4", plate, {6.0, 20.0 + (plate.y - low_side) * scale.mm_per_m});
-  pen.number("5", {reach - 0.06, ceiling + 0.03},
-             {0.0, 9.0 + (ceiling - low_side) * scale.mm_per_m});
+  const double in_wool =
+      is_sloped ? pen.roof_at(reach - 0.06) - pen.under_rafters() + 0.03 : ceiling + 0.03;
+  pen.number("5", {reach - 0.06, in_wool},
+             {0.0, 9.0 + (is_sloped ? 4.0 : (ceiling - low_side) * scale.mm_per_m)});
   return scale.words;
 }
 

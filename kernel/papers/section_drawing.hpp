@@ -23,6 +23,10 @@ struct SectionPlace {
 /// a slot; none where no slot opens onto a live bay.
 std::optional<SectionPlace> place_of_section(const Assessment& assessment);
 
+/// What is open in the section's bay between insulation and deck, where air comes in; none where
+/// neither insulation nor heel is given. REQUIRES a place with a slot.
+std::optional<double> open_in_section_m(const Assessment& assessment, const SectionPlace& place);
+
 /// One straight piece of the roof in the section: level distance from the place, height.
 struct RoofPiece {
   PlaneId plane;
@@ -32,6 +36,22 @@ struct RoofPiece {
 /// What the cut meets of the roof, from the eave on. Law: each piece has its plane's slope along
 /// the cut.
 std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const SectionPlace& place);
+
+/// Depth of the rafter beside the section's bay; 0 without one.
+double rafter_in_section_m(const Assessment& assessment, const SectionPlace& place);
+
+/// A sloped ceiling under one piece of the roof: along the lower edge of the rafters, and the upper
+/// face of its insulation between them.
+struct SlopedPiece {
+  glm::dvec2 from{0.0};
+  glm::dvec2 to{0.0};
+  glm::dvec2 top_from{0.0};
+  glm::dvec2 top_to{0.0};
+};
+/// Law: square to the slope they lie the insulation apart, as far as rafters, and an inch under
+/// baffles, leave room for it.
+std::vector<SlopedPiece> sloped_ceilings_in_section(const Assessment& assessment,
+                                                    const SectionPlace& place);
 
 /// Plan points as distance along the cut and beside it.
 std::vector<std::vector<glm::dvec2>> beside_cut(const SectionPlace& place,

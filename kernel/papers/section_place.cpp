@@ -5,16 +5,21 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::papers {
 
 namespace {
 
-/// Live bays of a slot: those under a vent at their head, else those up to a ridge, else all.
-std::vector<BayId> best_bays(const Assessment& a, const vents::Slot& slot) {
+/// Live bays of a slot over one compartment: those under a vent at their head, else those up to a
+/// ridge, else all.
+std::vector<BayId> best_bays(const Assessment& a, const vents::Slot& slot, CompartmentId within) {
   std::vector<BayId> best;
   int most = 0;
   for (const vents::SlotBay& one : slot.bays) {
+    if (a.attic.bays[one.bay].compartment != within) {
+      continue;
+    }
     const framing::Bay& bay = a.framing.bays[one.bay];
     int worth = one.live ? 1 : 0;
     if (one.live && !bay.head.is_none() &&
@@ -40,34 +45,54 @@ std::vector<BayId> best_bays(const Assessment& a, const vents::Slot& slot) {
   return best;
 }
 
+/// What a slot's live bays lead to, from the left: a slot may open onto attics and rafter spaces.
+std::vector<CompartmentId> compartments_of(const Assessment& a, const vents::Slot& slot) {
+  std::vector<CompartmentId> all;
+  for (const vents::SlotBay& one : slot.bays) {
+    const CompartmentId id = a.attic.bays[one.bay].compartment;
+    if (one.live && !id.is_none() && std::find(all.begin(), all.end(), id) == all.end()) {
+      all.push_back(id);
+    }
+  }
+  return all;
+}
+
+/// The middle one of a slot's best bays, cut plumb up its slope.
+SectionPlace place_in(const Assessment& a, SlotId slot, const std::vector<BayId>& bays) {
+  SectionPlace place;
+  place.bay = bays[bays.size() / 2];
+  place.slot = slot;
+  const framing::Bay& bay = a.framing.bays[place.bay];
+  const surface::Frame& frame = a.surface.planes[bay.plane].frame;
+  place.at = glm::dvec2(frame.at({(bay.from_u_m + bay.to_u_m) / 2, a.vents.slots[slot].drip_v_m}));
+  place.up = glm::normalize(glm::dvec2(frame.up));
+  return place;
+}
+
 }  // namespace
+
+std::optional<double> open_in_section_m(const Assessment& assessment, const SectionPlace& place) {
+  const vents::Slot& slot = assessment.vents.slots[place.slot];
+  const auto under =
+      std::find_if(slot.bays.begin(), slot.bays.end(),
+                   [&](const vents::SlotBay& part) { return part.bay == place.bay; });
+  return under == slot.bays.end() ? std::nullopt : under->least_open_m();
+}
 
 std::optional<SectionPlace> place_of_section(const Assessment& assessment) {
   std::optional<SectionPlace> best;
   double largest = -1.0;
   for (const SlotId id : assessment.vents.slots.ids()) {
     const vents::Slot& slot = assessment.vents.slots[id];
-    if (slot.compartment.is_none()) {
-      continue;
+    for (const CompartmentId within : compartments_of(assessment, slot)) {
+      const attic::Compartment& space = assessment.attic.compartments[within];
+      const double weight = space.is_rafter_space ? 0.0 : space.floor_area_m2;
+      const std::vector<BayId> bays = best_bays(assessment, slot, within);
+      if (weight > largest && !bays.empty()) {
+        largest = weight;
+        best = place_in(assessment, id, bays);
+      }
     }
-    const attic::Compartment& space = assessment.attic.compartments[slot.compartment];
-    const double weight = space.is_rafter_space ? 0.0 : space.floor_area_m2;
-    if (weight <= largest) {
-      continue;
-    }
-    const std::vector<BayId> bays = best_bays(assessment, slot);
-    if (bays.empty()) {
-      continue;
-    }
-    largest = weight;
-    SectionPlace place;
-    place.bay = bays[bays.size() / 2];
-    place.slot = id;
-    const framing::Bay& bay = assessment.framing.bays[place.bay];
-    const surface::Frame& frame = assessment.surface.planes[bay.plane].frame;
-    place.at = glm::dvec2(frame.at({(bay.from_u_m + bay.to_u_m) / 2, slot.drip_v_m}));
-    place.up = glm::normalize(glm::dvec2(frame.up));
-    best = place;
   }
   return best;
 }
@@ -110,6 +135,44 @@ std::vector<RoofPiece> roof_in_section(const Assessment& assessment, const Secti
   std::sort(pieces.begin(), pieces.end(),
             [](const RoofPiece& a, const RoofPiece& b) { return a.from.x < b.from.x; });
   return pieces;
+}
+
+double rafter_in_section_m(const Assessment& assessment, const SectionPlace& place) {
+  const framing::Bay& bay = assessment.framing.bays[place.bay];
+  const MemberId beside = bay.left.is_none() ? bay.right : bay.left;
+  return beside.is_none() ? 0.0 : assessment.framing.members[beside].depth_m;
+}
+
+std::vector<SlopedPiece> sloped_ceilings_in_section(const Assessment& assessment,
+                                                    const SectionPlace& place) {
+  const PlaneId own = assessment.framing.bays[place.bay].plane;
+  const double deck_m = assessment.model.parts[assessment.surface.planes[own].part].deck_m;
+  const double down_m = deck_m + rafter_in_section_m(assessment, place);
+  std::vector<SlopedPiece> all;
+  for (const model::Ceiling& ceiling : assessment.model.ceilings) {
+    if (ceiling.kind != model::CeilingKind::sloped) {
+      continue;
+    }
+    const double under_m = deck_m + (ceiling.baffles ? units::inch_m : 0.0);
+    const double top_m = std::min(down_m, std::max(under_m, down_m - ceiling.insulation_m));
+    for (const polygon::Chord& chord :
+         polygon::chords_at(beside_cut(place, {ceiling.outline}), 0.0)) {
+      for (const RoofPiece& piece : roof_in_section(assessment, place)) {
+        const double from = std::max(piece.from.x, chord.from);
+        const double to = std::min(piece.to.x, chord.to);
+        const double rise = (piece.to.y - piece.from.y) / (piece.to.x - piece.from.x);
+        const auto at_depth = [&](double s, double depth_m) {
+          return glm::dvec2{
+              s, piece.from.y + (s - piece.from.x) * rise - depth_m * std::hypot(1.0, rise)};
+        };
+        if (to - from > 1e-6) {
+          all.push_back({at_depth(from, down_m), at_depth(to, down_m), at_depth(from, top_m),
+                         at_depth(to, top_m)});
+        }
+      }
+    }
+  }
+  return all;
 }
 
 }  // namespace ridgeward::papers

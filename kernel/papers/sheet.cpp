@@ -241,12 +241,19 @@ void Sheet::table(const std::vector<Column>& columns,
                   const std::vector<std::vector<std::string>>& rows) {
   keep(2 * line_mm + 4.0 + (rows.empty() ? 0.0 : row_height(columns, rows.front())));
   titles(columns);
-  for (const std::vector<std::string>& one : rows) {
-    if (room_mm() < row_height(columns, one)) {
+  // A sum at the foot stays with rows that it sums up.
+  constexpr std::size_t together = 3;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const bool is_tail = i > 0 && i + together == rows.size();
+    double needed = 0.0;
+    for (std::size_t k = i; k < (is_tail ? rows.size() : i + 1); ++k) {
+      needed += row_height(columns, rows[k]);
+    }
+    if (room_mm() < needed) {
       new_page();
       titles(columns);
     }
-    row(columns, one, false);
+    row(columns, rows[i], false);
   }
   y_ += 1.0;
 }

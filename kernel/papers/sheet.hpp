@@ -56,6 +56,7 @@ class Sheet {
   void item(const std::string& sign, const std::string& text);
   /// Height of such an item.
   double item_mm(const std::string& text) const;
+  /// Its last three rows stay together, the sum that stands last among them.
   void table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
   void rule();
   /// A picture over the whole width, `aspect` as wide as high.

@@ -10,6 +10,7 @@
 #include "papers/framing_square.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/section_drawing.hpp"
+#include "papers/sheet.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -255,6 +256,86 @@ TEST_CASE("the section is a true one: slopes, heights, walls") {
   model::RoofModel bare = house(demo("plain-gable"));
   bare.intake.clear();
   CHECK_FALSE(papers::place_of_section(assessed(bare)));
+}
+
+TEST_CASE("the section is of the largest attic, and shows insulation between sloped rafters") {
+  // A flat ceiling up to x = 18 ft, a sloped one beyond: the slot from 12 ft to 28 ft opens onto
+  // both, mostly onto the rafter spaces.
+  model::RoofModel model = house(demo("plain-gable"));
+  model::Ceiling vault = model.ceilings[0];
+  for (auto* corners : {&model.ceilings[0].outline, &vault.outline}) {
+    const bool is_vault = corners == &vault.outline;
+    for (glm::dvec2& p : *corners) {
+      p.x = is_vault ? std::max(p.x, 18 * foot_m) : std::min(p.x, 18 * foot_m);
+    }
+  }
+  vault.id = "vault";
+  vault.kind = model::CeilingKind::sloped;
+  vault.insulation_m = 5 * inch_m;
+  model.ceilings.push_back(vault);
+  const Assessment both = assessed(model);
+  const auto at = papers::place_of_section(both);
+  REQUIRE(at);
+  const CompartmentId within = both.attic.bays[at->bay].compartment;
+  CHECK_FALSE(both.attic.compartments[within].is_rafter_space);
+  CHECK(*papers::open_in_section_m(both, *at) / inch_m == Approx(3.749).margin(0.001));
+
+  // Sloped all over: a 2x8 is 7 1/4 in deep, 5 in leave 2 1/4 in; of 7 in an inch stays open.
+  model.ceilings[0].kind = model::CeilingKind::sloped;
+  for (const auto& [given_in, drawn_in] : {std::pair{5.0, 5.0}, std::pair{7.0, 6.25}}) {
+    model.ceilings[0].insulation_m = model.ceilings[1].insulation_m = given_in * inch_m;
+    const Assessment a = assessed(model);
+    const auto place = papers::place_of_section(a);
+    REQUIRE(place);
+    CHECK(*papers::open_in_section_m(a, *place) / inch_m == Approx(7.25 - drawn_in));
+    const auto pieces = papers::sloped_ceilings_in_section(a, *place);
+    REQUIRE(pieces.size() == 2);
+    for (const papers::SlopedPiece& piece : pieces) {
+      const double flat = 1.0 / std::sqrt(1.25);
+      CHECK((piece.top_from.y - piece.from.y) * flat / inch_m == Approx(drawn_in));
+      CHECK((piece.top_to.y - piece.to.y) * flat / inch_m == Approx(drawn_in));
+      CHECK(std::abs(piece.to.y - piece.from.y) == Approx(0.5 * (piece.to.x - piece.from.x)));
+    }
+    // From the outer face of the wall: 1 ft in, 1 ft x 1/2 up, deck and rafter below.
+    const double roof = papers::roof_in_section(a, *place)[0].from.y + 0.5 * foot_m;
+    CHECK(pieces[0].from.x == Approx(foot_m));
+    CHECK(roof - pieces[0].from.y == Approx(7.75 * inch_m * std::sqrt(1.25)));
+    papers::Page page;
+    const double ratio =
+        ratio_of(papers::draw_section(a, *place, {{15, 30}, {186, 78}}, feet, page));
+    CHECK(has_segment(page, ratio, glm::length(pieces[0].to - pieces[0].from)));
+  }
+}
+
+TEST_CASE("over trusses no step speaks of a ridge board") {
+  model::RoofModel model = house(demo("plain-gable"));
+  CHECK(
+      any_holds(papers::steps_of(assessed(model), papers::ridge_runs_of(assessed(model))[0], feet),
+                "Board and rafters stay whole"));
+  model.parts[0].framing.kind = model::FramingKind::truss;
+  const Assessment a = assessed(model);
+  const auto steps = papers::steps_of(a, papers::ridge_runs_of(a)[0], feet);
+  CHECK(any_holds(steps, "clear from the line itself, for no board lies beneath"));
+  CHECK(any_holds(steps, "The top chords of the trusses stay whole"));
+  CHECK_FALSE(any_holds(steps, "face of the board"));
+  CHECK_FALSE(any_holds(steps, "rafters"));
+}
+
+TEST_CASE("the last row of a table is not left alone on a page") {
+  for (const double room_mm : {30.0, 35.0, 40.0, 45.0, 50.0}) {
+    papers::Sheet sheet("t", "f", papers::Paper::letter);
+    sheet.space(sheet.room_mm() - room_mm);
+    std::vector<std::vector<std::string>> rows;
+    for (int i = 0; i < 9; ++i) {
+      rows.push_back({"row"});
+    }
+    sheet.table({{"a", 1.0}}, rows);
+    const papers::Drawing drawing = sheet.take();
+    const auto count =
+        std::count_if(drawing.pages.back().texts.begin(), drawing.pages.back().texts.end(),
+                      [](const papers::Text& text) { return text.text == "row"; });
+    CHECK(count >= 3);
+  }
 }
 
 TEST_CASE("the section shows vents that are set one by one, in their size") {
