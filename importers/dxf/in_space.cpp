@@ -176,8 +176,9 @@ bool give_faces(const Drawing& drawing, const Unit& unit, const Options& options
     throw Refused("", "none of its faces in space is a roof", "give the option from=outlines");
   }
   if (count > 0) {
-    host.note(importing::counted(count, "triangle") + " of faces (3DFACE" + where + ") " +
-              (count == 1 ? "makes " : "make ") + importing::counted(flat.up.size(), "plane") +
+    host.note(importing::counted(count, "triangle") + " of faces (3DFACE and meshes" + where +
+              ") " + (count == 1 ? "makes " : "make ") +
+              importing::counted(flat.up.size(), "plane") +
               "; hidden and left out: " + std::to_string(flat.hidden));
   }
   if (!drawn.planes.empty()) {

@@ -334,6 +334,9 @@ constexpr double drawn_off_m = 0.005;
 
 /// Whether the outline of a roof runs round the walls at an overhang's distance.
 bool runs_round(const Outline& roof, const Outline& walls, double metres) {
+  if (Box(roof.corners).apart(Box(walls.corners)) * metres > most_overhang_m) {
+    return false;
+  }
   return std::all_of(walls.corners.begin(), walls.corners.end(),
                      [&](const Position& p) {
                        return contains(roof.corners, p) ||
@@ -349,6 +352,7 @@ void take_roof_edges(Drawing& drawing, const std::vector<Outline>& roofs, const 
   std::map<std::string, std::size_t> other;
   for (const Outline& roof : roofs) {
     const bool is_round =
+        roofs.size() <= most_outlines &&
         std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
                     [&](const Outline& walls) { return runs_round(roof, walls, metres_in(unit)); });
     ++(is_round ? taken : other)[roof.layer];
