@@ -116,7 +116,7 @@ Result<Assessment> reassess(const Assessment& before, const model::RoofModel& mo
 
 namespace {
 
-/// The entries that the airflow asks for: those of the model's own vents.
+/// The entries that the airflow and the checks ask for: those of the model's own vents.
 model::Catalogue catalogue_of(const Assessment& a) {
   model::Catalogue catalogue;
   for (const model::Product& product : a.products) {
@@ -126,6 +126,14 @@ model::Catalogue catalogue_of(const Assessment& a) {
 }
 
 }  // namespace
+
+std::vector<conflicts::Finding> findings_in(const Assessment& a, units::Style style) {
+  model::RoofModel model = a.model;
+  model.unit = style == units::Style::metric ? units::LengthUnit::m : units::LengthUnit::ft;
+  const model::Catalogue catalogue = catalogue_of(a);
+  return conflicts::find({model, catalogue, a.surface, a.framing, a.attic, a.vents, a.tests,
+                          a.airflow, false, &a.code});
+}
 
 airflow::CaseAir air_in(const Assessment& a, const model::AirCase& conditions) {
   const model::Catalogue catalogue = catalogue_of(a);

@@ -56,6 +56,10 @@ Result<Assessment> assess(const model::RoofModel& model, const model::Catalogue&
 Result<Assessment> reassess(const Assessment& before, const model::RoofModel& model,
                             const model::Catalogue& catalogue, Depth depth);
 
+/// The findings of an assessed roof as they read in feet and inches or in metric, whatever the
+/// model is drawn in.
+std::vector<conflicts::Finding> findings_in(const Assessment& assessment, units::Style style);
+
 /// The air of an assessed roof in weather of one's own; its openings are those of `airflow`.
 airflow::CaseAir air_in(const Assessment& assessment, const model::AirCase& conditions);
 /// The ways of the air in a case of it, as lines.

@@ -1,5 +1,7 @@
 #include "geojson/footprint.hpp"
 
+#include "support/crossing.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -162,6 +164,40 @@ void to_metres(std::vector<Footprint>& all, const Options& options,
   judge_spread(all);
   move_to_origin(all);
   host.note("the plan is moved so that its lower left corner is 0, 0, and rounded to 1 mm");
+}
+
+std::size_t leave_out_outlines(std::vector<Footprint>& all) {
+  constexpr double least_covered = 0.9;
+  const auto middle = [](const Ring& ring) {
+    Position sum{0.0, 0.0};
+    for (const Position& p : ring) {
+      sum = {sum[0] + p[0] / static_cast<double>(ring.size()),
+             sum[1] + p[1] / static_cast<double>(ring.size())};
+    }
+    return sum;
+  };
+  const auto is_covered = [&](const Footprint& outline) {
+    if (outline.is_part || outline.rings.empty()) {
+      return false;
+    }
+    double covered = 0.0;
+    for (const Footprint& part : all) {
+      if (part.is_part && !part.rings.empty() &&
+          importing::lies_in(outline.rings.front(), middle(part.rings.front()))) {
+        covered += std::abs(twice_area(part.rings.front()));
+      }
+    }
+    return covered > 0.0 && covered >= least_covered * std::abs(twice_area(outline.rings.front()));
+  };
+  std::vector<Footprint> kept;
+  for (const Footprint& one : all) {
+    if (!is_covered(one)) {
+      kept.push_back(one);
+    }
+  }
+  const std::size_t left_out = all.size() - kept.size();
+  all = std::move(kept);
+  return left_out;
 }
 
 double twice_area(const Ring& ring) {

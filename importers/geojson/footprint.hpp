@@ -34,6 +34,7 @@ struct RoofSaid {
 struct Footprint {
   std::string where;  ///< JSON pointer of its rings
   std::string name;
+  bool is_part = false;  ///< of a building, whose outline is another footprint
   std::vector<Ring> rings;
   RoofSaid roof;
   std::optional<double> plate_m;
@@ -63,6 +64,10 @@ void to_metres(std::vector<Footprint>& all, const Options& options,
 
 /// Twice the area, positive when counter-clockwise.
 double twice_area(const Ring& ring);
+
+/// Takes out outlines of buildings that are covered by parts of theirs for the most part, as maps
+/// draw them; gives their number. REQUIRES metres.
+std::size_t leave_out_outlines(std::vector<Footprint>& all);
 
 /// Drops the closing position and neighbours that are the same point, and turns outer rings
 /// counter-clockwise, others clockwise.

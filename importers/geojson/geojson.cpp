@@ -424,6 +424,10 @@ void import_text(std::string_view text, const Options& options, const Host& host
   pick(all, options);
   to_metres(all, options, named_system(root), host);
   std::for_each(all.begin(), all.end(), judge_outline);
+  if (const std::size_t outlines = leave_out_outlines(all); outlines > 0) {
+    host.note("left out, as their building:parts are taken: " +
+              importing::counted(outlines, "outline") + " of buildings");
+  }
   const std::vector<Shaped> roofs = assume(all, host);
   host.emit(model_of(all, roofs).dump(1));
 }

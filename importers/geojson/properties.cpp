@@ -259,6 +259,10 @@ void read_properties(const json& properties, const std::string& where, Footprint
   all.take_or_pass(footprint.roof.rise_m, "roof_height", length);
   all.take_or_pass(footprint.roof.levels, "roof_levels", levels);
   all.take_or_pass(footprint.storeys, "building_levels", levels);
+  for (const char* key : {"building:part", "building_part"}) {
+    const std::string part = text_of(properties, key);
+    footprint.is_part = footprint.is_part || (!part.empty() && part != "no");
+  }
   all.pass_over_rest();
   for (const char* name : {"id", "name"}) {
     if (footprint.name.empty()) {

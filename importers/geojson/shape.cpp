@@ -16,6 +16,8 @@ constexpr double least_square_rad = 60.0 * rad_per_deg;
 constexpr double most_square_rad = 120.0 * rad_per_deg;
 /// An end stands out by this share of its own length at least, or it is only a step in a wall.
 constexpr double least_depth = 0.25;
+/// What maps are drawn to.
+constexpr double clear_slack_m = 0.05;
 
 /// Lower and upper slope of gambrels and mansards: two thirds of the height over a third of the
 /// width, so twice and half the mean slope.
@@ -40,7 +42,9 @@ double turn_between(const Position& a, const Position& b) {
 
 class Outline {
  public:
-  explicit Outline(const Ring& ring) : ring_(ring) {
+  /// REQUIRES rings: the outer one first.
+  explicit Outline(const std::vector<Ring>& rings) : rings_(rings), ring_(rings.front()) {
+    const Ring& ring = ring_;
     const std::size_t count = ring.size();
     std::vector<std::size_t> corners;
     for (std::size_t i = 0; i < count; ++i) {
@@ -86,6 +90,18 @@ class Outline {
     }
     return most;
   }
+  /// How far it is straight in from a side to the next wall: the least over places along it.
+  double clear_m(const Side& side) const {
+    constexpr int places = 9;
+    double least = HUGE_VAL;
+    for (int i = 0; i < places; ++i) {
+      const double t = side.length_m * (i + 0.5) / places;
+      least = std::min(least,
+                       clear_m({side.from[0] + t * side.along[0], side.from[1] + t * side.along[1]},
+                               {-side.along[1], side.along[0]}));
+    }
+    return least;
+  }
   Position centroid() const {
     Position sum{0.0, 0.0};
     double twice = 0.0;
@@ -108,7 +124,9 @@ class Outline {
       const auto is_square = [](double turn) {
         return turn > least_square_rad && turn < most_square_rad;
       };
+      // The back of a U is none: behind it the house is not as deep as half the side is long.
       return is_square(sides[i].turn_rad) && is_square(after(i).turn_rad) &&
+             clear_m(sides[i]) >= sides[i].length_m / 2.0 - clear_slack_m &&
              std::min(before(i).length_m, after(i).length_m) >= least_depth * sides[i].length_m;
     };
     if (sides.size() == 4) {
@@ -128,13 +146,21 @@ class Outline {
     }
   }
 
-  /// Half the width between eaves: of the widest end, or the radius of a circle within.
+  /// Half the greatest width between eaves: straight across from sides that are no ends, or of the
+  /// widest end; where there is no end, the radius of a circle within.
   double half_width_m() const {
     double widest = 0.0;
+    double across = 0.0;
     double around = 0.0;
     for (const Side& side : sides) {
       around += side.length_m;
       widest = std::max(widest, side.is_end ? side.length_m : 0.0);
+      const double clear = side.is_end ? 0.0 : clear_m(side);
+      // A short piece of wall looks along the house, not across it.
+      across = std::max(across, side.length_m >= clear / 2.0 ? clear : 0.0);
+    }
+    if (widest > 0.0 && across > 0.0 && std::isfinite(across)) {
+      return std::max(1e-3, across / 2.0);
     }
     return std::max(1e-3, widest > 0.0 ? widest / 2.0 : twice_area(ring_) / around);
   }
@@ -142,11 +168,34 @@ class Outline {
   std::vector<Side> sides;
 
  private:
+  /// From a place on the outline the way that `in` points.
+  double clear_m(const Position& from, const Position& in) const {
+    double least = HUGE_VAL;
+    for (const Ring& ring : rings_) {
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Position& a = ring[i];
+        const Position& b = ring[(i + 1) % ring.size()];
+        const Position way{b[0] - a[0], b[1] - a[1]};
+        const Position to{a[0] - from[0], a[1] - from[1]};
+        const double cross = in[0] * way[1] - in[1] * way[0];
+        if (std::abs(cross) < 1e-9) {
+          continue;
+        }
+        const double t = (to[0] * way[1] - to[1] * way[0]) / cross;
+        const double share = (to[0] * in[1] - to[1] * in[0]) / cross;
+        if (t > clear_slack_m && share >= 0.0 && share <= 1.0) {
+          least = std::min(least, t);
+        }
+      }
+    }
+    return least;
+  }
   Position step(std::size_t i) const {
     const Position& a = ring_[i];
     const Position& b = ring_[(i + 1) % ring_.size()];
     return {b[0] - a[0], b[1] - a[1]};
   }
+  const std::vector<Ring>& rings_;
   const Ring& ring_;
 };
 
@@ -252,7 +301,7 @@ Shaped shaped(const Footprint& footprint) {
   if (roof.edges.size() < 3) {
     return roof;  // the reader of models says what is wrong with it
   }
-  Outline outline(footprint.rings.front());
+  Outline outline(footprint.rings);
   const Shape shape = footprint.roof.shape.value_or(Shape::hipped);
   const bool is_one_plane = shape == Shape::flat || shape == Shape::skillion;
   const bool is_simple = outline.is_convex() && footprint.rings.size() == 1;

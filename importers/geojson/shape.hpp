@@ -35,10 +35,11 @@ inline constexpr double storey_m = 3.0;
 inline constexpr double roof_storey_m = 2.5;
 
 /// The edges of a footprint. Ends (gables, half hips) are short sides between two square outer
-/// corners, from the shortest on, never two in a row; of four sides the shorter pair, or the longer
+/// corners with a house behind them that is as deep as half their length, from the shortest on,
+/// never two in a row; of four sides the shorter pair, or the longer
 /// one where the ridge runs across. Slope, in this order: as given; from the height of the roof
-/// over half the width of its widest end; by its storeys; assumed, and then at most what half of
-/// the whole height gives. REQUIRES tidy().
+/// over half the greatest width between eaves; by its storeys; assumed, and then at most what half
+/// of the whole height gives. REQUIRES tidy().
 Shaped shaped(const Footprint& footprint);
 
 }  // namespace ridgeward::geojson

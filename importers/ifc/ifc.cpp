@@ -4,6 +4,7 @@
 #include "plugin/importer_abi.h"
 
 #include "ifc/fitted.hpp"
+#include "ifc/shapes.hpp"
 #include "ifc/text.hpp"
 #include "mesh/gather.hpp"
 
@@ -30,6 +31,7 @@ constexpr double far_m = 5000.0;
 struct Told {
   std::set<std::string> roofs;  ///< global ids of roofs and of slabs that are roof
   std::size_t slabs = 0;        ///< that are roof
+  std::size_t whole = 0;        ///< roofs
   std::vector<std::string> storeys;
 };
 
@@ -56,6 +58,7 @@ Told told_in(std::string_view text, double unit_m) {
     } else if (is_roof_slab || it.kind == "IFCROOF") {
       told.roofs.insert(values.front());
       told.slabs += is_roof_slab ? 1U : 0U;
+      told.whole += is_roof_slab ? 0U : 1U;
     }
   });
   return told;
@@ -68,7 +71,9 @@ void tell(const Told& told, const Host& host) {
   }
   host.note("storeys of the file: " + (storeys.empty() ? "none" : storeys.substr(0, 400)) +
             " (heights in metres)");
-  host.note("taken are roofs and slabs that are roof: " + importing::counted(told.slabs, "slab"));
+  host.note("taken are roofs, with all that they are put together of, and slabs that are roof: " +
+            importing::counted(told.whole, "roof") + ", " +
+            importing::counted(told.slabs, "such slab"));
 }
 
 /// Names are unique (ISO 10303-21), and a file has one project (ISO 16739-1). Which of two the
@@ -96,6 +101,14 @@ void refuse_twice(std::string_view text) {
   });
 }
 
+std::string listed(const std::set<std::string>& kinds) {
+  std::string words;
+  for (const std::string& kind : kinds) {
+    words += (words.empty() ? "" : ", ") + kind;
+  }
+  return words;
+}
+
 /// ISO 10303-21 ends with these words.
 bool is_whole(std::string_view bytes) {
   return bytes.rfind("END-ISO-10303-21") != std::string_view::npos;
@@ -108,6 +121,37 @@ bool is_whole(std::string_view bytes) {
                   "fetch or export it again");
   }
   throw Refused("", what, cure);
+}
+
+/// Half a roof that is told as a whole is worse than none.
+void refuse_shapes(const Shaped& shapes, bool is_named) {
+  const std::string cure =
+      "export the roof as faces or solids, or name what of it can be read with the option "
+      "objects=TEXT";
+  if (!shapes.unread.empty() && !is_named) {
+    throw Refused("", "the roof has shapes that can't be read: " + listed(shapes.unread), cure);
+  }
+  if (shapes.open > 0 && !is_named) {
+    throw Refused("",
+                  "the roof is a body that slopes cut (IFCBOOLEANCLIPPINGRESULT), of a kind that "
+                  "can't be cut here: " +
+                      importing::counted(shapes.open, "shape"),
+                  cure);
+  }
+}
+
+void tell_shapes(const Shaped& shapes, const Host& host) {
+  if (!shapes.unread.empty()) {
+    host.note("left out, as such shapes can't be read: " + listed(shapes.unread));
+  }
+  if (shapes.open > 0) {
+    host.note("bodies that slopes cut and that are left open there: " +
+              importing::counted(shapes.open, "shape"));
+  }
+  if (shapes.filled > 0) {
+    host.note("bodies that slopes cut, whose openings are left out: " +
+              importing::counted(shapes.filled, "shape"));
+  }
 }
 
 /// The triangles of what is roof, in metres, as the text has them.
@@ -148,9 +192,13 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
     refuse_empty(bytes, "no roof and no slab that is roof is in the file",
                  "name the elements that are its roof with the option objects=TEXT");
   }
-  const Fitted file = fitted(bytes, far_m / unit.metres);
+  const Shaped shapes = shaped(
+      bytes, [&](std::string_view id) { return is_named || told.roofs.contains(std::string(id)); });
+  refuse_shapes(shapes, is_named);
+  const std::string_view readable = shapes.bytes.empty() ? bytes : shapes.bytes;
+  const Fitted file = fitted(readable, far_m / unit.metres);
   mesh::Triangles found =
-      triangles_of(file.bytes.empty() ? bytes : file.bytes, unit, options, told);
+      triangles_of(file.bytes.empty() ? readable : file.bytes, unit, options, told);
   if (found.corners.empty()) {
     refuse_empty(bytes, "the elements that were looked for have no shape that could be read",
                  "name others with the option objects=TEXT, or export the roof as faces or solids");
@@ -158,6 +206,7 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   if (!is_whole(bytes)) {
     host.note("the file ends early, before END-ISO-10303-21: more may be missing");
   }
+  tell_shapes(shapes, host);
   if (!is_named) {
     tell(told, host);
   }

@@ -1,6 +1,6 @@
 #pragma once
-// Sides of an outline that cross: told where it was read, as the model that is made of it has lost
-// the places of the file.
+// What lies in an outline, and sides of it that cross: told where it was read, as the model that is
+// made of it has lost the places of the file.
 
 #include <cstddef>
 #include <optional>
@@ -8,6 +8,22 @@
 #include <vector>
 
 namespace ridgeward::importing {
+
+/// Whether a place lies within a closed outline of corners that have [0] and [1]; on its border
+/// either may come.
+template <class Corner>
+bool lies_in(const std::vector<Corner>& corners, const Corner& p) {
+  bool is_in = false;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Corner& a = corners[i];
+    const Corner& b = corners[(i + 1) % corners.size()];
+    if ((a[1] > p[1]) != (b[1] > p[1]) &&
+        p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])) {
+      is_in = !is_in;
+    }
+  }
+  return is_in;
+}
 
 /// Larger outlines are left to the reader of models.
 inline constexpr std::size_t most_sides_compared = 1000;

@@ -178,12 +178,13 @@ namespace {
 constexpr double unbounded_m = 1e9;
 
 /// Height of the throat that the air of a slot passes in a bay; `unbounded_m` where there is none.
-double throat_behind(const vents::Slot& slot, const attic::BayPlace& place) {
+double throat_behind(const vents::Slot& slot, const vents::SlotBay& part,
+                     const attic::BayPlace& place) {
   if (slot.is_over_overhang && place.throat_m.has_value()) {
     return std::max(*place.throat_m, 0.0);
   }
-  if (slot.space_over_insulation_m.has_value()) {
-    return std::max(*slot.space_over_insulation_m, 0.0);
+  if (part.space_over_insulation_m.has_value()) {
+    return std::max(*part.space_over_insulation_m, 0.0);
   }
   return unbounded_m;
 }
@@ -193,7 +194,7 @@ double throat_behind(const vents::Slot& slot, const attic::BayPlace& place) {
 double through_throat_m2(const Site& site, const vents::Slot& slot, const vents::SlotBay& part,
                          double all_m2) {
   const double slot_m2 = opening_discharge * part.free_area_m2;
-  const double height_m = throat_behind(slot, site.attic.bays[part.bay]);
+  const double height_m = throat_behind(slot, part, site.attic.bays[part.bay]);
   if (height_m >= unbounded_m) {
     return slot_m2;
   }
@@ -236,6 +237,9 @@ void Builder::add_slot(SlotId id) {
   const double slot_v = slot.lower_v_m() + 0.5 * slot.width_m;
   std::map<std::pair<CompartmentId, AirNodeId>, Behind> behind;
   for (const vents::SlotBay& part : slot.bays) {
+    if (part.block != vents::Block::none) {
+      continue;
+    }
     const attic::BayPlace& place = site_.attic.bays[part.bay];
     const double slot_m2 = opening_discharge * part.free_area_m2;
     if (const BoxKey box = box_under(slot, part.bay); !box.first.is_none() && slot_m2 > 0.0) {

@@ -94,10 +94,17 @@ Over over_other(const Place& place, const Pieces& bay, std::size_t floor) {
   return sum;
 }
 
-/// What of a bay does not stand on blind decks: that is over no ceiling.
+/// What of a bay stands on no deck of another part, and hangs out over none: through a deck air
+/// comes to no ceiling.
 polygon::Loops off_decks(const Place& place, const polygon::Loop& bay) {
   polygon::Loops rest{bay};
   const polygon::Box box = polygon::box_of(bay);
+  for (const surface::Sheltered& lower : place.plan.surface.sheltered_decks) {
+    if (&place.plan.surface.planes[lower.above] == &place.plane &&
+        polygon::box_of(lower.plan.front()).touches(box)) {
+      rest = regions::without(rest, lower.plan);
+    }
+  }
   for (const Deck& deck : place.plan.decks) {
     if (deck.part == place.plane.part && deck.pieces.box.touches(box)) {
       rest = regions::without(rest, deck.outline);

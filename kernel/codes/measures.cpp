@@ -60,12 +60,16 @@ std::optional<double> highest_intake(const Ventilated& space) {
   return highest;
 }
 
+/// Of its own bays: what a slot has over other spaces is no matter to this one.
 std::optional<double> least_space(const Ventilated& space) {
   std::optional<double> least;
   for (const vents::Slot& slot : space.vents.slots) {
-    const std::optional<double> open_m = slot.least_open_m();
-    if (open_m && serves(space, slot)) {
-      least = least ? std::min(*least, *open_m) : *open_m;
+    for (const vents::SlotBay& part : slot.bays) {
+      const std::optional<double> open_m = part.least_open_m();
+      const bool is_own = space.space.attic.bays[part.bay].compartment == space.space.compartment;
+      if (open_m && is_own && part.is_judged()) {
+        least = least ? std::min(*least, *open_m) : *open_m;
+      }
     }
   }
   return least;

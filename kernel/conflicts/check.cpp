@@ -2,6 +2,7 @@
 
 #include "attic/names.hpp"
 
+#include <algorithm>
 #include <map>
 #include <tuple>
 
@@ -56,6 +57,7 @@ std::vector<Finding> told_together(const Roof& roof, std::vector<Finding> all) {
   }
   for (std::size_t i = 0; i < together.size(); ++i) {
     if (about[i].size() > 1) {
+      together[i].others.assign(about[i].begin() + 1, about[i].end());
       together[i].message =
           renamed(together[i].message, roof.attic.compartments[about[i].front()].id,
                   attic::names_of(roof.framing, roof.attic, about[i]));
@@ -65,6 +67,12 @@ std::vector<Finding> told_together(const Roof& roof, std::vector<Finding> all) {
 }
 
 }  // namespace
+
+bool is_about(const Finding& finding, CompartmentId compartment) {
+  return !compartment.is_none() && (finding.compartment == compartment ||
+                                    std::find(finding.others.begin(), finding.others.end(),
+                                              compartment) != finding.others.end());
+}
 
 std::vector<Finding> find(const Roof& roof) {
   std::vector<Finding> all;

@@ -27,16 +27,20 @@ struct Finding {
   std::string kind;  ///< stable word: "exhaust_above_intake"
   Severity severity = Severity::warning;
   glm::dvec3 at{0.0};
-  PlaneId plane;              ///< none where it does not apply
-  SlotId slot;                ///< likewise
-  MemberId member;            ///< likewise
-  ExhaustId exhaust;          ///< likewise
-  CompartmentId compartment;  ///< that `message` names, by its id
-  std::string measured;       ///< with unit, for people
+  PlaneId plane;                      ///< none where it does not apply
+  SlotId slot;                        ///< likewise
+  MemberId member;                    ///< likewise
+  ExhaustId exhaust;                  ///< likewise
+  CompartmentId compartment;          ///< that `message` names, by its id
+  std::vector<CompartmentId> others;  ///< rafter spaces that it names beside, told together
+  std::string measured;               ///< with unit, for people
   std::string needed;
   std::string message;
   std::string remedy;
 };
+
+/// Whether the finding names a compartment.
+bool is_about(const Finding& finding, CompartmentId compartment);
 
 /// A read-only look at everything a check may ask.
 struct Roof {

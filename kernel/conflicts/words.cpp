@@ -1,5 +1,6 @@
 #include "conflicts/words.hpp"
 
+#include "attic/names.hpp"
 #include "base/polygon.hpp"
 #include "units/area.hpp"
 #include "units/length.hpp"
@@ -60,6 +61,41 @@ std::string free_area_per_length_words(const Roof& roof, double area_m) {
 std::string share_words(double share) { return fmt::format("{:.1f} %", 100.0 * share); }
 
 glm::dvec3 middle_of(const vents::Slot& slot) { return 0.5 * (slot.from + slot.to); }
+
+Beneath beneath(const Roof& roof, const vents::Slot& slot,
+                const std::function<bool(const vents::SlotBay&)>& holds) {
+  Beneath some;
+  double low_m = HUGE_VAL;
+  double high_m = -HUGE_VAL;
+  for (const vents::SlotBay& part : slot.bays) {
+    const framing::Bay& bay = roof.framing.bays[part.bay];
+    if (holds(part)) {
+      some.bays.push_back(part.bay);
+      some.open_m += part.open_length_m;
+      low_m = std::min(low_m, std::max(bay.from_u_m, slot.start_m));
+      high_m = std::max(high_m, std::min(bay.to_u_m, slot.end_m));
+    } else if (roof.vents.bays[part.bay].live) {
+      some.is_all = false;
+    }
+  }
+  const double share = some.is_all || some.bays.empty()
+                           ? 0.5
+                           : (0.5 * (low_m + high_m) - slot.start_m) / (slot.end_m - slot.start_m);
+  some.at = slot.from + share * (slot.to - slot.from);
+  return some;
+}
+
+std::string over_words(const Roof& roof, const vents::Slot& slot, const Beneath& some) {
+  if (some.is_all) {
+    return {};
+  }
+  double all_m = 0.0;
+  for (const vents::SlotBay& part : slot.bays) {
+    all_m += part.open_length_m;
+  }
+  return ", over " + attic::names_of_bays(roof.framing, some.bays) + ", " +
+         length_words(roof, some.open_m) + " of its " + length_words(roof, all_m) + " clear";
+}
 
 glm::dvec3 place_of(const Roof& roof, CompartmentId compartment) {
   for (const vents::Exhaust& exhaust : roof.vents.exhausts) {

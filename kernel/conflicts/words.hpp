@@ -4,7 +4,9 @@
 #include "conflicts/check.hpp"
 
 #include <cmath>
+#include <functional>
 #include <string>
+#include <vector>
 
 namespace ridgeward::conflicts {
 
@@ -33,6 +35,19 @@ Severity weight_of(const Roof& roof, const codes::Test& test);
 /// outline at ceiling height.
 glm::dvec3 middle_of(const vents::Slot& slot);
 glm::dvec3 place_of(const Roof& roof, CompartmentId compartment);
+
+/// Bays of a slot, and where on its lower line the middle of them lies.
+struct Beneath {
+  std::vector<BayId> bays;
+  double open_m = 0.0;  ///< clear of rafters
+  bool is_all = true;   ///< of what the slot has over bays that lead to an exhaust
+  glm::dvec3 at{0.0};
+};
+/// Those of a slot's bays that lead to an exhaust and of which `holds` is true.
+Beneath beneath(const Roof& roof, const vents::Slot& slot,
+                const std::function<bool(const vents::SlotBay&)>& holds);
+/// ", over main/0/b3-b9, 12' 0\" of its 38' 0\" clear"; nothing where it is all of them.
+std::string over_words(const Roof& roof, const vents::Slot& slot, const Beneath& some);
 
 /// The product, or null when the catalogue has none of this name.
 const model::Product* product_of(const Roof& roof, const std::string& name);

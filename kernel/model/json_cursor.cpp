@@ -240,12 +240,15 @@ std::optional<double> Cursor::length(Range range) const {
     return std::nullopt;
   }
   *length_m = units::on_grid(*length_m);
+  const auto show = [&](double bound_m) {
+    return units::show(bound_m, units::style_of(reading_->unit));
+  };
   if (*length_m < range.least || *length_m > range.most ||
       (range.open_below && *length_m == range.least)) {
     fault("field.range", as_given(*value_) + " is out of range",
-          fmt::format("give {} {}, at most {}", range.open_below ? "more than" : "at least",
-                      range.least == 0.0 ? "0" : units::show(range.least, units::Style::metric),
-                      units::show(range.most, units::Style::metric)));
+          fmt::format("give {} {}{}", range.open_below ? "more than" : "at least",
+                      range.least == 0.0 ? "0" : show(range.least),
+                      range.most < largest_length_m ? ", at most " + show(range.most) : ""));
     return std::nullopt;
   }
   return length_m;

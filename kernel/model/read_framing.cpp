@@ -13,7 +13,7 @@ namespace ridgeward::model {
 namespace {
 
 /// Closest and widest spacing of members: what any roof has, with room to spare.
-constexpr Range spacing_range{0.1, 6.0};
+constexpr Range spacing_range{3.875 * units::inch_m, 20.0 * units::foot_m};
 
 /// A decimal number in `unit`, spaces after it allowed; no fractions.
 std::optional<double> plain_length(std::string_view text, units::LengthUnit unit) {

@@ -78,6 +78,17 @@ void read_kind(const Cursor& cursor, Edge& edge) {
   take(edge.wall_height_m, wall_height.length(no_less_than_zero));
 }
 
+/// Likely a slip of the number or its unit; some house may have it.
+void doubt(const Cursor& cursor, double given_m, double likely_m) {
+  if (given_m > likely_m) {
+    const units::Style style = units::style_of(cursor.reading().unit);
+    cursor.warn("field.unlikely",
+                fmt::format("{} is more than roofs have: {} at most, as a rule",
+                            units::show(given_m, style), units::show(likely_m, style)),
+                "check the number and its unit");
+  }
+}
+
 Edge read_edge(Cursor cursor, std::size_t number, Silent& silent) {
   Edge edge;
   if (!cursor.open_object(keys::edge)) {
@@ -94,6 +105,7 @@ Edge read_edge(Cursor cursor, std::size_t number, Silent& silent) {
       edge.kind != EdgeKind::wall) {
     silent.overhang.push_back(number);
   }
+  doubt(cursor.key("overhang"), edge.overhang_m, 12.0 * units::foot_m);
   const bool has_soffit =
       take(edge.soffit, cursor.key("soffit").one_of<Soffit>({{"none", Soffit::none},
                                                              {"open", Soffit::open},
@@ -213,6 +225,13 @@ void read_decks(const Cursor& cursor, Part& part) {
   }
 }
 
+/// Common practice, no source: twice what is built, about.
+void doubt_lengths(const Cursor& cursor, const Part& part) {
+  doubt(cursor.key("wall_thickness"), part.wall_thickness_m, 4.0 * units::foot_m);
+  doubt(cursor.key("heel"), part.heel_m, 10.0 * units::foot_m);
+  doubt(cursor.key("deck"), part.deck_m, 0.5 * units::foot_m);
+}
+
 void read_heights(const Cursor& cursor, Part& part, std::vector<std::string>& assumptions) {
   const auto assume = [&](bool given, std::string_view words) {
     if (!given) {
@@ -227,6 +246,7 @@ void read_heights(const Cursor& cursor, Part& part, std::vector<std::string>& as
          "heel is given, 0 is taken: the deck meets the top of the plate at the wall line");
   assume(take(part.deck_m, cursor.key("deck").length(no_less_than_zero)),
          "deck thickness is given, 1/2 in is taken");
+  doubt_lengths(cursor, part);
 }
 
 void assume_edges(const Part& part, const Silent& silent, std::vector<std::string>& assumptions) {

@@ -1,5 +1,6 @@
 // What the pages of all runs have: what stands at their head, pieces, what lies beneath, warnings;
 // and the order.
+#include "attic/names.hpp"
 #include "papers/crew_writer.hpp"
 #include "papers/estimator_sheet.hpp"
 #include "papers/plane_drawing.hpp"
@@ -178,8 +179,7 @@ std::vector<std::vector<std::string>> CrewSheet::rows_beneath(const Run& run) co
       const framing::Bay& bay = a_.framing.bays[under.bay];
       const char* live = is_mere_gap(bay) ? "gap" : "live";
       const std::vector<std::string> row{slot.id, short_name(bay.id), length(under.open_length_m),
-                                         under.live ? live : "DEAD",
-                                         way_words(a_, slot, under.bay)};
+                                         under.live ? live : "DEAD", way_words(a_, under)};
       const bool is_alike = !rows.empty() && rows.back()[0] == row[0] &&
                             std::equal(row.begin() + 2, row.end(), rows.back().begin() + 2);
       if (is_alike) {
@@ -197,6 +197,7 @@ void CrewSheet::beneath(const Run& run) {
   std::vector<std::vector<std::string>> rows = rows_beneath(run);
   double area = 0.0;
   std::string blocked;
+  std::vector<BayId> shut;
   std::size_t count = 0;
   for (const SlotId id : run.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
@@ -204,6 +205,12 @@ void CrewSheet::beneath(const Run& run) {
     if (slot.is_blocked) {
       ++count;
       blocked += (blocked.empty() ? "" : ", ") + slot.id;
+      continue;
+    }
+    for (const vents::SlotBay& under : slot.bays) {
+      if (under.block != vents::Block::none) {
+        shut.push_back(under.bay);
+      }
     }
   }
   // A short table stays with its heading.
@@ -213,6 +220,10 @@ void CrewSheet::beneath(const Run& run) {
   if (count > 0) {
     sheet_.paragraph(count == run.slots.size() ? "Blocked: nothing of it counts."
                                                : "Blocked: nothing counts of " + blocked + ".",
+                     0.0, true);
+  }
+  if (!shut.empty()) {
+    sheet_.paragraph("Blocked: nothing counts over " + attic::names_of_bays(a_.framing, shut) + ".",
                      0.0, true);
   }
   const bool has_gap =

@@ -196,7 +196,7 @@ void CrewSheet::rafter_table(const Run& run) {
         rows.back().emplace_back();
       }
       rows.back().push_back(short_name(a_.framing.members[mark.member].id));
-      rows.back().push_back(length(mark.from_left_m));
+      rows.back().push_back(mark_words(mark.from_left_m, style_));
     }
   }
   if (rows.empty()) {
@@ -228,7 +228,9 @@ std::string CrewSheet::hatches(const Run& run) const {
   if (has_dead) {
     words += " Upright hatch: dead bays, which lead to no exhaust.";
   }
-  if (has_deck) {
+  const auto& sheltered = a_.surface.sheltered_decks;
+  if (has_deck || std::any_of(sheltered.begin(), sheltered.end(),
+                              [&](const auto& deck) { return deck.plane == run.plane; })) {
     words += " Slanting hatch: deck beneath another roof.";
   }
   return words;
@@ -241,8 +243,12 @@ void CrewSheet::intake(const Run& run, double share) {
   const SlotMarks marks = marks_of(a_, first);
   const glm::dvec2 room{sheet_.width_mm(), 0.62 * share * (sheet_.room_mm() - head_mm)};
   const std::string scale = whole_plane(a_, run.plane, {{}, room}, style_).words;
+  const bool is_beyond = marks.start_from_left_m < 0.0 ||
+                         std::any_of(marks.rafters.begin(), marks.rafters.end(),
+                                     [](const RafterMark& mark) { return mark.from_left_m < 0.0; });
   sheet_.paragraph(sides_words(run.plane) + " The tape hooks at 0, on the " + marks.left_words() +
-                   "." + hatches(run) +
+                   (is_beyond ? "; what lies beyond is measured from there the other way." : ".") +
+                   hatches(run) +
                    (is_soffit ? " The opening is drawn on the roof, plumb over its place in the "
                                 "soffit."
                               : "") +

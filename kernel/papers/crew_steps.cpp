@@ -1,17 +1,26 @@
 #include "papers/crew_steps.hpp"
 
+#include "attic/names.hpp"
 #include "papers/marks.hpp"
 #include "vents/practice.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
+#include <vector>
 
 namespace ridgeward::papers {
 
 namespace {
 
 namespace practice = vents::practice;
+
+/// More heights under the deck than these are told by the least and the most.
+constexpr std::size_t most_heights = 3;
+constexpr double beyond_m = 1e-4;  // of a hook
+constexpr double flush_m = units::inch_m / 16;
 
 class RunSteps {
  public:
@@ -40,10 +49,14 @@ class RunSteps {
   void before_the_slot();
   void courses(const vents::Courses& c);
   void chalk();
+  std::string ends_words(const SlotMarks& marks) const;
+  std::string beneath_words(const SlotMarks& marks, bool has_left, bool has_right) const;
   void cut();
   void look_inside();
+  std::string open_words() const;
   void sections();
   void free_ends();
+  std::optional<double> free_end_past_m(bool is_left) const;
   void cover();
   /// "18 in wide, 14' 0" long": the underlayment over the vents of this page.
   std::string covering() const;
@@ -118,8 +131,8 @@ void RunSteps::courses(const vents::Courses& c) {
 
 void RunSteps::chalk() {
   phase_ = Phase::lines;
-  say(fmt::format("Mark the rafters by the running dimensions: tape hooked on the {}.",
-                  marks_.left_words()));
+  say(fmt::format("Mark the rafters by the running dimensions: tape hooked on the {}.{}",
+                  marks_.left_words(), beneath_words(marks_, true, false)));
   say(
       fmt::format("Snap two chalk lines up the slope from the drip edge: lower line {}, upper line "
                   "{}.",
@@ -127,12 +140,48 @@ void RunSteps::chalk() {
   for (const SlotId id : run_.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
-    say(fmt::format(
-        "Ends of slot {}: {} and {} from the {}; check {} from its right end to the {}. "
-        "The slot is {} long.",
-        slot.id, length(marks.start_from_left_m), length(marks.end_from_left_m), marks.left_words(),
-        length(marks.end_from_right_m), marks.right_words(), length(marks.length_m)));
+    const bool is_first = id == run_.slots.front();
+    say(fmt::format("Ends of slot {}: {} The slot is {} long.{}", slot.id, ends_words(marks),
+                    length(marks.length_m), beneath_words(marks, !is_first, true)));
   }
+}
+
+/// A tape has nothing to hook on beyond a valley's corner, where the plane is wider than its eave:
+/// such an end is measured from the other side.
+std::string RunSteps::ends_words(const SlotMarks& marks) const {
+  const bool is_left_beyond = marks.start_from_left_m < -beyond_m;
+  const bool is_right_beyond = marks.end_from_right_m < -beyond_m;
+  const std::string left = from_words(marks.start_from_left_m, marks.left_words(), style_);
+  const std::string right = from_words(marks.end_from_right_m, marks.right_words(), style_);
+  if (is_left_beyond && is_right_beyond) {
+    return fmt::format("the left one {}, the right one {}, level along the slope.", left, right);
+  }
+  if (is_left_beyond) {
+    return fmt::format("{} and {} from the {}; the left one lies {}.",
+                       length(marks.start_from_right_m), length(marks.end_from_right_m),
+                       marks.right_words(), left);
+  }
+  if (is_right_beyond) {
+    return fmt::format("{} and {} from the {}; the right one lies {}.",
+                       length(marks.start_from_left_m), length(marks.end_from_left_m),
+                       marks.left_words(), right);
+  }
+  return fmt::format("{} and {} from the {}; check {} from its right end to the {}.",
+                     length(marks.start_from_left_m), length(marks.end_from_left_m),
+                     marks.left_words(), length(marks.end_from_right_m), marks.right_words());
+}
+
+/// What a crew must know of an eave that ends beneath another roof; told at the hook that is used
+/// first.
+std::string RunSteps::beneath_words(const SlotMarks& marks, bool has_left, bool has_right) const {
+  std::string words;
+  if (has_left && marks.left_over) {
+    words += " " + over_words("On the left", *marks.left_over, style_);
+  }
+  if (has_right && marks.right_over) {
+    words += " " + over_words("On the right", *marks.right_over, style_);
+  }
+  return words;
 }
 
 void RunSteps::cut() {
@@ -152,10 +201,48 @@ void RunSteps::look_inside() {
   std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
-  if (const std::optional<double> open_m = slot_.least_open_m()) {
-    text += fmt::format(" By the model {} is open.", length(*open_m));
+  say(text + open_words());
+}
+
+/// What the model leaves open beneath the slots: bay by bay where it is not the same all along.
+std::string RunSteps::open_words() const {
+  std::map<double, std::vector<BayId>> by_height;  // as far as it is shown
+  for (const SlotId id : run_.slots) {
+    for (const vents::SlotBay& under : a_.vents.slots[id].bays) {
+      const std::optional<double> open_m = under.least_open_m();
+      if (!open_m || !under.is_judged()) {
+        continue;
+      }
+      const auto same = std::find_if(by_height.begin(), by_height.end(), [&](const auto& one) {
+        return length(one.first) == length(*open_m);
+      });
+      (same == by_height.end() ? by_height[*open_m] : same->second).push_back(under.bay);
+    }
   }
-  say(text);
+  if (by_height.empty()) {
+    return {};
+  }
+  if (by_height.size() == 1) {
+    return fmt::format(" By the model {} is open.", length(by_height.begin()->first));
+  }
+  const auto in_bays = [&](const auto& one) {
+    return fmt::format("{} in {}", length(one.first), attic::names_of_bays(a_.framing, one.second));
+  };
+  if (by_height.size() > most_heights) {
+    return fmt::format(" By the model from {} to {} is open.", in_bays(*by_height.begin()),
+                       length(by_height.rbegin()->first));
+  }
+  const auto usual = std::max_element(
+      by_height.begin(), by_height.end(),
+      [](const auto& l, const auto& r) { return l.second.size() < r.second.size(); });
+  std::vector<std::string> all;
+  for (auto one = by_height.begin(); one != by_height.end(); ++one) {
+    if (one != usual) {
+      all.push_back(in_bays(*one));
+    }
+  }
+  all.push_back(length(usual->first) + " elsewhere");
+  return fmt::format(" By the model is open: {}.", fmt::join(all, ", "));
 }
 
 void RunSteps::sections() {
@@ -181,27 +268,52 @@ void RunSteps::sections() {
   }
 }
 
-/// Where the vent ends with the slot, no rake metal, mitre or wall closes it.
-void RunSteps::free_ends() {
-  bool is_left = false;
-  bool is_right = false;
+/// How far the vent reaches past its slot at an end where it ends on the deck and no rake metal,
+/// mitre or wall closes it; none where it does not.
+std::optional<double> RunSteps::free_end_past_m(bool is_left) const {
+  std::optional<double> past;
   for (const takeoff::SectionRun& strip : a_.takeoff.sections) {
-    if (strip.run == run_.id && strip.plane == run_.plane && !strip.pieces.empty()) {
-      is_left = is_left || strip.pieces.front().left.at == takeoff::EndAt::run_end;
-      is_right = is_right || strip.pieces.back().right.at == takeoff::EndAt::run_end;
+    if (strip.run != run_.id || strip.plane != run_.plane || strip.pieces.empty()) {
+      continue;
+    }
+    const takeoff::Piece& piece = is_left ? strip.pieces.front() : strip.pieces.back();
+    if ((is_left ? piece.left.at : piece.right.at) != takeoff::EndAt::run_end) {
+      continue;
+    }
+    for (const SlotId id : run_.slots) {
+      const vents::Slot& slot = a_.vents.slots[id];
+      const double off_m = is_left ? slot.vent_from_m - piece.from_m : slot.vent_to_m - piece.to_m;
+      const double own_m = is_left ? slot.start_m - slot.vent_from_m : slot.vent_to_m - slot.end_m;
+      if (std::abs(off_m) < flush_m) {
+        past = std::max(past.value_or(0.0), own_m);
+      }
     }
   }
-  if (!is_left && !is_right) {
+  return past;
+}
+
+void RunSteps::free_ends() {
+  const std::optional<double> left = free_end_past_m(true);
+  const std::optional<double> right = free_end_past_m(false);
+  if (!left && !right) {
     return;
   }
+  const auto words_of = [&](double past_m) {
+    return past_m < flush_m ? std::string("flush with the slot")
+                            : length(past_m) + " past the end of the slot";
+  };
+  const std::string first = words_of(left ? *left : *right);
+  const std::string second = left && right ? words_of(*right) : first;
+  const bool is_flush = std::max(left.value_or(0.0), right.value_or(0.0)) < flush_m;
   say(fmt::format(
-      "At the {} the vent ends on the open deck, flush with the slot: cut no further than the vent "
-      "covers, close its end as its own instructions say, and let the covering over the vent run "
-      "on {} past the end onto the deck, so that no water reaches the cut from the side.",
-      is_left && is_right ? "left and the right end"
-      : is_left           ? "left end"
-                          : "right end",
-      length(practice::cover_past_end_m)));
+      "At the {} the vent ends on the open deck, {}{}: cut no further than {}, close its end as "
+      "its own instructions say, and let the covering over the vent run on {} past the end onto "
+      "the deck, so that no water reaches the cut from the side.",
+      left && right ? (first == second ? "left and the right end" : "left end")
+      : left        ? "left end"
+                    : "right end",
+      first, first == second ? "" : ", at the right end " + second,
+      is_flush ? "the vent covers" : "the marks of the slot", length(practice::cover_past_end_m)));
 }
 
 std::string RunSteps::covering() const {
@@ -307,9 +419,9 @@ std::vector<WorkStep> RunSteps::in_soffit() {
   for (const SlotId id : run_.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const SlotMarks marks = marks_of(a_, slot);
-    say(fmt::format("{}: along the eave from {} to {} from the {}, {} wide.", slot.id,
+    say(fmt::format("{}: along the eave from {} to {} from the {}, {} wide.{}", slot.id,
                     length(marks.start_from_left_m), length(marks.end_from_left_m),
-                    marks.left_words(), length(across.wide_m)));
+                    marks.left_words(), length(across.wide_m), beneath_words(marks, true, true)));
   }
   phase_ = Phase::cut;
   say("Look for wiring over the soffit, cut the openings, clear what lies behind them.");

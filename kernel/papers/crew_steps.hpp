@@ -63,7 +63,7 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
 
 /// Where the air of a bay goes: its way, and the exhausts that its space opens to; all of them
 /// where they are few. A bay under a blocked slot has none.
-std::string way_words(const Assessment& assessment, const vents::Slot& slot, BayId bay);
+std::string way_words(const Assessment& assessment, const vents::SlotBay& under);
 /// Whether a bay is too narrow to count on: less than the least space for air over insulation
 /// (practice.hpp).
 bool is_mere_gap(const framing::Bay& bay);

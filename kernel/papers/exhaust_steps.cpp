@@ -1,5 +1,4 @@
 // The work at exhaust vents, and what is told about a page's slots and vents.
-#include "attic/names.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/marks.hpp"
 #include "vents/practice.hpp"
@@ -36,42 +35,31 @@ bool names(const std::string& text, const std::string& id) {
   return false;
 }
 
-/// Compartments that a page is about; of rafter spaces the ceiling, for those are told together.
+/// Compartments that a page is about.
 class Reach {
  public:
   explicit Reach(const Assessment& a) : a_(a) {}
 
   void add(const vents::Slot& slot) {
-    add(slot.compartment);
+    compartments_.insert(slot.compartment);
     for (const vents::SlotBay& bay : slot.bays) {
-      add(a_.attic.bays[bay.bay].compartment);
+      compartments_.insert(a_.attic.bays[bay.bay].compartment);
     }
   }
   void add(const vents::Exhaust& vent) {
-    add(vent.compartment);
+    compartments_.insert(vent.compartment);
     for (const vents::ExhaustShare& share : vent.shares) {
-      add(share.compartment);
+      compartments_.insert(share.compartment);
     }
   }
-  bool holds(CompartmentId id) const {
-    return !id.is_none() &&
-           (compartments_.contains(id) || (a_.attic.compartments[id].is_rafter_space &&
-                                           ceilings_.contains(attic::ceiling_of(a_.attic, id))));
+  bool holds(const conflicts::Finding& finding) const {
+    return std::any_of(compartments_.begin(), compartments_.end(),
+                       [&](CompartmentId id) { return conflicts::is_about(finding, id); });
   }
 
  private:
-  void add(CompartmentId id) {
-    if (!id.is_none()) {
-      compartments_.insert(id);
-      if (a_.attic.compartments[id].is_rafter_space) {
-        ceilings_.insert(attic::ceiling_of(a_.attic, id));
-      }
-    }
-  }
-
   const Assessment& a_;
   std::set<CompartmentId> compartments_;
-  std::set<std::string> ceilings_;
 };
 
 /// How long the strips of a vent are: "21' 0\"", "9' 0\" and 12' 0\"".
@@ -210,6 +198,12 @@ std::vector<std::string> steps_of(const Assessment& assessment, const RidgeRun& 
         "Ends of slot {}: {} and {} along the {} from its {}; check {} to its {}.", vent.id,
         length(marks.start_from_first_m), length(marks.end_from_first_m), is_hip ? "hip" : "ridge",
         marks.first_words(), length(marks.end_from_last_m), marks.last_words()));
+    if (marks.first_over && &vent == &first) {
+      steps.back() += " " + over_words("At the " + marks.first_end, *marks.first_over, style);
+    }
+    if (marks.last_over && &vent == &first) {
+      steps.back() += " " + over_words("At the " + marks.last_end, *marks.last_over, style);
+    }
   }
   for (const ChalkedSide& side : marks_of(assessment, first).sides) {
     const surface::Plane& plane = assessment.surface.planes[side.plane];
@@ -268,7 +262,7 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
                             return names(finding.measured, assessment.vents.exhausts[id].id);
                           });
     const bool is_of_space =
-        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding.compartment);
+        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding);
     if (is_named || is_of_space) {
       own.push_back(i);
     }
@@ -276,8 +270,9 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
   return own;
 }
 
-std::string way_words(const Assessment& assessment, const vents::Slot& slot, BayId bay) {
-  switch (slot.block) {
+std::string way_words(const Assessment& assessment, const vents::SlotBay& under) {
+  const BayId bay = under.bay;
+  switch (under.block) {
     case vents::Block::blocking:
       return "nothing: solid blocking stands on the plate";
     case vents::Block::insulation:

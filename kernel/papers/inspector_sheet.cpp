@@ -284,7 +284,7 @@ std::vector<std::vector<std::string>> opening_rows(const Assessment& a, units::S
 
 std::string place_words(const Assessment& a, const vents::Slot& slot, units::Style style) {
   const SlotMarks marks = marks_of(a, slot);
-  return fmt::format("{} to {} from the left, {}", units::show(marks.start_from_left_m, style),
+  return fmt::format("{} to {} from the left, {}", mark_words(marks.start_from_left_m, style),
                      units::show(marks.end_from_left_m, style), marks.left_hook);
 }
 

@@ -126,7 +126,10 @@ Json slots(const Assessment& a) {
                       {"open_length_m", b.open_length_m},
                       {"share_m", b.share_m},
                       {"free_area_m2", b.free_area_m2},
-                      {"live", b.live}});
+                      {"live", b.live},
+                      {"space_over_insulation_m", or_none(b.space_over_insulation_m)},
+                      {"over_plate_m", or_none(b.over_plate_m)},
+                      {"blocked_by", word(b.block)}});
     }
     Json crossings = Json::array();
     for (const vents::Crossing& c : s.crossings) {
@@ -153,8 +156,7 @@ Json slots(const Assessment& a) {
                    {"wall_line_m", s.wall_line_m},
                    {"inner_face_m", s.inner_face_m},
                    {"ice_barrier_m", s.ice_barrier_m},
-                   {"space_over_insulation_m",
-                    s.space_over_insulation_m ? Json(*s.space_over_insulation_m) : Json()},
+                   {"space_over_insulation_m", or_none(s.space_over_insulation_m)},
                    {"over_plate_m", or_none(s.over_plate_m)},
                    {"blocked_by", word(s.block)},
                    {"courses", courses(s)},

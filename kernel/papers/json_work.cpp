@@ -20,6 +20,21 @@ using json_schema::or_none;
 using json_schema::word;
 using json_schema::word_or_none;
 
+Json over_json(const std::optional<Overhang>& over) {
+  return over ? Json{{"part", over->part},
+                     {"to_wall_m", over->to_wall_m},
+                     {"goes_on", over->goes_on}}
+              : Json();
+}
+
+Json over_schema() {
+  return or_none(
+      object({{"part", word("whose roof hangs over that end")},
+              {"to_wall_m", number("level, from the end as drawn to the wall of that part")},
+              {"goes_on", flag("whether the deck goes on to the wall: then the tape hooks there, "
+                               "else distances are from the drip line above")}}));
+}
+
 }  // namespace
 
 Json marks_json(const Assessment& a, const vents::Slot& slot) {
@@ -32,6 +47,8 @@ Json marks_json(const Assessment& a, const vents::Slot& slot) {
   }
   return {{"left_hook", marks.left_hook},
           {"right_hook", marks.right_hook},
+          {"left_over", over_json(marks.left_over)},
+          {"right_over", over_json(marks.right_over)},
           {"eave_m", marks.eave_m},
           {"length_m", marks.length_m},
           {"deck_m", marks.deck_m},
@@ -64,6 +81,8 @@ Json marks_json(const Assessment& a, const vents::Exhaust& exhaust) {
   }
   return {{"first_hook", marks.first_hook},
           {"last_hook", marks.last_hook},
+          {"first_over", over_json(marks.first_over)},
+          {"last_over", over_json(marks.last_over)},
           {"first_end", marks.first_end},
           {"last_end", marks.last_end},
           {"line_m", marks.line_m},
@@ -144,10 +163,13 @@ Json slot_marks_schema() {
       {{"left_hook",
         word("what the eave ends at on the left: rake edge, hip corner, valley corner, wall")},
        {"right_hook", word("likewise on the right")},
-       {"eave_m", number("from end to end, at the drip edge")},
+       {"left_over", over_schema()},
+       {"right_over", over_schema()},
+       {"eave_m", number("from hook to hook, at the drip edge")},
        {"length_m", number("of the slot")},
        {"deck_m", number("thickness of the deck: how deep the saw is set")},
-       {"start_from_left_m", number("left end of the slot from the eave's left end")},
+       {"start_from_left_m",
+        number("left end of the slot from the left hook; below 0: beyond it, as all of these")},
        {"end_from_left_m", number("right end of the slot, likewise")},
        {"start_from_right_m", number("left end of the slot from the eave's right end")},
        {"end_from_right_m", number("right end of the slot, likewise")},
@@ -169,6 +191,8 @@ Json ridge_marks_schema() {
   Json marks = object(
       {{"first_hook", word("what the line starts at: rake edge, hip, valley, wall")},
        {"last_hook", word("what it ends at")},
+       {"first_over", over_schema()},
+       {"last_over", over_schema()},
        {"first_end", word("which end that is: foot or top, or by the compass, west end")},
        {"last_end", word("likewise")},
        {"line_m", number("true length of the line")},

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 namespace ridgeward::papers {
@@ -86,12 +87,17 @@ void LessonSheet::steps(const vents::Slot& slot, const SectionPlace& place) {
   sheet_.item("2", fmt::format("It goes down through the slot: {} wide, its lower line {} up the "
                                "slope from the drip edge.",
                                length(slot.width_m), length(slot.lower_line_m)));
-  const CompartmentId space = slot.compartment;
+  const CompartmentId space = a_.attic.bays[place.bay].compartment;
   const bool is_insulated = !space.is_none() && a_.attic.compartments[space].insulation_m > 0.0;
+  const auto under =
+      std::find_if(slot.bays.begin(), slot.bays.end(),
+                   [&](const vents::SlotBay& part) { return part.bay == place.bay; });
+  const std::optional<double> open_m =
+      under == slot.bays.end() ? std::nullopt : under->least_open_m();
   const std::string room =
-      slot.least_open_m() && is_insulated
-          ? fmt::format("{} is open by the model; less than {} would choke it",
-                        length(*slot.least_open_m()), length(vents::practice::over_insulation_m))
+      open_m && is_insulated
+          ? fmt::format("{} is open by the model; less than {} would choke it", length(*open_m),
+                        length(vents::practice::over_insulation_m))
           : std::string("nothing may choke it");
   sheet_.item("3", fmt::format("It rises in the bay between deck and insulation: {}.", room));
   sheet_.item("4",

@@ -2,6 +2,7 @@
 // What a crew measures: slots, vents and rafters from edges that a tape can hook on.
 
 #include "assess.hpp"
+#include "units/length.hpp"
 
 #include <glm/vec2.hpp>
 
@@ -26,14 +27,27 @@ struct SoffitMarks {
   double wide_m = 0.0;       ///< the product's depth
 };
 
+/// Another part's roof that hangs over the end of an eave or ridge, where the plane is drawn to
+/// end.
+struct Overhang {
+  std::string part;
+  double to_wall_m = 0.0;  ///< level, from the end as drawn to that part's wall
+  /// Whether the deck goes on to the wall with room above it, so that a tape hooks there; else what
+  /// is measured from lies plumb below the drip line of that roof.
+  bool goes_on = false;
+};
+
 /// Along the eave from its ends at the drip edge, which are what a tape hooks on; `left` and
-/// `right` as seen from outside. Law: each pair of distances sums to `eave_m`.
+/// `right` as seen from outside. Beneath another part's overhang an eave ends at that part's wall,
+/// where the deck goes on to it. Law: each pair of distances sums to `eave_m`.
 struct SlotMarks {
   std::string
       left_hook;  ///< what the eave ends at: "rake edge", "hip corner", "valley corner", ...
   std::string right_hook;  ///< likewise
-  double hook_u_m = 0.0;   ///< of the left end, along the plane
-  double eave_m = 0.0;     ///< from end to end
+  std::optional<Overhang> left_over;
+  std::optional<Overhang> right_over;
+  double hook_u_m = 0.0;  ///< of the left end, along the plane
+  double eave_m = 0.0;    ///< from end to end
   double start_from_left_m = 0.0;
   double start_from_right_m = 0.0;
   double end_from_left_m = 0.0;
@@ -64,6 +78,8 @@ struct ChalkedSide {
 struct RidgeMarks {
   std::string first_hook;  ///< what the line starts at: "rake edge", "hip", "valley", "wall", ...
   std::string last_hook;
+  std::optional<Overhang> first_over;  ///< a ridge is measured as it is drawn all the same
+  std::optional<Overhang> last_over;
   /// Which end it is, for one who stands there: "foot" and "top" of what rises, else by the compass
   /// and the model's north, "west end". Law: the two differ.
   std::string first_end;
@@ -105,6 +121,15 @@ std::vector<glm::dvec2> vent_strip(const vents::Slot& slot, const SlotMarks& mar
 
 /// "south-east": to what a direction in plan points, by the model's north.
 std::string compass_words(const Assessment& assessment, glm::dvec2 direction);
+
+/// A distance from a hook: `6" beyond` of what lies on the other side of it.
+std::string mark_words(double from_hook_m, units::Style style);
+/// "3' 0" from the LEFT wall", "6" beyond the LEFT valley corner".
+std::string from_words(double from_hook_m, const std::string& hook, units::Style style);
+
+/// What a crew must know of an end beneath another roof: where to hook, or from what to plumb down.
+/// `end`: "On the left", "At the west end".
+std::string over_words(const std::string& end, const Overhang& over, units::Style style);
 
 /// A rafter's or bay's own number: "r3" of "main/0/r3".
 std::string short_name(const std::string& id);

@@ -2,6 +2,7 @@
 
 #include "base/polygon.hpp"
 #include "papers/cairo.hpp"
+#include "surface/sheltered.hpp"
 
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
@@ -102,6 +103,12 @@ void PlanePen::deck() {
       hatch.hatch = {1.6, 0.25 * std::numbers::pi, 0.55};
       area(deck.outline_uv, hatch);
     }
+  }
+  for (const polygon::Loops& deck : surface::sheltered_uv(a_.surface, view_.plane)) {
+    Path hatch = area_of({}, 1.0);
+    hatch.is_filled = false;
+    hatch.hatch = {1.6, 0.25 * std::numbers::pi, 0.55};
+    area(deck, hatch);
   }
   for (const surface::Region& region : a_.surface.regions) {
     if (region.plane == view_.plane) {
@@ -214,7 +221,7 @@ bool PlanePen::rafter_marks(const std::vector<SlotId>& slots) {
       const glm::dvec2 at = view_.at({marks.hook_u_m + mark.from_left_m, slot.drip_v_m});
       Text label = label_at(at + glm::dvec2{0.75, 1.6}, "", Align::right);
       label.text = fmt::format("{}  {}", short_name(a_.framing.members[mark.member].id),
-                               length(mark.from_left_m));
+                               mark_words(mark.from_left_m, style_));
       label.size_mm = mark_mm;
       label.turned_rad = -0.5 * std::numbers::pi;
       page_.paths.push_back(segment(at, at + glm::dvec2{0.0, 1.3}, {0.2, 0.0, {}}));
@@ -260,8 +267,15 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
   draw_dimension(page_, from, to,
                  fmt::format("{} {} ({} to {})", last.is_over_break ? "pitch break" : "eave",
                              length(marks.eave_m), marks.left_words(), marks.right_words()));
-  // Eaves at two heights have a hook each.
+  // Eaves at two heights have a hook each; its ring keeps clear of marks beyond it.
   std::vector<glm::dvec2> hooks;
+  double first_mark_mm = HUGE_VAL;
+  for (const SlotId id : slots) {
+    const SlotMarks own = marks_of(a_, a_.vents.slots[id]);
+    for (const RafterMark& mark : own.rafters) {
+      first_mark_mm = std::min(first_mark_mm, view_.at({own.hook_u_m + mark.from_left_m, 0.0}).x);
+    }
+  }
   for (const SlotId id : slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     const glm::dvec2 hook = view_.at({marks_of(a_, slot).hook_u_m, slot.drip_v_m});
@@ -270,7 +284,8 @@ void PlanePen::eave_dimensions(const std::vector<SlotId>& slots) {
     });
     if (is_new) {
       hooks.push_back(hook);
-      draw_tape_hook(page_, hook, hook + glm::dvec2{-3.6, 2.6}, "0");
+      const double clear_mm = first_mark_mm < hook.x ? hook.x - first_mark_mm + 1.6 : 0.0;
+      draw_tape_hook(page_, hook, hook + glm::dvec2{-3.6 - clear_mm, 2.6}, "0");
     }
   }
 }
@@ -326,8 +341,8 @@ void PlanePen::end_distance(const vents::Slot& slot, bool is_left) {
   const glm::dvec2 end{view_.at({end_u, 0.0}).x, y};
   page_.paths.push_back(
       segment({end.x, view_.at({0.0, slot.lower_v_m()}).y}, {end.x, y + 1.0}, {0.12, 0.0, {}}));
-  const std::string text = fmt::format("{} from the {}", length(distance),
-                                       is_left ? marks.left_words() : marks.right_words());
+  const std::string text =
+      from_words(distance, is_left ? marks.left_words() : marks.right_words(), style_);
   const bool is_seen = hook_u > view_.low.x - 1e-9 && hook_u < view_.high.x + 1e-9;
   const double edge_x = view_.at(is_left ? view_.low : view_.high).x;
   const glm::dvec2 hook{is_seen ? view_.at({hook_u, 0.0}).x : edge_x, y};
@@ -358,6 +373,12 @@ PlaneView whole_plane(const Assessment& assessment, PlaneId plane, const Frame& 
   polygon::Box box;
   for (const auto& loop : loops_uv(assessment, assessment.surface.planes[plane])) {
     for (const glm::dvec2 uv : loop) {
+      box.add(uv);
+    }
+  }
+  // A tape may hook on the wall beneath an overhang.
+  for (const polygon::Loops& deck : surface::sheltered_uv(assessment.surface, plane)) {
+    for (const glm::dvec2 uv : deck.front()) {
       box.add(uv);
     }
   }

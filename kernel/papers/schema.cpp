@@ -201,6 +201,9 @@ Json mitre() {
                          {"offset_m", number("along the eave, lower to upper edge")}}));
 }
 
+/// What shuts the way in.
+Json block() { return {{"enum", {"none", "blocking", "insulation", "plate", "closed_soffit"}}}; }
+
 Json slot() {
   return object(
       {{"id", word("run/N")},
@@ -224,13 +227,9 @@ Json slot() {
        {"wall_line_m", number("outer face of the wall, up the slope from the drip edge")},
        {"inner_face_m", number("inner face of the plate, likewise")},
        {"ice_barrier_m", number("reach of the ice barrier, likewise; 0 where none is asked for")},
-       {"space_over_insulation_m",
-        {{"type", {"number", "null"}},
-         {"description", "clear between insulation and deck, square to the deck"}}},
-       {"over_plate_m",
-        number_or_none("between the plate's outer edge and the deck, likewise; of slots over the "
-                       "overhang of a part whose heel is given")},
-       {"blocked_by", {{"enum", {"none", "blocking", "insulation", "plate", "closed_soffit"}}}},
+       {"space_over_insulation_m", number_or_none("least of its bays that lead to an exhaust")},
+       {"over_plate_m", number_or_none("likewise")},
+       {"blocked_by", block()},
        {"courses", or_none(object({{"exposure_m", number("of one course")},
                                    {"wall_row", count("row over the outer wall line, from 1")},
                                    {"wall_row_butt_m", number("up the slope from the drip edge")},
@@ -246,7 +245,15 @@ Json slot() {
                              {"open_length_m", number("clear of rafters")},
                              {"share_m", number("of vent that serves it, centre to centre")},
                              {"free_area_m2", number("smaller of vent and slot")},
-                             {"live", flag("")}}))},
+                             {"live", flag("")},
+                             {"space_over_insulation_m",
+                              number_or_none("clear between insulation and deck, square to the "
+                                             "deck, where its air comes in")},
+                             {"over_plate_m",
+                              number_or_none("between the plate's outer edge and the deck, "
+                                             "likewise; of slots over the overhang where the "
+                                             "heel of its wall is given")},
+                             {"blocked_by", block()}}))},
        {"crossings",
         list(object({{"member", word_or_none("id")},
                      {"at_m", number("centre of the rafter from the slot's start")}}))},

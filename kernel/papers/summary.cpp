@@ -152,7 +152,7 @@ void Writer::slot(const vents::Slot& s) {
                    : fmt::format("its lower line {} up the slope from the drip edge, {} wide",
                                  length(s.lower_line_m), length(s.width_m));
   wrapped(fmt::format("slot {} long, from {} to {} along the eave from its left end ({}); {}",
-                      length(s.end_m - s.start_m), length(marks.start_from_left_m),
+                      length(s.end_m - s.start_m), mark_words(marks.start_from_left_m, style),
                       length(marks.end_from_left_m), marks.left_hook, across),
           13);
   wrapped(fmt::format("opens onto {}, {} live, {} clear between {}: {}",

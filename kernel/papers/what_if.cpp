@@ -101,9 +101,11 @@ std::optional<WhatIf> Meddler::bay(Variant& variant) const {
 std::optional<WhatIf> Meddler::insulation(Variant& variant) const {
   double missing = -1.0;
   for (const vents::Slot& slot : a_.vents.slots) {
-    if (slot.space_over_insulation_m && !slot.is_blocked) {
-      const double slope = a_.surface.planes[slot.plane].pitch.radians();
-      missing = std::max(missing, *slot.space_over_insulation_m / std::cos(slope));
+    const double slope = a_.surface.planes[slot.plane].pitch.radians();
+    for (const vents::SlotBay& under : slot.bays) {
+      if (under.live && under.space_over_insulation_m) {
+        missing = std::max(missing, *under.space_over_insulation_m / std::cos(slope));
+      }
     }
   }
   if (missing < 0.0 || variant.model.ceilings.empty()) {

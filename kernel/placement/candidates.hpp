@@ -51,24 +51,24 @@ struct Share {
   CompartmentId compartment;
   double area_m2 = 0.0;
   double low_m = 0.0;  ///< exhaust: height of its lowest point over it
+  std::optional<double> over_insulation_m = std::nullopt;  ///< intake: the least of its bays
 };
 
 /// One thing that can be placed, or several alike of which up to `places()` can be.
 struct Candidate {
   std::string product;
   model::VentKind kind = model::VentKind::over_deck_intake;
-  std::optional<model::IntakeRun> run;      ///< intake
-  std::vector<model::ExhaustVent> vents;    ///< exhaust: one along a line; or places in a row
-  std::vector<Share> shares;                ///< of each
-  Cost cost;                                ///< of each
-  int warnings = 0;                         ///< conflicts that it would draw, errors excluded
-  std::string warning;                      ///< the first of them
-  PlaneId plane;                            ///< intake
-  double length_m = 0.0;                    ///< of the vent
-  std::size_t stretch = 0;                  ///< index into Candidates::stretches; not for pieces
-  double high_m = 0.0;                      ///< intake: height of its upper line
-  double low_m = 0.0;                       ///< exhaust: of its lowest point
-  std::optional<double> over_insulation_m;  ///< intake
+  std::optional<model::IntakeRun> run;    ///< intake
+  std::vector<model::ExhaustVent> vents;  ///< exhaust: one along a line; or places in a row
+  std::vector<Share> shares;              ///< of each
+  Cost cost;                              ///< of each
+  int warnings = 0;                       ///< conflicts that it would draw, errors excluded
+  std::string warning;                    ///< the first of them
+  PlaneId plane;                          ///< intake
+  double length_m = 0.0;                  ///< of the vent
+  std::size_t stretch = 0;                ///< index into Candidates::stretches; not for pieces
+  double high_m = 0.0;                    ///< intake: height of its upper line
+  double low_m = 0.0;                     ///< exhaust: of its lowest point
 
   bool is_intake() const { return run.has_value(); }
   int places() const { return is_intake() ? 1 : static_cast<int>(vents.size()); }

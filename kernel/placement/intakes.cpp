@@ -207,9 +207,13 @@ void IntakeFinder::add(const Trial& trial, SlotId id, std::size_t number) {
   for (const vents::SlotBay& part : slot.bays) {
     const CompartmentId space = ground_.attic.bays[part.bay].compartment;
     if (candidate.shares.empty() || candidate.shares.back().compartment != space) {
-      candidate.shares.push_back({space, 0.0, 0.0});
+      candidate.shares.push_back({space});
     }
-    candidate.shares.back().area_m2 += part.free_area_m2;
+    Share& share = candidate.shares.back();
+    share.area_m2 += part.free_area_m2;
+    if (const std::optional<double> open_m = part.least_open_m()) {
+      share.over_insulation_m = std::min(share.over_insulation_m.value_or(*open_m), *open_m);
+    }
   }
   candidate.plane = slot.plane;
   candidate.length_m = slot.vent_length_m;
@@ -218,7 +222,6 @@ void IntakeFinder::add(const Trial& trial, SlotId id, std::size_t number) {
   candidate.cost = cost_of(ground_.model, product, slot.vent_length_m, cuts);
   candidate.stretch = stretch_of_[number];
   candidate.high_m = codes::top_of(ground_.surface, slot);
-  candidate.over_insulation_m = slot.least_open_m();
   all_.all.push_back(std::move(candidate));
 }
 

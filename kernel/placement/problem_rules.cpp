@@ -21,13 +21,19 @@ std::vector<Term> operator+(std::vector<Term> one, const std::vector<Term>& othe
   return one;
 }
 
+std::optional<double> lesser_of(const std::optional<double>& one,
+                                const std::optional<double>& other) {
+  return one && other ? std::min(*one, *other) : (one ? one : other);
+}
+
 }  // namespace
 
 std::optional<Share> share_over(const Candidate& candidate, CompartmentId space) {
   std::optional<Share> sum;
   for (const Share& share : candidate.shares) {
     if (share.compartment == space) {
-      sum = sum ? Share{space, sum->area_m2 + share.area_m2, std::min(sum->low_m, share.low_m)}
+      sum = sum ? Share{space, sum->area_m2 + share.area_m2, std::min(sum->low_m, share.low_m),
+                        lesser_of(sum->over_insulation_m, share.over_insulation_m)}
                 : share;
     }
   }
@@ -45,7 +51,7 @@ std::optional<double> measured_of(const Ground& ground, const Candidate& candida
     return std::max(0.0, candidate.high_m - space.bottom_m) / height_m;
   }
   if (measure == codes::Measure::space_over_insulation_m && candidate.is_intake()) {
-    return candidate.over_insulation_m;
+    return share.over_insulation_m;
   }
   return std::nullopt;
 }

@@ -67,18 +67,44 @@ double lowest_m(const Surface& surface, const Plane& plane) {
   return least;
 }
 
-/// Convex pieces of `over` where a plane, not below its own foot, lies under all others of its part
-/// and under the roof that hangs over.
+/// Where a plane of the part is its roof beside each neighbour that it shares a line with: under it
+/// where both fall away from the line, over it where they fall to it. A far plane of a part with an
+/// inside corner, lengthened, may pass lower, and means nothing here.
+std::map<PlaneId, polygon::HalfPlane> beside_neighbours(const Surface& surface, PlaneId id) {
+  std::map<PlaneId, polygon::HalfPlane> bounds;
+  const Rise own = rise_of(surface.planes[id]);
+  for (const Line& line : surface.lines) {
+    const bool is_left = line.left_plane() == id;
+    const PlaneId other = is_left ? line.right_plane() : line.left_plane();
+    if ((!is_left && line.right_plane() != id) || other.is_none() ||
+        surface.planes[other].part != surface.planes[id].part) {
+      continue;
+    }
+    const glm::dvec2 d = glm::dvec2(surface.nodes[line.to] - surface.nodes[line.from]);
+    const glm::dvec2 inward = is_left ? glm::dvec2{-d.y, d.x} : glm::dvec2{d.y, -d.x};
+    const Rise beside = rise_of(surface.planes[other]);
+    const bool is_under = glm::dot(own.gradient - beside.gradient, inward) < 0.0;
+    bounds.emplace(other, is_under ? below(own, beside) : below(beside, own));
+  }
+  return bounds;
+}
+
+/// Convex pieces of `over` where a plane, not below its own foot, is the roof of its part and lies
+/// under the roof that hangs over. Of planes that end there and share no line, the lowest is.
 polygon::Loops lowest_in(const Surface& surface, const polygon::Loops& over, PlaneId id,
-                         const Plane& above) {
+                         const Plane& above, const Ends& ends) {
   const Plane& plane = surface.planes[id];
   const Rise own = rise_of(plane);
+  std::map<PlaneId, polygon::HalfPlane> beside = beside_neighbours(surface, id);
+  for (const auto& [other, lines] : ends) {
+    if (other != id) {
+      beside.emplace(other, below(own, rise_of(surface.planes[other])));
+    }
+  }
   std::vector<polygon::HalfPlane> bounds{below(own, rise_of(above)),
                                          {own.gradient, lowest_m(surface, plane) - own.base_m}};
-  for (const PlaneId other : surface.planes.ids()) {
-    if (other != id && surface.planes[other].part == plane.part) {
-      bounds.push_back(below(own, rise_of(surface.planes[other])));
-    }
+  for (const auto& [other, bound] : beside) {
+    bounds.push_back(bound);
   }
   polygon::Loops pieces;
   for (polygon::Loop piece : polygon::convex_pieces(over)) {
@@ -171,7 +197,7 @@ void lay_out_sheltered_decks(Surface& surface) {
           surface.wall_outlines[upper]);
       for (const auto& [plane, lines] : ends) {
         add(surface, {plane, above, {}, lines},
-            lowest_in(surface, over, plane, surface.planes[above]));
+            lowest_in(surface, over, plane, surface.planes[above], ends));
       }
     }
   }

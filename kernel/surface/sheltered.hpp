@@ -8,8 +8,9 @@
 
 namespace ridgeward::surface {
 
-/// Fills in Surface::sheltered_decks. What is nowhere on a headwall or sidewall (roofs that meet in
-/// a valley) is left out, and what is told as a blind deck. None for one part.
+/// Fills in Surface::sheltered_decks: of a part the plane that is its roof beside its neighbours.
+/// What is nowhere on a headwall or sidewall (roofs that meet in a valley) is left out, and what is
+/// told as a blind deck. None for one part.
 /// REQUIRES a surface finished otherwise, blind decks and all.
 void lay_out_sheltered_decks(Surface& surface);
 

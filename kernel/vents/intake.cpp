@@ -133,18 +133,15 @@ bool RunSetter::is_usable(const model::IntakeRun& run, const model::Product& pro
   return true;
 }
 
-/// What solid blocking or a closed soffit shuts off; insulation is judged with the bays.
+/// What a closed soffit shuts off; blocking and insulation are judged with the bays.
 void RunSetter::find_block(Slot& slot) const {
   const surface::Plane& plane = site_.surface.planes[slot.plane];
-  const model::Part& part = site_.model.parts[slot.wall_part];
   const model::Soffit soffit = site_.model.parts[plane.part].edge(plane.edge).soffit;
   if (model::is_in_soffit(slot.kind) &&
       (soffit == model::Soffit::closed || soffit == model::Soffit::none)) {
     slot.block = Block::closed_soffit;
-  } else if (slot.is_over_overhang && part.framing.blocking == model::Blocking::solid) {
-    slot.block = Block::blocking;
+    slot.is_blocked = true;
   }
-  slot.is_blocked = slot.block != Block::none;
 }
 
 /// The slot with all that does not depend on its ends.
@@ -183,8 +180,18 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
     const BandEnd& right = band.stretch.right;
     const double left_m = vent_end_m(site_, plane, left, strip, true);
     const double right_m = vent_end_m(site_, plane, right, strip, false);
-    slot.vent_from_m = std::max(asked.from_m, left_m);
-    slot.vent_to_m = std::min(asked.to_m, right_m);
+    const std::optional<Mitre> left_mitre = mitre_at(site_, plane, left, product.depth_m);
+    const std::optional<Mitre> right_mitre = mitre_at(site_, plane, right, product.depth_m);
+    // A run that ends over the slant of a hip or valley follows it to its end: a square one would
+    // lie on the plane beside it.
+    const double left_inner_m =
+        left_mitre ? vent_end_m(site_, plane, left, strip, false) - near_m : left_m;
+    const double right_inner_m =
+        right_mitre ? vent_end_m(site_, plane, right, strip, true) + near_m : right_m;
+    const bool is_left_whole = asked.from_m <= std::max(left_m + near_m, left_inner_m);
+    const bool is_right_whole = asked.to_m >= std::min(right_m - near_m, right_inner_m);
+    slot.vent_from_m = is_left_whole ? left_m : asked.from_m;
+    slot.vent_to_m = is_right_whole ? right_m : asked.to_m;
     // Where the plane's ends meet within the vent's depth no strip can follow both of them.
     const bool follows_ends = slot.vent_to_m - slot.vent_from_m >= slot.end_m - slot.start_m;
     if (!follows_ends) {
@@ -192,11 +199,11 @@ void RunSetter::lay_vent(const model::Product& product, const IntakeBand& band, 
       slot.vent_to_m = slot.end_m;
     }
     // A run that ends before the valley or hip is cut square.
-    if (follows_ends && asked.from_m <= left_m + near_m) {
-      slot.left_mitre = mitre_at(site_, plane, left, product.depth_m);
+    if (follows_ends && is_left_whole) {
+      slot.left_mitre = left_mitre;
     }
-    if (follows_ends && asked.to_m >= right_m - near_m) {
-      slot.right_mitre = mitre_at(site_, plane, right, product.depth_m);
+    if (follows_ends && is_right_whole) {
+      slot.right_mitre = right_mitre;
     }
   }
   slot.vent_length_m = slot.vent_to_m - slot.vent_from_m;

@@ -50,43 +50,125 @@ Span share_of(const framing::Framing& framing, const framing::Bay& bay, const Sl
   return common(slot, from, to);
 }
 
-/// Clear between insulation and deck, square to the deck.
-double space_over_insulation(const Site& site, const Slot& slot, SpaceId space) {
-  const surface::Plane& plane = site.surface.planes[slot.plane];
-  const double v = std::max(slot.lower_v_m(), slot.drip_v_m + slot.inner_face_m);
-  return attic::clear_over_insulation_m(site.model, plane, site.attic.spaces[space],
-                                        {0.5 * (slot.start_m + slot.end_m), v});
+/// The wall that carries a bay; the slot's own where the bay starts from no eave.
+surface::WallLine wall_under(const Site& site, const Slot& slot, const framing::Bay& bay) {
+  const bool is_from_eave =
+      !bay.foot.is_none() && site.surface.lines[bay.foot].kind == surface::LineKind::eave;
+  return is_from_eave ? bay.wall
+                      : surface::WallLine{slot.drip_v_m + slot.wall_line_m, slot.wall_part};
 }
 
-/// What counts of each bay after the throat: of a slot over the overhang no more than its bay lets
+/// Clear between insulation and deck, square to the deck, where the air of the slot comes into the
+/// bay.
+std::optional<double> space_over_insulation(const Site& site, const Slot& slot, BayId id) {
+  const framing::Bay& bay = site.framing.bays[id];
+  const surface::WallLine wall = wall_under(site, slot, bay);
+  const double inner_v = slot.is_over_break
+                             ? slot.lower_v_m()
+                             : wall.v_m + site.model.parts[wall.part].wall_thickness_m *
+                                              site.surface.planes[slot.plane].pitch.slope_factor();
+  const double v = std::max(slot.lower_v_m(), inner_v);
+  const SpaceId space = site.attic.bays[id].space;
+  if (space.is_none()) {
+    return std::nullopt;
+  }
+  const Span over = common(slot, bay.from_u_m, bay.to_u_m);
+  return attic::clear_over_insulation_m(site.model, site.surface.planes[slot.plane],
+                                        site.attic.spaces[space],
+                                        {0.5 * (over.from_m + over.to_m), v});
+}
+
+/// Heel x cos(slope) - deck, of the part whose wall it is.
+std::optional<double> over_plate(const Site& site, const Slot& slot, const framing::Bay& bay) {
+  const model::Part& part = site.model.parts[wall_under(site, slot, bay).part];
+  if (!slot.is_over_overhang || part.heel_m <= 0.0) {
+    return std::nullopt;
+  }
+  const double cosine = std::cos(site.surface.planes[slot.plane].pitch.radians());
+  return std::max(0.0, part.heel_m * cosine - part.deck_m);
+}
+
+/// What counts of a bay after the throat: of a slot over the overhang no more than the bay lets
 /// through over the plate, throat x clear width. None where that is shut.
-void narrow_to_throat(const Site& site, double space_m, Slot& slot) {
-  slot.free_area_m2 = 0.0;
-  for (SlotBay& part : slot.bays) {
-    const std::optional<double>& throat_m = site.attic.bays[part.bay].throat_m;
-    if (slot.is_over_overhang && throat_m) {
-      part.free_area_m2 =
-          std::min(part.free_area_m2, *throat_m * site.framing.bays[part.bay].clear_width_m);
-    }
-    if (space_m < full_throat_m - near_m) {
-      part.free_area_m2 = std::min(part.free_area_m2, std::max(0.0, space_m) * part.open_length_m);
-    }
+void narrow_to_throat(const Site& site, const Slot& slot, SlotBay& part) {
+  const framing::Bay& bay = site.framing.bays[part.bay];
+  const std::optional<double>& throat_m = site.attic.bays[part.bay].throat_m;
+  part.space_over_insulation_m = space_over_insulation(site, slot, part.bay);
+  if (!part.space_over_insulation_m) {
+    return;
+  }
+  part.over_plate_m = over_plate(site, slot, bay);
+  if (slot.is_over_overhang && throat_m) {
+    part.free_area_m2 = std::min(part.free_area_m2, *throat_m * bay.clear_width_m);
+  }
+  const double open_m = *part.least_open_m();
+  if (open_m < full_throat_m - near_m) {
+    part.free_area_m2 = std::min(part.free_area_m2, std::max(0.0, open_m) * part.open_length_m);
+  }
+  if (open_m <= near_m && slot.is_over_overhang && part.live) {
+    part.block = *part.space_over_insulation_m <= near_m ? Block::insulation : Block::plate;
+    part.live = false;
+  }
+}
+
+/// What keeps a bay's air out before insulation or plate could.
+Block block_before(const Site& site, const Slot& slot, const framing::Bay& bay) {
+  const bool is_solid =
+      site.model.parts[wall_under(site, slot, bay).part].framing.blocking == model::Blocking::solid;
+  return slot.block == Block::none && slot.is_over_overhang && is_solid ? Block::blocking
+                                                                        : slot.block;
+}
+
+void keep_least(const std::optional<double>& value, std::optional<double>& least) {
+  least = value && least ? std::min(*value, *least) : (value ? value : least);
+}
+
+/// What the slot is as a whole, from its bays.
+void sum_up(const Site& site, const Vents& vents, Slot& slot) {
+  const bool leads_out = std::any_of(slot.bays.begin(), slot.bays.end(), [&](const SlotBay& part) {
+    return vents.bays[part.bay].live;
+  });
+  bool is_any_open = false;
+  Block first_block = Block::none;
+  const SlotBay* first = nullptr;
+  for (const SlotBay& part : slot.bays) {
     slot.free_area_m2 += part.live ? part.free_area_m2 : 0.0;
-  }
-  if (space_m <= near_m && slot.is_over_overhang) {
-    slot.block = *slot.space_over_insulation_m <= near_m ? Block::insulation : Block::plate;
-    slot.is_blocked = true;
-    for (SlotBay& part : slot.bays) {
-      part.live = false;
+    const bool is_asked = vents.bays[part.bay].live || !leads_out;
+    is_any_open = is_any_open || (is_asked && part.block == Block::none);
+    first_block = is_asked && first_block == Block::none ? part.block : first_block;
+    if (part.is_judged()) {
+      keep_least(part.space_over_insulation_m, slot.space_over_insulation_m);
+      keep_least(part.over_plate_m, slot.over_plate_m);
+      first = first == nullptr || (part.live && !first->live) ? &part : first;
     }
   }
+  if (first != nullptr) {
+    slot.compartment = site.attic.bays[first->bay].compartment;
+  }
+  if (!slot.bays.empty()) {
+    slot.block = is_any_open ? Block::none : first_block;
+    slot.is_blocked = slot.block != Block::none;
+  }
+}
+
+std::optional<double> lesser(const std::optional<double>& over_plate_m,
+                             const std::optional<double>& over_insulation_m) {
+  return over_plate_m && over_insulation_m ? std::min(*over_plate_m, *over_insulation_m)
+                                           : over_insulation_m;
 }
 
 }  // namespace
 
+std::optional<double> SlotBay::least_open_m() const {
+  return lesser(over_plate_m, space_over_insulation_m);
+}
+
+bool SlotBay::is_judged() const {
+  return live || block == Block::insulation || block == Block::plate;
+}
+
 std::optional<double> Slot::least_open_m() const {
-  return over_plate_m && space_over_insulation_m ? std::min(*over_plate_m, *space_over_insulation_m)
-                                                 : space_over_insulation_m;
+  return lesser(over_plate_m, space_over_insulation_m);
 }
 
 double free_area_per_length_m(const model::Product& product) {
@@ -97,7 +179,6 @@ double free_area_per_length_m(const model::Product& product) {
 
 void open_slot(const Site& site, const model::Product& product, const Vents& vents, Slot& slot) {
   const framing::PlaneFraming& own = site.framing.planes[slot.plane];
-  SpaceId first;
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
     const framing::Bay& bay = site.framing.bays[BayId(i)];
     const double open_m = may_meet(slot, bay.outline) ? under_slot_m(bay.outline, slot) : 0.0;
@@ -108,18 +189,13 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
     part.bay = BayId(i);
     part.open_length_m = open_m;
     part.share_m = std::max(share_of(site.framing, bay, slot).length(), part.open_length_m);
-    part.live = vents.bays[part.bay].live && !slot.is_blocked;
+    part.block = block_before(site, slot, bay);
+    part.live = vents.bays[part.bay].live && part.block == Block::none;
     part.free_area_m2 = free_area_per_length_m(product) * part.share_m;
     if (!model::is_in_soffit(slot.kind)) {
       part.free_area_m2 = std::min(part.free_area_m2, slot.width_m * part.open_length_m);
     }
-    if (part.live) {
-      slot.free_area_m2 += part.free_area_m2;
-      if (slot.compartment.is_none()) {
-        slot.compartment = site.attic.bays[part.bay].compartment;
-        first = site.attic.bays[part.bay].space;
-      }
-    }
+    narrow_to_throat(site, slot, part);
     slot.bays.push_back(part);
   }
   for (std::uint32_t i = own.first_member; i < own.end_member; ++i) {
@@ -130,16 +206,7 @@ void open_slot(const Site& site, const model::Product& product, const Vents& ven
       slot.crossings.push_back({MemberId(i), member.at_m - slot.start_m, under_m});
     }
   }
-  if (!slot.compartment.is_none()) {
-    slot.space_over_insulation_m = space_over_insulation(site, slot, first);
-    const surface::Plane& plane = site.surface.planes[slot.plane];
-    const model::Part& part = site.model.parts[slot.wall_part];
-    if (slot.is_over_overhang && part.heel_m > 0.0) {
-      slot.over_plate_m =
-          std::max(0.0, part.heel_m * std::cos(plane.pitch.radians()) - part.deck_m);
-    }
-    narrow_to_throat(site, *slot.least_open_m(), slot);
-  }
+  sum_up(site, vents, slot);
 }
 
 IndexedVector<BayId, double> over_overhang_m2(const framing::Framing& framing, const Vents& vents) {

@@ -14,13 +14,29 @@
 
 namespace ridgeward::vents {
 
+/// What keeps a slot over the overhang from the space within the walls.
+enum class Block { none, blocking, insulation, plate, closed_soffit };
+
 /// The part of a slot over one bay.
 struct SlotBay {
   BayId bay;
   double open_length_m = 0.0;  ///< clear of rafters
   double share_m = 0.0;        ///< length of vent that serves the bay, rafter centre to centre
   double free_area_m2 = 0.0;   ///< the smaller of vent and slot opening; counted only when live
-  bool live = false;
+  bool live = false;           ///< air goes on to an exhaust, and nothing blocks its way in
+  Block block = Block::none;   ///< what shuts its way in
+  /// Between insulation and deck, square to the deck, at the slot or, for a slot further out, over
+  /// the inner face of the plate; none where the bay opens to no space.
+  std::optional<double> space_over_insulation_m;
+  /// Between the plate's outer edge and the deck, square to the deck: heel x cos(slope) - deck, 0
+  /// where none is left. Of slots over the overhang where the heel of the bay's wall is given.
+  std::optional<double> over_plate_m;
+
+  /// The lesser of both: the least height under the deck on the way in. None where neither is.
+  std::optional<double> least_open_m() const;
+  /// Whether the two figures count for the slot and the code: the bay leads to an exhaust, and
+  /// neither blocking nor a soffit shuts the way before insulation or plate could.
+  bool is_judged() const;
 };
 
 /// Where a slot crosses a rafter: no conflict, but crews want to know.
@@ -55,9 +71,6 @@ struct Mitre {
   /// one: depth / tan(strip angle). The longer edge is the upper one at a valley.
   double offset_m = 0.0;
 };
-
-/// What keeps a slot over the overhang from the space within the walls.
-enum class Block { none, blocking, insulation, plate, closed_soffit };
 
 /// One opening for intake: a slot cut in the deck, or a vent in the soffit.
 struct Slot {
@@ -94,16 +107,13 @@ struct Slot {
   std::optional<Courses> courses;  ///< upslope position
   bool is_over_break = false;      ///< counted from a pitch break: the plane has no eave
   bool is_over_overhang = false;   ///< its upper line lies outside the wall line
-  bool is_blocked = false;         ///< nothing of it counts: `block` says why
-  Block block = Block::none;
-  /// Between insulation and deck, square to the deck, at the slot or, for a slot further out, over
-  /// the inner face of the plate; none when the slot serves no compartment.
+  bool is_blocked = false;         ///< every bay that leads to an exhaust is: nothing of it counts
+  Block block = Block::none;       ///< of such a slot, what blocks the first of them
+  /// The least of its judged bays; none when it has none.
   std::optional<double> space_over_insulation_m;
-  /// Between the plate's outer edge and the deck, square to the deck: heel x cos(slope) - deck, 0
-  /// where none is left. Of slots over the overhang where the heel of `wall_part` is given.
-  std::optional<double> over_plate_m;
+  std::optional<double> over_plate_m;  ///< likewise
 
-  /// The lesser of both: the least height under the deck on the way in. None where neither is.
+  /// The least height under the deck on the way in, over all judged bays.
   std::optional<double> least_open_m() const;
   /// Its lower line in plane coordinates.
   double lower_v_m() const { return drip_v_m + lower_line_m; }

@@ -224,6 +224,58 @@ TEST_CASE("rooms under another part's overhang are measured to their own roof") 
   }
 }
 
+TEST_CASE("a porch ceiling under the main roof's overhang has nothing to do with its bays") {
+  // The eave of 2 ft hangs 3 1/2 ft over the porch's own deck: what lies under the bays of the main
+  // roof is its attic, whatever ceiling the porch has, or none.
+  const model::CeilingKind kinds[] = {model::CeilingKind::open, model::CeilingKind::flat,
+                                      model::CeilingKind::sloped, model::CeilingKind::unvented};
+  for (const double overhang_ft : {1.0, 2.0}) {
+    for (const model::CeilingKind kind : kinds) {
+      INFO(overhang_ft << " ft, kind " << static_cast<int>(kind));
+      model::RoofModel house =
+          support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}},
+                         {support::eave(6, overhang_ft * ft), support::gable(),
+                          support::eave(6, overhang_ft * ft), support::gable()});
+      house.parts[0].plate_m = 12 * ft;
+      house.parts[0].heel_m = 1 * ft;
+      model::Part porch = house.parts[0];
+      porch.id = "porch";
+      porch.plate_m = 8 * ft;
+      porch.heel_m = 0.5 * ft;
+      porch.outline = {{12 * ft, -6 * ft}, {28 * ft, -6 * ft}, {28 * ft, 0}, {12 * ft, 0}};
+      porch.edges = {support::eave(4, 1 * ft), support::gable(), support::gable(),
+                     support::gable()};
+      porch.edges[2].kind = model::EdgeKind::wall;
+      house.parts.push_back(porch);
+      house.ceilings = {flat("attic", 0, 0, 40, 28, 12), flat("porch", 12, -6, 28, 0, 8)};
+      house.ceilings[1].kind = kind;
+      const surface::Surface surface = tests::value_of(surface::raise(house));
+      const framing::Framing framing = framing::frame(house, surface);
+      const attic::Attic attic = tests::value_of(attic::divide(house, surface, framing));
+      const PlaneId front = surface.plane_named("main/0");
+      std::size_t over_attic = 0;
+      for (const BayId id : framing.bays.ids()) {
+        if (framing.bays[id].plane != front) {
+          continue;
+        }
+        INFO(framing.bays[id].id);
+        const attic::BayPlace& place = attic.bays[id];
+        REQUIRE(place.stretches.size() == 1);
+        CHECK(attic.spaces[place.space].id == "attic");
+        ++over_attic;
+      }
+      CHECK(over_attic == 20);
+      // Law (1): the porch keeps its own floor.
+      double floor_m2 = 0.0;
+      for (const attic::Space& space : attic.spaces) {
+        floor_m2 += space.ceiling == "porch" ? space.floor_area_m2 : 0.0;
+      }
+      const bool is_vented = kind == model::CeilingKind::flat || kind == model::CeilingKind::sloped;
+      CHECK(floor_m2 == near((is_vented ? 16 * 6 : 0) * ft * ft).margin(1e-9));
+    }
+  }
+}
+
 TEST_CASE("a ceiling drawn past the walls is floor within them only") {
   // Walls of 40 by 24 ft: what is drawn 4 ft farther out on each side has no attic over it.
   House house = hip(40, 24, 6);

@@ -108,6 +108,20 @@ TEST_CASE("where nothing can be placed nothing is written, and it is said why") 
   CHECK(has(ran.out, "lacks"));
   CHECK(has(ran.err, "nothing is written"));
   CHECK(bytes_of(placed).empty());
+  // Ten rafter spaces of a lean-to end at its headwall: told once.
+  const std::string lean = folder.write("lean.roof.json", R"json({"ridgeward": 1, "units": "ft",
+    "parts": [{"id": "lean", "outline": [[0, 0], [20, 0], [20, 10], [0, 10]], "heel": 1,
+      "edges": [{"kind": "eave", "pitch": "4/12", "overhang": 1}, {"kind": "gable"},
+                {"kind": "wall"}, {"kind": "gable"}]}],
+    "ceilings": [{"id": "slope", "kind": "sloped", "insulation": "4 in",
+                  "outline": [[0, 0], [20, 0], [20, 10], [0, 10]]}]})json");
+  const Ran ten = run_program({"place", lean, "-o", placed});
+  INFO(ten.out);
+  CHECK(ten.status == 1);
+  CHECK(has(ten.out, ", and 9 more alike"));
+  const std::size_t first = ten.out.find("no placement meets the code");
+  REQUIRE(first != std::string::npos);
+  CHECK(ten.out.find("no placement meets the code", first + 1) == std::string::npos);
 }
 
 TEST_CASE("place never writes over what it reads, and takes a code by name") {

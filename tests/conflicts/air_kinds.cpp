@@ -159,6 +159,18 @@ TEST_CASE("an intake that blows out under most winds") {
   const Finding finding = modelled(judged_small(model), "intake_seldom_draws", Severity::note);
   CHECK(finding.measured.find("of 16 winds") != std::string::npos);
   CHECK(judged_small(sound_house()).finding("intake_seldom_draws") == nullptr);
+  // Over a sloped ceiling each bay is a space by itself; the intake is judged as a whole.
+  model::Ceiling vault;
+  vault.id = "vault";
+  vault.kind = model::CeilingKind::sloped;
+  vault.outline = model.parts[0].outline;
+  vault.insulation_m = 4 * in;
+  model.ceilings = {vault};
+  const std::vector<Finding> each =
+      judged_roofs::all_of(judged_small(model), "intake_seldom_draws");
+  REQUIRE_FALSE(each.empty());
+  CHECK(each.size() <= model.intake.size());
+  CHECK(each.front().measured.find("as the mean of its ") != std::string::npos);
 }
 
 TEST_CASE("a powered vent short of intake draws air up from the rooms") {

@@ -152,6 +152,16 @@ TEST_CASE("slots too short to cut, and runs that leave no room") {
   model.intake[0].to_m = 0.6 * ft;  // all of it beyond the gable-end wall
   const Finding none = required(judged_small(model), "slot_too_short", Severity::error);
   CHECK(none.message.find("south") != std::string::npos);
+  // A ridge vent likewise.
+  model = sound_house();
+  model.exhaust[0].whole = false;
+  model.exhaust[0].from_m = 20 * ft;
+  model.exhaust[0].to_m = 20.5 * ft;
+  const Finding ridge = required(judged_small(model), "slot_too_short", Severity::warning);
+  CHECK(ridge.message.find("Exhaust " + model.exhaust[0].id) != std::string::npos);
+  CHECK_FALSE(ridge.exhaust.is_none());
+  model.exhaust[0].to_m = 21 * ft;
+  CHECK(judged_small(model).finding("slot_too_short") == nullptr);
 }
 
 TEST_CASE("an exhaust over no compartment") {

@@ -443,3 +443,128 @@ TEST_CASE("a cricket is no overlaid part") {
     CHECK_FALSE(has(one, "overlaid part"));
   }
 }
+
+namespace {
+
+/// 40 x 28 ft, 6/12, heel 12 in, walls of 5 1/2 in, 2 ft of overhang, 24 in rafters; flat ceilings
+/// west and east of x = 20 ft with a divider between, slots and a ridge vent over all.
+model::RoofModel divided_gable(double west_in, double east_in) {
+  const model::Edge side = support::eave(6, 2 * ft);
+  const model::Edge end = support::gable();
+  model::RoofModel model =
+      support::house({{0, 0}, {40, 0}, {40, 28}, {0, 28}}, {side, end, side, end});
+  model.parts[0].heel_m = 12 * in;
+  model.parts[0].wall_thickness_m = 5.5 * in;
+  for (const bool is_west : {true, false}) {
+    model::Ceiling one;
+    one.id = is_west ? "west" : "east";
+    const double from = is_west ? 0.0 : 20 * ft;
+    one.outline = {{from, 0}, {from + 20 * ft, 0}, {from + 20 * ft, 28 * ft}, {from, 28 * ft}};
+    one.insulation_m = (is_west ? west_in : east_in) * in;
+    model.ceilings.push_back(one);
+  }
+  model.dividers = {{"wall", {20 * ft, 0}, {20 * ft, 28 * ft}}};
+  model.intake = {whole_eave("front", "main/0"), whole_eave("back", "main/2")};
+  model.exhaust = {whole_ridge("top", "main/0|main/2")};
+  return model;
+}
+
+/// R806.3 by hand: the deck's top stands 12 + 5.5 / 2 in over the plate at its inner face.
+double over_insulation_m(double insulation_in) {
+  const double cosine = 2.0 / std::sqrt(5.0);
+  return std::max(0.0, (14.75 - insulation_in) * cosine - 0.5) * in;
+}
+
+const codes::Test& room_of(const Worked& w, const std::string& compartment) {
+  for (const codes::Test& one : w.tests.tests) {
+    if (one.test == "space_over_insulation" &&
+        w.attic.compartments[one.compartment].id == compartment) {
+      return one;
+    }
+  }
+  FAIL("no test of " << compartment);
+  return w.tests.tests.front();
+}
+
+}  // namespace
+
+TEST_CASE("insulation that fills the heel of some bays shuts those alone") {
+  // R806.3 asks for 1 in at the vent. 16 in of insulation leave nothing, 8 in leave 5 1/2.
+  const double open_m = over_insulation_m(8.0);
+  CHECK(open_m / in == Approx(5.537).margin(5e-4));
+  const Worked half = judged(divided_gable(16, 8));
+  for (const vents::Slot& slot : half.vents.slots) {
+    INFO(slot.id);
+    CHECK_FALSE(slot.is_blocked);
+    CHECK(*slot.space_over_insulation_m == Approx(0.0).margin(1e-12));
+    for (const vents::SlotBay& part : slot.bays) {
+      const double middle_u =
+          0.5 * (half.framing.bays[part.bay].from_u_m + half.framing.bays[part.bay].to_u_m);
+      const bool is_west = (slot.run == "front") == (middle_u < 20 * ft);
+      CHECK(part.live != is_west);
+      CHECK(part.block == (is_west ? vents::Block::insulation : vents::Block::none));
+      CHECK(*part.space_over_insulation_m == Approx(is_west ? 0.0 : open_m).margin(1e-12));
+    }
+    // 10 in2/ft from the divider to 6 in inside the gable wall.
+    CHECK(slot.free_area_m2 == Approx(195 * in * in));
+  }
+  CHECK_FALSE(room_of(half, "west").holds);
+  CHECK(room_of(half, "west").measured == Approx(0.0).margin(1e-12));
+  CHECK(room_of(half, "east").holds);
+  CHECK(room_of(half, "east").measured == Approx(open_m));
+  const std::vector<Finding> shut = all_of(half, "slot_over_blocked_overhang");
+  REQUIRE(shut.size() == 2);
+  CHECK(shut[0].severity == conflicts::Severity::warning);
+  CHECK(has(shut[0].message, "over main/0/b1-b10,"));
+  CHECK(has(shut[1].message, "over main/2/b11-b20,"));
+  CHECK(shut[0].at.x == Approx(10.25 * ft).margin(2 * in));  // from 6 in to 20 ft
+  CHECK(judged_roofs::is_quiet(half, "little_over_insulation"));
+  // Filled on both sides nothing is left, and that is an error.
+  const Worked full = judged(divided_gable(16, 15));
+  for (const Finding& finding : all_of(full, "slot_over_blocked_overhang")) {
+    CHECK(finding.severity == conflicts::Severity::error);
+    CHECK_FALSE(has(finding.message, " clear"));
+  }
+  CHECK(full.vents.slots[SlotId(0U)].is_blocked);
+}
+
+TEST_CASE("too little over the insulation is told by the bays that have it") {
+  // 14 in leave 0.171 in, 10 in leave 3.749.
+  for (const bool is_west : {true, false}) {
+    INFO(is_west);
+    const Worked w = judged(is_west ? divided_gable(14, 10) : divided_gable(10, 14));
+    const std::vector<Finding> found = all_of(w, "little_over_insulation");
+    REQUIRE(found.size() == 2);
+    CHECK(has(found[0].message, is_west ? "over main/0/b1-b10," : "over main/0/b11-b20,"));
+    CHECK(has(found[1].message, is_west ? "over main/2/b11-b20," : "over main/2/b1-b10,"));
+    CHECK(found[0].measured == "1/8\"");
+    const codes::Test& thick = room_of(w, is_west ? "west" : "east");
+    const codes::Test& thin = room_of(w, is_west ? "east" : "west");
+    CHECK_FALSE(thick.holds);
+    CHECK(thick.measured == Approx(over_insulation_m(14)));
+    CHECK(thin.holds);
+    CHECK(thin.measured == Approx(over_insulation_m(10)));
+  }
+}
+
+TEST_CASE("a vault beside an attic is judged by its own rafters") {
+  // 2x8 rafters, 7 1/4 in deep, with 6 3/4 in between them leave 1/2 in; the attic beside it has
+  // room enough. Each rafter space has its own test (R806.3 names the location of the vent).
+  model::RoofModel model = divided_gable(8, 6.75);
+  model.dividers.clear();
+  model.parts[0].framing.rafter = "2x8";
+  model.ceilings[1].kind = model::CeilingKind::sloped;
+  const Worked w = judged(model);
+  std::size_t vaults = 0;
+  for (const codes::Test& one : w.tests.tests) {
+    if (one.test == "space_over_insulation" &&
+        w.attic.compartments[one.compartment].is_rafter_space) {
+      ++vaults;
+      CHECK_FALSE(one.holds);
+      CHECK(one.measured / in == Approx(0.5));
+    }
+  }
+  CHECK(vaults == 20);
+  CHECK(room_of(w, "west").holds);
+  CHECK(room_of(w, "west").measured == Approx(over_insulation_m(8)));
+}

@@ -175,6 +175,41 @@ TEST_CASE("beneath an overlaid wing the main rafters and bays run from the plate
   }
 }
 
+TEST_CASE("rafters run on to their tails beneath a lean-to's rakes, and none stands at the rakes") {
+  // The lean-to's walls at x = 8 and 28 ft, its rakes 2 1/2 ft outside them, over the hall's eave.
+  model::RoofModel model;
+  model.parts = {
+      rectangle("hall", {0, 0}, {50, 24}, {}, 9.0),
+      rectangle("lean", {8, 24}, {28, 33},
+                {{}, support::gable(2.5 * ft), support::eave(3, ft), support::gable(2.5 * ft)},
+                8.0)};
+  model.parts[0].outline = {glm::dvec2{0, 0} * ft,    glm::dvec2{34, 0} * ft,
+                            glm::dvec2{34, -12} * ft, glm::dvec2{50, -12} * ft,
+                            glm::dvec2{50, 24} * ft,  glm::dvec2{0, 24} * ft};
+  model.parts[0].edges.assign(6, support::eave(12, 1.25 * ft));
+  model.parts[0].edges[2] = support::gable(0.75 * ft);
+  model.parts[0].heel_m = 1.25 * ft;
+  model.parts[0].framing.spacing_m = 16 * in;
+  model.parts[1].edges[0].kind = model::EdgeKind::wall;
+  model.parts[1].heel_m = 0.75 * ft;
+  const FramedHouse house = framed_house(model);
+  check_laws(house.surface, house.framing);
+  std::vector<double> east_ft;  // beside the eastern wall, within the rake's overhang
+  for (const Member& member : house.framing.members) {
+    if (!member.plane.is_none() && house.surface.planes[member.plane].id == "hall/4" &&
+        member.kind == MemberKind::common && member.from.x > 28 * ft && member.from.x < 31 * ft) {
+      east_ft.push_back(member.from.x / ft);
+      CHECK(member.from.y == near(25.25 * ft));
+      CHECK(member.tail_m == near(1.25 * ft * up));
+    }
+  }
+  // Marks at 16 in from the corner x = 50: 15 and 16 of them, 30 ft and 28 2/3 ft.
+  std::sort(east_ft.begin(), east_ft.end());
+  REQUIRE(east_ft.size() == 2);
+  CHECK(east_ft[0] == near(50 - 16 * 4.0 / 3));
+  CHECK(east_ft[1] == near(50 - 15 * 4.0 / 3));
+}
+
 TEST_CASE("a chimney over a hip breaks it, and the findings say so") {
   model::RoofModel model = small_roofs::hip(40, 24, 8).model;
   model::Obstacle chimney;

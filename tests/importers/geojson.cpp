@@ -204,6 +204,17 @@ TEST_CASE("multi-polygons and collections become parts of their own") {
   CHECK(imported(R"({"type": "GeometryCollection", "geometries":
     [{"type": "Polygon", "coordinates": [[[0,0],[9,0],[9,9]]]}]})")
             .parts.size() == 1);
+  // The outline of a building and the parts that it is of: the outline goes, where they cover it.
+  const auto parts_of = [](const std::string& second) {
+    return imported(R"({"type": "FeatureCollection", "features": [)" +
+                    polygon("[[[0,0],[16,0],[16,8],[0,8]]]", R"({"building": "yes"})") + "," +
+                    polygon("[[[0,0],[10,0],[10,8],[0,8]]]", R"({"building:part": "yes"})") + "," +
+                    second + "]}")
+        .parts.size();
+  };
+  const std::string rest = "[[[10,0],[16,0],[16,8],[10,8]]]";
+  CHECK(parts_of(polygon(rest, R"({"building:part": "garage"})")) == 2);
+  CHECK(parts_of(polygon(rest, R"({"building:part": "no"})")) == 3);
 }
 
 TEST_CASE("files that are no footprints are refused with the place") {
@@ -348,6 +359,22 @@ TEST_CASE("gables stand at the ends of wings, not at steps in a wall") {
   CHECK(step.part.edges[1].kind == model::EdgeKind::gable);
   CHECK(step.part.edges[2].kind == model::EdgeKind::gable);
   CHECK(step.part.edges[6].kind == model::EdgeKind::gable);
+  // The back of a U or an E is no end, and the height counts over the width of the wings.
+  const std::string high =
+      R"("building": "yes", "roof:shape": "gabled", "roof:height": 3, "height": 10)";
+  const Built u = built(high, "[[[0,0],[24,0],[24,18],[17,18],[17,7],[7,7],[7,18],[0,18]]]");
+  CHECK(gables(u) == 2);
+  CHECK(u.top_m == Approx(10.0));
+  CHECK(u.area_m2 == Approx((24 * 18 - 10 * 11) * std::hypot(1.0, 3 / 3.5)));
+  const Built e = built(high,
+                        "[[[0,0],[30,0],[30,16],[24,16],[24,6],[18,6],[18,16],[12,16],[12,6],"
+                        "[6,6],[6,16],[0,16]]]");
+  CHECK(gables(e) == 3);
+  CHECK(e.top_m == Approx(10.0));
+  // Round a courtyard the wings are 6 m wide.
+  CHECK(built(R"("building": "yes", "roof:shape": "hipped", "roof:height": 3, "height": 10)",
+              "[[[0,0],[24,0],[24,18],[0,18]],[[6,6],[6,12],[18,12],[18,6]]]")
+            .top_m == Approx(10.0));
   // Turned by 30 degrees it is the same house.
   const Built turned = built(given, "[[[4,0],[14.392305,6],[10.392305,12.928203],[0,6.928203]]]");
   CHECK(turned.lengths_m.at("ridge") == Approx(12.0).epsilon(1e-3));

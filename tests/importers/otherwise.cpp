@@ -253,6 +253,93 @@ class SlabText : public IfcText {
   }
 };
 
+/// The slopes as IFC4 has them: one in triangles, one as a polygon.
+class FaceSetText : public IfcText {
+ public:
+  explicit FaceSetText(bool is_by_others)
+      : IfcText({.schema = "IFC4"}), is_by_others_(is_by_others) {}
+
+ protected:
+  std::vector<std::string> shapes(const std::string& context) override {
+    // A corner that is no face's: with PnIndex it is passed over.
+    std::string list = "(9.,9.,9.)";
+    for (const auto& slope : two_slopes) {
+      for (const Spot& p : slope) {
+        list += ",(" + real(p[0]) + "," + real(p[1]) + "," + real(p[2] - 3.0) + ")";
+      }
+    }
+    const std::string points = add("IFCCARTESIANPOINTLIST3D((" + list + "))");
+    const std::string others = is_by_others_ ? "(2,3,4,5,6,7,8,9)" : "$";
+    const std::string triangles = is_by_others_ ? "((1,2,3),(1,3,4))" : "((2,3,4),(2,4,5))";
+    const std::string face = add(std::string("IFCINDEXEDPOLYGONALFACE(") +
+                                 (is_by_others_ ? "(5,6,7,8)" : "(6,7,8,9)") + ")");
+    return {
+        body(context, "Tessellation",
+             add("IFCTRIANGULATEDFACESET(" + points + ",$,.F.," + triangles + "," + others + ")")),
+        body(context, "Tessellation",
+             add("IFCPOLYGONALFACESET(" + points + ",.F.,(" + face + ")," + others + ")"))};
+  }
+
+ private:
+  bool is_by_others_;
+};
+
+/// An upright body over an outline, cut by half spaces.
+class CutText : public IfcText {
+ public:
+  struct Slope {
+    Spot at;
+    Spot out;  ///< of the body
+    std::vector<std::array<double, 2>> bounds{};
+  };
+  CutText(std::vector<std::array<double, 2>> outline, std::vector<Slope> slopes, bool agrees)
+      : IfcText({.unit_m = 0.001,
+                 .unit = "#1=IFCSIUNIT(*,.LENGTHUNIT.,.MILLI.,.METRE.);\n",
+                 .schema = "IFC4"}),
+        outline_(std::move(outline)),
+        slopes_(std::move(slopes)),
+        agrees_(agrees) {}
+
+ protected:
+  std::vector<std::string> shapes(const std::string& context) override {
+    const std::string profile =
+        add("IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$," + ring(outline_) + ")");
+    std::string solid = add("IFCEXTRUDEDAREASOLID(" + profile + "," + axes({0, 0, 0}, {1, 0, 0}) +
+                            "," + direction({0, 0, 1}) + "," + real(9.0) + ")");
+    for (const Slope& slope : slopes_) {
+      const double turn = agrees_ ? -1.0 : 1.0;
+      const std::string plane =
+          add("IFCPLANE(" +
+              axes(slope.at, {1, 0, 0},
+                   {turn * slope.out[0], turn * slope.out[1], turn * slope.out[2]}) +
+              ")");
+      const std::string flag = agrees_ ? ",.T." : ",.F.";
+      const std::string half =
+          slope.bounds.empty() ? add("IFCHALFSPACESOLID(" + plane + flag + ")")
+                               : add("IFCPOLYGONALBOUNDEDHALFSPACE(" + plane + flag + "," +
+                                     axes({0, 0, 0}, {1, 0, 0}) + "," + ring(slope.bounds) + ")");
+      solid = add("IFCBOOLEANCLIPPINGRESULT(.DIFFERENCE.," + solid + "," + half + ")");
+    }
+    return {body(context, "Clipping", solid)};
+  }
+
+ private:
+  std::string ring(const std::vector<std::array<double, 2>>& corners) {
+    std::string list;
+    std::string order;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+      list += fmt::format("{}({},{})", i == 0 ? "" : ",", real(corners[i][0]), real(corners[i][1]));
+      order += fmt::format("{},", i + 1);
+    }
+    return add("IFCINDEXEDPOLYCURVE(" + add("IFCCARTESIANPOINTLIST2D((" + list + "))") +
+               ",(IFCLINEINDEX((" + order + "1))),.F.)");
+  }
+
+  std::vector<std::array<double, 2>> outline_;
+  std::vector<Slope> slopes_;
+  bool agrees_;
+};
+
 /// Slabs as thick as `thick_m` over faces, cut square all round.
 Shape slabs_over(const Shape& faces, double thick_m) {
   Shape all;
@@ -377,6 +464,78 @@ TEST_CASE("IFC: lengths in feet and inches are metres when they come") {
 TEST_CASE("IFC: an object needs no owner history") {
   // ISO 16739-1 (IFC4), IfcRoot: OwnerHistory is optional.
   require_gable(told("ifc", IfcText({.schema = "IFC4", .has_owner = false}).whole()).house);
+}
+
+TEST_CASE("IFC: what is taken is counted as what it is") {
+  CHECK(support::has(told("ifc", IfcText({}).whole()).notes, ": 0 roofs, 2 such slabs"));
+  // ISO 16739-1, IfcRoof: a roof with a shape of its own, or put together of slabs of any type.
+  std::string text = IfcText({.schema = "IFC4"}).whole();
+  for (std::size_t at = text.find("IFCSLAB("); at != std::string::npos;
+       at = text.find("IFCSLAB(")) {
+    text.replace(at, 8, "IFCROOF(");
+  }
+  for (std::size_t at = text.find(".ROOF."); at != std::string::npos; at = text.find(".ROOF.")) {
+    text.replace(at, 6, ".GABLE_ROOF.");
+  }
+  const Told roofs = told("ifc", text);
+  require_gable(roofs.house);
+  CHECK(support::has(roofs.notes, ": 2 roofs, 0 such slabs"));
+}
+
+TEST_CASE("IFC4: roofs in triangles and polygons, and what is no roof in any shape") {
+  // ISO 16739-1, IfcTriangulatedFaceSet and IfcPolygonalFaceSet: corners are counted from 1, in
+  // PnIndex where it is there.
+  for (const bool is_by_others : {false, true}) {
+    CAPTURE(is_by_others);
+    require_gable(told("ifc", FaceSetText(is_by_others).whole()).house);
+  }
+  std::string text = FaceSetText(false).whole();
+  const std::string last = "IFCINDEXEDPOLYGONALFACE((6,7,8,9))";
+  const std::size_t at = text.find(last);
+  std::string beyond = text;
+  beyond.replace(at, last.size(), "IFCINDEXEDPOLYGONALFACE((6,7,8,10))");
+  const Fault gone = refused("ifc", beyond);
+  CHECK(
+      support::has(gone.what, "IFCPOLYGONALFACESET has corners or faces that are not in the file"));
+  CHECK(support::has(gone.where, "#"));
+  // What nobody here reads is named where the roof has it, and harms nobody elsewhere.
+  std::string smooth = text;
+  smooth.replace(smooth.find("IFCTRIANGULATEDFACESET("), 23, "IFCADVANCEDBREP(");
+  CHECK(support::has(refused("ifc", smooth).what, "can't be read: IFCADVANCEDBREP"));
+  smooth.replace(smooth.find(".ROOF."), 6, ".FLOOR.");
+  CHECK(told("ifc", smooth).house.fits[0].area_given_m2 == Approx(60.0));
+  CHECK(told("ifc", smooth, "objects=slope").house.fits[0].area_given_m2 == Approx(60.0));
+  CHECK(support::has(told("ifc", smooth, "objects=slope").notes, "IFCADVANCEDBREP"));
+}
+
+TEST_CASE("IFC: the cuts of a body that half spaces cut are its roof") {
+  // ISO 16739-1, IfcHalfSpaceSolid: with AgreementFlag true the normal points out of it.
+  const std::vector<std::array<double, 2>> box{{0, 0}, {12, 0}, {12, 8}, {0, 8}};
+  const std::vector<std::array<double, 2>> all_round{{-1, -1}, {13, -1}, {13, 9}, {-1, 9}};
+  for (const bool agrees : {false, true}) {
+    for (const auto& bounds : {std::vector<std::array<double, 2>>{}, all_round}) {
+      CAPTURE(agrees, bounds.size());
+      const CutText::Slope south{{0, 0, 0}, {0, -0.6, 0.8}, bounds};
+      const CutText::Slope north{{0, 8, 0}, {0, 0.6, 0.8}, bounds};
+      require_gable(told("ifc", CutText(box, {south, north}, agrees).whole()).house);
+    }
+  }
+  // Over an L of 12 m by 8 m less 6 m by 4 m one slope at 3 in 4: by hand 5/4 of the plan. Bounded
+  // to the eastern half of the box, 5 m above the ground elsewhere, 6 m by 4 m of slope and the
+  // rest of the plan level.
+  const std::vector<std::array<double, 2>> ell{{0, 0}, {12, 0}, {12, 4}, {6, 4}, {6, 8}, {0, 8}};
+  const CutText::Slope one{{0, 0, 0}, {0, -0.6, 0.8}};
+  CHECK(told("ifc", CutText(ell, {one}, false).whole()).house.fits[0].area_given_m2 ==
+        Approx(72.0 * 1.25));
+  CutText::Slope east = one;
+  east.bounds = {{6, -1}, {13, -1}, {13, 9}, {6, 9}};
+  const CutText::Slope level{{0, 0, 5}, {0, 0, 1}};
+  CHECK(told("ifc", CutText(ell, {level, east}, false).whole()).house.fits[0].area_given_m2 ==
+        Approx(24.0 * 1.25 + 48.0));
+  // What can't be cut is told, not given flat: a body of which not even the profile is known here.
+  std::string text = CutText(box, {one}, false).whole();
+  text.replace(text.find("IFCARBITRARYCLOSEDPROFILEDEF"), 28, "IFCARBITRARYOPENPROFILEDEF");
+  CHECK(support::has(refused("ifc", text).what, "a body that slopes cut"));
 }
 
 TEST_CASE("what lies far from the origin comes back as exactly") {

@@ -308,6 +308,21 @@ TEST_CASE("unknown keys are warned about with the nearest known one") {
   }
 }
 
+TEST_CASE("lengths that no roof has are doubted, and bounds are told in the model's unit") {
+  for (const char* place :
+       {"/parts/0/wall_thickness", "/parts/0/heel", "/parts/0/deck", "/parts/0/edges/0/overhang"}) {
+    CAPTURE(place);
+    const auto read = model::read(changed(tests::gable_house, place, "\"18 ft\""));
+    REQUIRE(read.ok());
+    CHECK(has(read.value().warnings, "field.unlikely", place));
+  }
+  const auto wide =
+      model::read(changed(tests::gable_house, "/parts/0/framing", "{\"spacing\": 21}"));
+  REQUIRE_FALSE(wide.ok());
+  CHECK(wide.faults().front().cure == "give at least 3 7/8\", at most 20' 0\"");
+  CHECK(model::read(changed(tests::gable_house, "/parts/0/framing", "{\"spacing\": 20}")).ok());
+}
+
 TEST_CASE("a key given twice and a pitch without use are warned about") {
   const auto twice =
       model::read(std::string("{\"name\": \"a\", \"name\": \"b\",") + (tests::gable_house + 1));

@@ -3,6 +3,7 @@
 #include "papers/assessed.hpp"
 #include "papers/crew_sheet.hpp"
 #include "papers/crew_steps.hpp"
+#include "papers/inspector_sheet.hpp"
 #include "papers/marks.hpp"
 #include "papers/plane_drawing.hpp"
 #include "papers/sheet.hpp"
@@ -74,6 +75,52 @@ model::ExhaustVent on_plane(const char* id, const char* product, glm::dvec2 at_f
   vent.plane = "main/2";
   vent.at = at_ft * foot_m;
   return vent;
+}
+
+/// The plain gable with a wing at its back, 18 ft by 13 ft, that goes in under the main overhang of
+/// 1 ft: a run on its east eave, a vent on its ridge.
+model::RoofModel with_wing(double plate_ft) {
+  model::RoofModel model = house(demo("plain-gable"));
+  model::Part wing = model.parts[0];
+  wing.id = "wing";
+  wing.outline = {glm::dvec2{12, 28} * foot_m, glm::dvec2{30, 28} * foot_m,
+                  glm::dvec2{30, 41} * foot_m, glm::dvec2{12, 41} * foot_m};
+  wing.plate_m = plate_ft * foot_m;
+  wing.heel_m = 0.5 * foot_m;
+  wing.edges = {wing.edges[1], wing.edges[0], wing.edges[1], wing.edges[0]};
+  wing.edges[0].overhang_m = wing.edges[2].overhang_m = 0.0;
+  model.parts.push_back(wing);
+  model::IntakeRun run = model.intake.front();
+  run.id = "east";
+  run.plane = "wing/1";
+  run.from_m = 3 * foot_m;
+  run.to_m = 9 * foot_m;
+  model.intake.push_back(run);
+  model::ExhaustVent top = model.exhaust.front();
+  top.id = "wing-top";
+  top.line = "wing/1|wing/3";
+  top.from_m = 3 * foot_m;
+  top.to_m = 9 * foot_m;
+  model.exhaust.push_back(top);
+  return model;
+}
+
+papers::Run run_named(const Assessment& a, const std::string& id) {
+  const std::vector<papers::Run> all = papers::runs_of(a);
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const papers::Run& run) { return run.id == id; });
+  REQUIRE(found != all.end());
+  return *found;
+}
+
+double left_of(const papers::Path& path) {
+  double least = HUGE_VAL;
+  for (const auto& loop : path.loops) {
+    for (const glm::dvec2 p : loop) {
+      least = std::min(least, p.x);
+    }
+  }
+  return least;
 }
 
 model::ExhaustVent in_wall(const char* id, const char* wall) {
@@ -148,6 +195,44 @@ TEST_CASE("grilles side by side: each rafter once, each opening by its number") 
   }
 }
 
+TEST_CASE("a run is not at fault for rafter spaces that it does not open onto") {
+  model::RoofModel model = tests::house(demo("plain-gable"));
+  model::Ceiling vault;
+  vault.id = "vault";
+  vault.kind = model::CeilingKind::sloped;
+  vault.outline = model.parts[0].outline;
+  vault.insulation_m = 4 * 0.0254;
+  model.ceilings = {vault};
+  const std::string front = model.intake.at(0).plane;
+  std::erase_if(model.intake, [&](const model::IntakeRun& run) { return run.plane != front; });
+  const Assessment a = assessed(model);
+  // The spaces of the other side have no intake, and are told together.
+  const auto bare = std::find_if(
+      a.findings.begin(), a.findings.end(),
+      [](const conflicts::Finding& one) { return one.kind == "compartment_without_openings"; });
+  REQUIRE(bare != a.findings.end());
+  CHECK_FALSE(bare->others.empty());
+  CHECK(conflicts::is_about(*bare, bare->others.back()));
+  for (const papers::Run& run : papers::runs_of(a)) {
+    for (const std::size_t i : papers::findings_about(a, run.slots, {})) {
+      CHECK(a.findings[i].kind != "compartment_without_openings");
+    }
+  }
+}
+
+TEST_CASE("findings are told in feet and inches or in metric, whatever the model is drawn in") {
+  const Assessment a = assessed(demo("quarry-rise"));
+  const auto in_feet = findings_in(a, units::Style::feet_inches);
+  const auto in_metric = findings_in(a, units::Style::metric);
+  REQUIRE(in_feet.size() == a.findings.size());
+  REQUIRE(in_metric.size() == a.findings.size());
+  for (std::size_t i = 0; i < in_feet.size(); ++i) {
+    CHECK(in_feet[i].kind == in_metric[i].kind);
+    CHECK(in_feet[i].measured == a.findings[i].measured);  // drawn in feet
+    CHECK(in_feet[i].measured != in_metric[i].measured);
+  }
+}
+
 TEST_CASE("a run at fault says at the head of its page that it must not be cut, and why") {
   const Assessment a = assessed(soffit_house(model::Soffit::closed));
   const papers::Drawing sheet = papers::crew_sheet(a, feet, papers::Paper::letter);
@@ -175,6 +260,121 @@ TEST_CASE("a run at fault says at the head of its page that it must not be cut, 
     CHECK(front.find(word) < front.find("Steps"));
   }
   CHECK(front.find("Upright hatch") == std::string::npos);
+}
+
+TEST_CASE("beneath another roof the tape hooks on the wall, or below the drip line by name") {
+  const Assessment a = assessed(with_wing(3.0));
+  // The wall at y = 28 ft, main's drip line at 29, the wing's gable at 41, rafters at 24 in from
+  // the wall; the run starts 3 ft from the drip line and is 6 ft long.
+  const papers::Run run = run_named(a, "east");
+  const papers::SlotMarks marks = papers::marks_of(a, a.vents.slots[run.slots.front()]);
+  REQUIRE(marks.left_over);
+  CHECK(marks.left_over->part == "main");
+  CHECK(marks.left_over->to_wall_m == Approx(1 * foot_m));
+  CHECK(marks.left_over->goes_on);
+  CHECK_FALSE(marks.right_over);
+  CHECK(marks.left_words() == "LEFT wall");
+  CHECK(marks.eave_m == Approx(13 * foot_m));
+  CHECK(marks.start_from_left_m == Approx(4 * foot_m));
+  CHECK(marks.end_from_right_m == Approx(3 * foot_m));
+  REQUIRE(marks.rafters.size() == 4);
+  for (std::size_t i = 0; i < marks.rafters.size(); ++i) {
+    CHECK(marks.rafters[i].from_left_m == Approx((4.0 + 2.0 * static_cast<double>(i)) * foot_m));
+  }
+  const auto steps = papers::steps_of(a, run, feet);
+  CHECK(any_holds(steps, "4' 0\" and 10' 0\" from the LEFT wall; check 3' 0\" from"));
+  CHECK(any_holds(steps,
+                  "On the left the deck goes on 1' 0\" beneath the overhang of main: hook "
+                  "the tape on the wall there"));
+  // The hook and what is drawn of the deck beneath lie left of the plane, within the frame.
+  papers::Page page;
+  const papers::PlaneView view = papers::whole_plane(a, run.plane, {{15, 30}, {186, 120}}, feet);
+  papers::draw_run(a, view, run.slots, feet, page);
+  CHECK(words_of(page).find("eave 13' 0\" (LEFT wall to RIGHT") != std::string::npos);
+  CHECK(std::any_of(page.paths.begin(), page.paths.end(), [&](const papers::Path& path) {
+    return path.hatch.distance_mm > 0.0 && !path.loops.empty() &&
+           std::abs(view.at({marks.hook_u_m, 0.0}).x - left_of(path)) < 0.01;
+  }));
+  // The ridge is measured as it is drawn, and its end named by the drip line.
+  const papers::RidgeMarks ridge = papers::marks_of(a, a.vents.exhausts[ExhaustId(1)]);
+  REQUIRE(ridge.first_over.has_value() != ridge.last_over.has_value());
+  const papers::Overhang& over = ridge.first_over ? *ridge.first_over : *ridge.last_over;
+  CHECK_FALSE(over.goes_on);
+  CHECK(over.to_wall_m == Approx(1 * foot_m));
+  const auto ridge_steps = papers::steps_of(a, papers::ridge_runs_of(a)[1], feet);
+  CHECK(any_holds(ridge_steps, "plumb below the drip line of main, 1' 0\" out from its wall"));
+
+  // Close beneath the overhang no tape goes in: the eave is measured as drawn.
+  const Assessment close = assessed(with_wing(8.3));
+  const papers::Run close_run = run_named(close, "east");
+  const papers::SlotMarks above =
+      papers::marks_of(close, close.vents.slots[close_run.slots.front()]);
+  REQUIRE(above.left_over);
+  CHECK_FALSE(above.left_over->goes_on);
+  CHECK(above.left_words() == "LEFT drip line above (main)");
+  CHECK(above.eave_m == Approx(12 * foot_m));
+  CHECK(above.start_from_left_m == Approx(3 * foot_m));
+  CHECK(any_holds(papers::steps_of(close, close_run, feet),
+                  "On the left the place to measure from is plumb below the drip line of main, "
+                  "1' 0\" out from its wall."));
+}
+
+TEST_CASE("what lies beyond a valley's corner is taped from the other side, without a minus") {
+  // A wing 16 ft wide in front, of the main roof's own pitch and height; its slot up the slope
+  // starts where the valley has left the eave behind.
+  model::RoofModel model = with_wing(4.0);
+  model.parts[1].outline = {glm::dvec2{6, -9} * foot_m, glm::dvec2{22, -9} * foot_m,
+                            glm::dvec2{22, 14} * foot_m, glm::dvec2{6, 14} * foot_m};
+  model.parts[1].plate_m = model.parts[0].plate_m;
+  model.parts[1].heel_m = model.parts[0].heel_m;
+  model.parts[1].edges = {model.parts[0].edges[1], model.parts[0].edges[0], model.parts[0].edges[1],
+                          model.parts[0].edges[0]};
+  model.intake.resize(1);
+  model.intake[0].plane = "wing/3";
+  model.intake[0].position = model::Position::upslope;
+  model.intake[0].whole = true;
+  model.exhaust.pop_back();
+  const Assessment a = assessed(model);
+  REQUIRE(a.vents.slots.size() == 1);
+  const papers::SlotMarks marks = papers::marks_of(a, a.vents.slots[SlotId(0)]);
+  REQUIRE(marks.start_from_left_m < -inch_m);
+  REQUIRE(marks.rafters.front().from_left_m < 0.0);
+  const papers::Run run = papers::runs_of(a).front();
+  const std::string beyond = units::show(-marks.start_from_left_m, feet);
+  CHECK(any_holds(papers::steps_of(a, run, feet), "from the RIGHT rake edge; the left one lies " +
+                                                      beyond + " beyond the LEFT valley corner"));
+  papers::Page page;
+  const papers::PlaneView view = papers::whole_plane(a, run.plane, {{15, 30}, {186, 120}}, feet);
+  REQUIRE(papers::draw_run(a, view, run.slots, feet, page));
+  const auto zero = std::find_if(page.texts.begin(), page.texts.end(),
+                                 [](const auto& text) { return text.text == "0"; });
+  REQUIRE(zero != page.texts.end());
+  bool has_beyond = false;
+  for (const papers::Text& text : page.texts) {
+    CHECK(text.text.find(" -") == std::string::npos);
+    if (text.text.find(" beyond") != std::string::npos) {
+      has_beyond = true;
+      // The ring, 1.9 mm, is clear of a mark's letters that stand upright.
+      CHECK(std::abs(text.at.x - zero->at.x) > 1.9 + text.size_mm / 2);
+    }
+  }
+  CHECK(has_beyond);
+  CHECK(papers::place_words(a, a.vents.slots[SlotId(0)], feet).rfind(beyond + " beyond to", 0) ==
+        0);
+}
+
+TEST_CASE("where a hold-back shortens the slot, the vent is not said to end flush with it") {
+  model::RoofModel model = house(demo("plain-gable"));
+  model.intake.resize(1);
+  model.intake.front().to_m = 41 * foot_m;
+  const Assessment a = assessed(model);
+  // The gable-end wall stands 40 ft 8 in from the left rake, the slot ends 6 in before it: 10 in
+  // before the vent.
+  const auto steps = papers::steps_of(a, papers::runs_of(a).front(), feet);
+  CHECK(any_holds(steps,
+                  "At the left end the vent ends on the open deck, flush with the slot, at the "
+                  "right end 10\" past the end of the slot: cut no further than the marks of the "
+                  "slot"));
 }
 
 TEST_CASE("where both ends of an eave bear one name, the side is said") {
@@ -331,19 +531,17 @@ TEST_CASE("what is found stands on the page of everything that it names") {
   CHECK(summary.find("plane ?") == std::string::npos);
   // One open attic lets air out at all three.
   const vents::Slot& slot = a.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(a, slot, slot.bays[1].bay) ==
+  CHECK(papers::way_words(a, slot.bays[1]) ==
         "into attic, out at gable louvre lou, gable louvre lou2 and powered fan");
   model.exhaust.resize(1);
   const Assessment one = assessed(model);
-  CHECK(
-      papers::way_words(one, one.vents.slots[SlotId(0)], one.vents.slots[SlotId(0)].bays[1].bay) ==
-      one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
+  CHECK(papers::way_words(one, one.vents.slots[SlotId(0)].bays[1]) ==
+        one.vents.bays[one.vents.slots[SlotId(0)].bays[1].bay].why);
   model.exhaust = {on_plane("a", "box-50", {5, 12}), on_plane("b", "box-50", {12, 12}),
                    on_plane("c", "box-50", {20, 12}), on_plane("d", "box-50", {30, 12})};
   const Assessment many = assessed(model);
   const vents::Slot& over = many.vents.slots[SlotId(0)];
-  CHECK(papers::way_words(many, over, over.bays[1].bay) ==
-        "into attic, out at the 4 exhausts of attic");
+  CHECK(papers::way_words(many, over.bays[1]) == "into attic, out at the 4 exhausts of attic");
 }
 
 TEST_CASE("a gap beside a doubled rafter is no bay to count on") {

@@ -107,6 +107,33 @@ TEST_CASE("a porch roof goes on beneath the overhang above it, up to the wall") 
   CHECK(raised(m).sheltered_decks.empty());
 }
 
+TEST_CASE("the eave of a house with an inside corner goes on beneath a lean-to's rakes") {
+  // The lean-to's walls stand at x = 8 and 28, its rakes hang out 2 ft 6 in over the hall's
+  // overhang of 1 ft 3 in: 2.5 ft by 1.25 ft in plan on either side. The hall's west plane, far off
+  // beyond the inside corner, would pass lower there if it went on.
+  model::RoofModel m;
+  m.parts = {
+      rectangle("hall", {0, 0}, {50, 24}, {}, 9),
+      rectangle("lean", {8, 24}, {28, 33}, {{}, gable(2.5 * ft), eave(3, ft), gable(2.5 * ft)}, 8)};
+  m.parts[0].outline = {glm::dvec2{0, 0} * ft,    glm::dvec2{34, 0} * ft,  glm::dvec2{34, -12} * ft,
+                        glm::dvec2{50, -12} * ft, glm::dvec2{50, 24} * ft, glm::dvec2{0, 24} * ft};
+  m.parts[0].edges.assign(6, eave(12, 1.25 * ft));
+  m.parts[0].edges[2] = gable(0.75 * ft);
+  m.parts[0].heel_m = 1.25 * ft;
+  m.parts[1].edges[0].kind = model::EdgeKind::wall;
+  m.parts[1].heel_m = 0.75 * ft;
+  const auto s = raised(m);
+  REQUIRE(s.sheltered_decks.size() == 2);
+  for (const surface::Sheltered& deck : s.sheltered_decks) {
+    CHECK(s.planes[deck.plane].id == "hall/4");
+    CHECK(s.planes[deck.above].id == "lean/2");
+    CHECK(ft2(polygon::area(deck.plan)) == Approx(2.5 * 1.25).epsilon(1e-6));
+    CHECK(std::any_of(deck.lines.begin(), deck.lines.end(), [&](LineId line) {
+      return s.lines[line].kind == surface::LineKind::sidewall;
+    }));
+  }
+}
+
 TEST_CASE("a dormer laid over the deck hides what it stands on") {
   model::RoofModel m;
   m.parts = {rectangle("main", {0, 0}, {40, 24}, {eave(12), gable(), eave(12), gable()}),

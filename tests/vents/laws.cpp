@@ -100,6 +100,90 @@ TEST_CASE("law: open lengths and rafters crossed sum to the slot, and all of it 
   CHECK(slots > cases);
 }
 
+namespace {
+
+/// A gable of 24 in bays with two ceilings side by side, west and east of one of its rafters, each
+/// with its own kind, insulation and baffles, and slots and a ridge vent over all.
+struct Sides {
+  double half_m = 0.0;    ///< of the length
+  double border_m = 0.0;  ///< from the west end
+  model::Ceiling west;
+  model::Ceiling east;
+};
+
+model::RoofModel two_ceilings(const Sides& sides, const model::Part& part) {
+  model::RoofModel model;
+  model.parts = {part};
+  const double width = part.outline[2].y;
+  const auto over = [&](model::Ceiling one, const char* id, double from, double to) {
+    one.id = id;
+    one.height_m = part.plate_m;
+    one.outline = {{from, 0}, {to, 0}, {to, width}, {from, width}};
+    model.ceilings.push_back(one);
+  };
+  over(sides.west, "west", 0.0, sides.border_m);
+  over(sides.east, "east", sides.border_m, 2 * sides.half_m);
+  model.dividers = {{"wall", {sides.border_m, 0}, {sides.border_m, width}}};
+  model.intake = {small_roofs::whole_eave("front", "main/0"),
+                  small_roofs::whole_eave("back", "main/2")};
+  model.exhaust = {small_roofs::whole_ridge("top", "main/0|main/2")};
+  return model;
+}
+
+model::Ceiling random_ceiling(std::mt19937_64& rng) {
+  model::Ceiling one;
+  one.kind = rng() % 3 == 0 ? model::CeilingKind::sloped : model::CeilingKind::flat;
+  one.insulation_m = static_cast<double>(rng() % 65) * 0.25 * inch;
+  one.baffles = rng() % 4 == 0;
+  return one;
+}
+
+void check_mirrored(const vents::Slot& one, const vents::Slot& other) {
+  REQUIRE(one.bays.size() == other.bays.size());
+  REQUIRE(one.free_area_m2 == Approx(other.free_area_m2).margin(1e-9));
+  REQUIRE(one.block == other.block);
+  REQUIRE(one.space_over_insulation_m.has_value() == other.space_over_insulation_m.has_value());
+  for (std::size_t i = 0; i < one.bays.size(); ++i) {
+    const vents::SlotBay& left = one.bays[i];
+    const vents::SlotBay& right = other.bays[one.bays.size() - 1 - i];
+    REQUIRE(left.live == right.live);
+    REQUIRE(left.block == right.block);
+    REQUIRE(left.free_area_m2 == Approx(right.free_area_m2).margin(1e-9));
+    REQUIRE(left.least_open_m().value_or(-1) ==
+            Approx(right.least_open_m().value_or(-1)).margin(1e-9));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("law: the house in a mirror has the same slots, bay by bay") {
+  std::mt19937_64 rng(tests::seed() + 2);
+  const std::size_t cases = cases_or(60);
+  for (std::size_t i = 0; i < cases; ++i) {
+    INFO("case " << i << ", seed " << tests::seed());
+    const std::size_t bays = 4 + rng() % 12;
+    const double length_ft = 2.0 * static_cast<double>(bays);
+    const model::Edge side = support::eave(4.0 + static_cast<double>(rng() % 6),
+                                           static_cast<double>(rng() % 4) * 0.5 * ft);
+    const model::Edge end = support::gable(static_cast<double>(rng() % 2) * 0.5 * ft);
+    model::Part part =
+        support::house({{0, 0}, {length_ft, 0}, {length_ft, 24}, {0, 24}}, {side, end, side, end})
+            .parts[0];
+    part.heel_m = static_cast<double>(rng() % 16) * inch;
+    part.framing.spacing_m = 2 * ft;
+    Sides sides{0.5 * length_ft * ft, 2.0 * static_cast<double>(1 + rng() % (bays - 1)) * ft,
+                random_ceiling(rng), random_ceiling(rng)};
+    const tests::Worked one = tests::vented(two_ceilings(sides, part), small_roofs::catalogue());
+    std::swap(sides.west, sides.east);
+    sides.border_m = 2 * sides.half_m - sides.border_m;
+    const tests::Worked other = tests::vented(two_ceilings(sides, part), small_roofs::catalogue());
+    REQUIRE(one.vents.slots.size() == other.vents.slots.size());
+    for (const SlotId id : one.vents.slots.ids()) {
+      check_mirrored(one.vents.slots[id], other.vents.slots[id]);
+    }
+  }
+}
+
 TEST_CASE("law: the same under trusses, and on decks that parts are laid over") {
   std::mt19937_64 rng(tests::seed() + 1);
   const std::size_t cases = cases_or(120);

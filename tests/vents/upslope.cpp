@@ -243,6 +243,41 @@ TEST_CASE("mitres: at a square corner the offset is the depth times the cosine o
   CHECK_FALSE(slot(worked(model, small_roofs::catalogue()), 0).right_mitre);
 }
 
+TEST_CASE(
+    "a run that ends over the slant of a valley or hip follows it, and lies on its own plane") {
+  // The eave of main/0 goes on from its hip, u = 0, to the valley 12 ft on; at the upper edge of
+  // the vent the plane is 15 in x 2 / sqrt(5) longer there and as much shorter at the hip.
+  const model::Edge e = support::eave(6, 0);
+  model::RoofModel model =
+      support::house({{0, 0}, {12, 0}, {12, -10}, {28, -10}, {28, 0}, {40, 0}, {40, 24}, {0, 24}},
+                     {e, e, support::gable(), e, e, e, e, e});
+  model.intake = {whole_eave("west", "main/0")};
+  model.exhaust = {whole_ridge("top", "main/0|main/6")};
+  const Worked all = worked(model, small_roofs::catalogue());
+  const Slot whole = slot(all, 0);
+  REQUIRE(whole.left_mitre);
+  REQUIRE(whole.right_mitre);
+  model.intake[0].whole = false;
+  for (const double past_ft : {0.02, 0.3, 0.7}) {
+    CAPTURE(past_ft);
+    model.intake[0].from_m = past_ft * ft;
+    model.intake[0].to_m = (12 + (past_ft < 0.1 ? 0.3 : past_ft / 2)) * ft;
+    const Worked w = worked(model, small_roofs::catalogue());
+    const Slot& s = slot(w, 0);
+    REQUIRE(s.left_mitre);
+    REQUIRE(s.right_mitre);
+    CHECK(s.vent_from_m == near(whole.vent_from_m));
+    CHECK(s.vent_to_m == near(whole.vent_to_m));
+    CHECK(s.right_mitre->offset_m == near(whole.right_mitre->offset_m));
+  }
+  model.intake[0].from_m = 2 * ft;
+  model.intake[0].to_m = 12 * ft;
+  const Worked square = worked(model, small_roofs::catalogue());
+  CHECK_FALSE(slot(square, 0).left_mitre);
+  CHECK_FALSE(slot(square, 0).right_mitre);
+  CHECK(slot(square, 0).vent_to_m == near(12 * ft));
+}
+
 TEST_CASE("mitres at hips between unequal slopes") {
   // G16 (8/12 and 14/12 at a square corner): strip angles 64.57091 on 8/12, 41.28481 on 14/12.
   const model::Edge side = support::eave(8, 0);

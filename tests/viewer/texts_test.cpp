@@ -60,6 +60,19 @@ TEST_CASE("a roof without vents has no balance") {
   CHECK(text.required_part > 0.5);
 }
 
+TEST_CASE("what is wrong in one compartment is not said of another") {
+  Assessment house = sound_house();
+  conflicts::Finding finding;
+  finding.severity = conflicts::Severity::error;
+  finding.message = "an error elsewhere";
+  finding.compartment = CompartmentId(std::size_t{7});
+  house.findings = {finding};
+  CHECK(totals(house).verdict == Verdict::good);
+  // Rafter spaces are told together.
+  house.findings[0].others = {CompartmentId(std::size_t{0})};
+  CHECK(totals(house).line == "an error elsewhere");
+}
+
 TEST_CASE("the worst thing is said first") {
   Assessment house = sound_house();
   conflicts::Finding finding;

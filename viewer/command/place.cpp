@@ -103,11 +103,12 @@ std::string assessed_in_words(const placement::Placed& group, const Assessment& 
   return out;
 }
 
-/// One group: what was chosen and why; with what the assessment `found` where there is one.
+/// What was chosen for one group and why, without its name; with what the assessment `found` where
+/// there is one.
 std::string group_in_words(const placement::Placed& placed, const Assessment* found,
                            units::Style style) {
   const auto area = [&](double area_m2) { return units::show_free_area(area_m2, style); };
-  std::string out = placed.what + "\n";
+  std::string out;
   if (placed.is_met) {
     const double both = placed.intake_m2 + placed.exhaust_m2;
     out += fmt::format("  {} of intake, {}; {} of {}, {}; intake {:.0f} % of both\n",
@@ -135,13 +136,38 @@ std::string group_in_words(const placement::Placed& placed, const Assessment* fo
   return out;
 }
 
+/// Group by group; those of which nothing else is to be told than of another, with it.
+std::string groups_in_words(const placement::Placement& placement, const Assessment* found,
+                            units::Style style) {
+  struct Told {
+    std::string name;
+    std::string words;
+    std::size_t alike = 0;
+  };
+  std::vector<Told> all;
+  for (const placement::Placed& placed : placement.groups) {
+    std::string words = group_in_words(placed, found, style);
+    const auto same = std::find_if(all.begin(), all.end(), [&](const Told& told) {
+      return !placed.is_met && told.words == words;
+    });
+    if (same != all.end()) {
+      ++same->alike;
+    } else {
+      all.push_back({placed.what, std::move(words)});
+    }
+  }
+  std::string out;
+  for (const Told& told : all) {
+    out += told.name + (told.alike == 0 ? "" : fmt::format(", and {} more alike", told.alike)) +
+           "\n" + told.words;
+  }
+  return out;
+}
+
 /// All of it, for a terminal.
 std::string placement_in_words(const placement::Placement& placement, const Assessment* found,
                                units::Style style) {
-  std::string out;
-  for (const placement::Placed& placed : placement.groups) {
-    out += group_in_words(placed, found, style);
-  }
+  std::string out = groups_in_words(placement, found, style);
   for (const std::string& words : placement.said) {
     out += words + "\n";
   }

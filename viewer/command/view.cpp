@@ -109,7 +109,7 @@ class Session {
     const document::Snapshot now = desk_.shown();
     if (now == nullptr && state_.has_model) {
       show_nothing();
-    } else if (now != nullptr && now != assessment_) {
+    } else if (now != nullptr && now != taken_) {
       if (desk_.is_preview() && !before_) {
         before_ = {state_, desk_.document().revision()};
         state_.edit.tool = panels::Tool::look;
@@ -150,6 +150,7 @@ class Session {
   }
 
   void show_nothing() {
+    taken_ = nullptr;
     assessment_ = std::make_shared<const Assessment>();
     panels::forget_house(state_);
     state_.selected = {};
@@ -173,7 +174,11 @@ class Session {
       state_.sight.measure = {};
       state_.sight.pointed.reset();
     }
-    assessment_ = std::move(now);
+    if (!state_.has_model && words_.units.empty() && !has_units_) {
+      state_.style = units::style_of(now->model.unit);
+    }
+    taken_ = std::move(now);
+    assessment_ = told(taken_);
     if (state_.selected.plane.is_none() && state_.selected.line.is_none()) {
       state_.selected = panels::plane_of(state_.edit.target, *assessment_);
     }
@@ -189,9 +194,6 @@ class Session {
     auto scene = std::make_unique<scene::Scene>(scene::from_assessment(*assessment_));
     renderer_.load(*scene);
     scene_ = std::move(scene);
-    if (!state_.has_model && words_.units.empty() && !has_units_) {
-      state_.style = units::style_of(assessment_->model.unit);
-    }
     state_.has_model = true;
     if (is_other) {
       state_.camera = scene::best_view(*scene_);
@@ -200,6 +202,16 @@ class Session {
     const std::string& path = desk_.document().path();
     window_->set_title("Ridgeward - " + (scene_->name.empty() ? path : scene_->name));
     window_->touch();
+  }
+
+  /// With findings in the units that are shown.
+  document::Snapshot told(const document::Snapshot& house) const {
+    if (house == nullptr || units::style_of(house->model.unit) == state_.style) {
+      return house;
+    }
+    Assessment copy = *house;
+    copy.findings = findings_in(copy, state_.style);
+    return std::make_shared<const Assessment>(std::move(copy));
   }
 
   /// The planes without their deck that the house still has.
@@ -270,9 +282,13 @@ class Session {
     target_.resolve();
     target_.show_in_window();
     window_->show();
+    const units::Style style = state_.style;
     for (const panels::Intent& intent : intents) {
       state_ = panels::applied(std::move(state_), intent, *scene_, port);
       window_->touch();
+    }
+    if (state_.style != style && taken_ != nullptr) {
+      assessment_ = told(taken_);
     }
     if (teacher_.follow(*assessment_, state_)) {
       show_house();
@@ -333,6 +349,7 @@ class Session {
   draw::Target target_;
   draw::Renderer renderer_;
   Desk desk_;
+  document::Snapshot taken_;  ///< as the desk has it
   document::Snapshot assessment_ = std::make_shared<const Assessment>();
   std::optional<Before> before_;
   std::unique_ptr<scene::Scene> scene_ = std::make_unique<scene::Scene>();

@@ -30,6 +30,13 @@ std::string count_of(std::size_t n, const char* one, const char* many) {
 }
 
 bool belongs(const Assessment& assessment, const conflicts::Finding& finding, CompartmentId id) {
+  if (!finding.compartment.is_none()) {
+    return conflicts::is_about(finding, id);
+  }
+  if (assessment.vents.exhausts.has(finding.exhaust)) {
+    const vents::Exhaust& exhaust = assessment.vents.exhausts[finding.exhaust];
+    return !vents::serves_any(exhaust) || vents::serves(exhaust, id);
+  }
   if (finding.slot.is_none() || !assessment.vents.slots.has(finding.slot)) {
     return true;  // not tied to one compartment
   }

@@ -144,7 +144,8 @@ std::vector<Above> slots_above(const Assessment& a) {
     for (const vents::SlotBay& open : slot.bays) {
       if (open.open_length_m > 0.0) {
         above[open.bay.value].is_slotted = true;
-        above[open.bay.value].is_shut = above[open.bay.value].is_shut || slot.is_blocked;
+        above[open.bay.value].is_shut =
+            above[open.bay.value].is_shut || open.block != vents::Block::none;
       }
     }
   }

@@ -20,12 +20,10 @@ constexpr double starved_share = 0.25;
 std::map<BayId, double> flow_along(const Roof& roof, const airflow::CaseAir& one) {
   std::map<BayId, double> open_m;
   for (const vents::Slot& slot : roof.vents.slots) {
-    // A slot whose air can't pass the insulation is told by little_over_insulation.
-    if (slot.least_open_m().value_or(units::inch_m) < units::inch_m) {
-      continue;
-    }
     for (const vents::SlotBay& part : slot.bays) {
-      if (part.live && part.open_length_m > 0.0) {
+      // A bay whose air can't pass the insulation is told by little_over_insulation.
+      const bool is_free = part.least_open_m().value_or(units::inch_m) >= units::inch_m;
+      if (part.live && is_free && part.open_length_m > 0.0) {
         open_m[part.bay] += part.open_length_m;
       }
     }

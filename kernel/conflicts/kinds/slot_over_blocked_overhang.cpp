@@ -1,6 +1,8 @@
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
+#include <array>
+
 namespace ridgeward::conflicts {
 
 namespace {
@@ -11,8 +13,8 @@ struct Words {
   const char* remedy;
 };
 
-Words words_for(const vents::Slot& slot) {
-  switch (slot.block) {
+Words words_for(const vents::Slot& slot, vents::Block block) {
+  switch (block) {
     case vents::Block::insulation:
       return {" opens over the overhang, and insulation fills the heel up to the deck.",
               "Set baffles in each bay, thin the insulation at the plate, or use the upslope "
@@ -35,27 +37,38 @@ Words words_for(const vents::Slot& slot) {
                      "Open the blocking bay by bay, or use the upslope position."};
 }
 
+constexpr std::array<vents::Block, 4> all_blocks{vents::Block::blocking, vents::Block::insulation,
+                                                 vents::Block::plate, vents::Block::closed_soffit};
+
+/// A slot of which something still counts is no error: it is cut too far.
+void find_in(const Roof& roof, SlotId id, vents::Block block, std::vector<Finding>& found) {
+  const vents::Slot& slot = roof.vents.slots[id];
+  const Beneath some =
+      beneath(roof, slot, [&](const vents::SlotBay& part) { return part.block == block; });
+  const bool is_bare = slot.bays.empty() && slot.block == block;
+  if (some.bays.empty() && !is_bare) {
+    return;
+  }
+  Finding finding = about_slot(roof, id, "slot_over_blocked_overhang",
+                               slot.is_blocked ? Severity::error : Severity::warning);
+  finding.at = some.at;
+  finding.measured = "upper line " + length_words(roof, slot.upper_line_m()) +
+                     " up the slope, wall line at " + length_words(roof, slot.wall_line_m);
+  finding.needed = "an open way over the plate";
+  const Words words = words_for(slot, block);
+  const std::string where = over_words(roof, slot, some);
+  finding.message = "Slot " + slot.id + where + (where.empty() ? "" : ",") + words.message;
+  finding.remedy = std::string(words.remedy) +
+                   (where.empty() ? "" : " Or end the slot at the last bay that is open.");
+  found.push_back(std::move(finding));
+}
+
 std::vector<Finding> find_slot_over_blocked_overhang(const Roof& roof) {
   std::vector<Finding> found;
   for (const SlotId id : roof.vents.slots.ids()) {
-    const vents::Slot& slot = roof.vents.slots[id];
-    if (!slot.is_blocked) {
-      continue;
+    for (const vents::Block block : all_blocks) {
+      find_in(roof, id, block, found);
     }
-    const double upper_m = slot.lower_line_m + slot.width_m;
-    Finding finding;
-    finding.kind = "slot_over_blocked_overhang";
-    finding.severity = Severity::error;
-    finding.at = middle_of(slot);
-    finding.plane = slot.plane;
-    finding.slot = id;
-    finding.measured = "upper line " + length_words(roof, upper_m) +
-                       " up the slope, wall line at " + length_words(roof, slot.wall_line_m);
-    finding.needed = "an open way over the plate";
-    const Words words = words_for(slot);
-    finding.message = "Slot " + slot.id + words.message;
-    finding.remedy = words.remedy;
-    found.push_back(std::move(finding));
   }
   return found;
 }

@@ -50,28 +50,51 @@ std::optional<Finding> deeper_than_overhang(const Roof& roof, const model::Intak
   return finding;
 }
 
-std::vector<Finding> find_slot_too_short(const Roof& roof) {
-  std::vector<Finding> found;
+/// `name`: "Slot south/1"; nothing where it is long enough.
+std::optional<Finding> shorter_than_piece(const Roof& roof, const std::string& product_id,
+                                          const std::string& name, double length_m) {
+  const model::Product* product = product_of(roof, product_id);
+  if (product == nullptr || length_m >= product->least_piece_m - tolerance_m) {
+    return std::nullopt;
+  }
+  Finding finding;
+  finding.kind = "slot_too_short";
+  finding.severity = Severity::warning;
+  finding.measured = length_words(roof, length_m);
+  finding.needed = "at least " + length_words(roof, product->least_piece_m);
+  finding.message = name + " is shorter than the least workable piece.";
+  finding.remedy = "Leave it out, or make it longer.";
+  return finding;
+}
+
+void add_short_pieces(const Roof& roof, std::vector<Finding>& found) {
   for (const SlotId id : roof.vents.slots.ids()) {
     const vents::Slot& slot = roof.vents.slots[id];
-    const auto product = roof.catalogue.products.find(slot.product);
-    const double length_m = slot.end_m - slot.start_m;
-    if (product == roof.catalogue.products.end() ||
-        length_m >= product->second.least_piece_m - tolerance_m) {
-      continue;
+    if (auto finding =
+            shorter_than_piece(roof, slot.product, "Slot " + slot.id, slot.end_m - slot.start_m)) {
+      finding->at = middle_of(slot);
+      finding->plane = slot.plane;
+      finding->slot = id;
+      found.push_back(*std::move(finding));
     }
-    Finding finding;
-    finding.kind = "slot_too_short";
-    finding.severity = Severity::warning;
-    finding.at = middle_of(slot);
-    finding.plane = slot.plane;
-    finding.slot = id;
-    finding.measured = length_words(roof, length_m);
-    finding.needed = "at least " + length_words(roof, product->second.least_piece_m);
-    finding.message = "Slot " + slot.id + " is shorter than the least workable piece.";
-    finding.remedy = "Leave it out, or lengthen the run.";
-    found.push_back(std::move(finding));
   }
+  for (const ExhaustId id : roof.vents.exhausts.ids()) {
+    const vents::Exhaust& vent = roof.vents.exhausts[id];
+    if (vent.line.is_none()) {
+      continue;  // vents on a plane or a wall come whole
+    }
+    if (auto finding =
+            shorter_than_piece(roof, vent.product, "Exhaust " + vent.id, vent.length_m)) {
+      finding->at = (vent.from + vent.to) / 2.0;
+      finding->exhaust = id;
+      found.push_back(*std::move(finding));
+    }
+  }
+}
+
+std::vector<Finding> find_slot_too_short(const Roof& roof) {
+  std::vector<Finding> found;
+  add_short_pieces(roof, found);
   for (const model::IntakeRun& run : roof.model.intake) {
     if (!has_slot(roof, run.id)) {
       found.push_back(deeper_than_overhang(roof, run).value_or(
@@ -98,7 +121,7 @@ std::vector<Finding> find_slot_too_short(const Roof& roof) {
 extern const Check slot_too_short_kind;
 const Check slot_too_short_kind{
     "slot_too_short",
-    "a run or vent that gives no opening, or a slot shorter than the least workable piece",
+    "a run or vent that gives no opening, or a slot or vent shorter than the least workable piece",
     find_slot_too_short};
 
 }  // namespace ridgeward::conflicts
