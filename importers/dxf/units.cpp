@@ -153,6 +153,36 @@ struct Measures {
   static constexpr double most_piece_width_m = 0.7;
 };
 
+/// Which outlines are too small for houses, of those that lie in no other.
+struct Small {
+  std::vector<bool> is_small;
+  std::vector<bool> is_left;                ///< bears no roof at all
+  std::map<std::string, std::size_t> left;  ///< these by layer
+  std::size_t pieces = 0;                   ///< of walls
+  std::size_t houses = 0;                   ///< that are not too small
+  std::size_t largest = 0;
+
+  Small(const std::vector<Outline>& all, double metres) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      const bool is_outer = std::none_of(all.begin(), all.end(), [&](const Outline& other) {
+        return &other != &all[i] && contains(other.corners, all[i].corners[0]);
+      });
+      const Measures one(all[i].corners, metres);
+      is_small.push_back(is_outer && one.is_under_a_house());
+      is_left.push_back(is_outer && one.bears_nothing());
+      if (is_left[i]) {
+        ++left[all[i].layer];
+      }
+      pieces += is_small[i] && one.is_of_wall() ? 1U : 0U;
+      houses += is_outer && !is_small[i] ? 1U : 0U;
+      largest = one.area_m2 > Measures(all[largest].corners, metres).area_m2 ? i : largest;
+    }
+  }
+  std::size_t count() const {
+    return static_cast<std::size_t>(std::count(is_small.begin(), is_small.end(), true));
+  }
+};
+
 }  // namespace
 
 std::string offered(double width) {
@@ -215,42 +245,23 @@ void check_size(double width, const Unit& unit, const Options& options, bool may
 void judge_sizes(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
   const double metres = metres_in(unit);
   const std::vector<Outline>& all = drawing.outlines;
-  std::vector<bool> is_small;
-  std::vector<bool> is_left;
-  std::map<std::string, std::size_t> left;
-  std::size_t pieces = 0;
-  std::size_t houses = 0;
-  std::size_t largest = 0;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const bool is_outer = std::none_of(all.begin(), all.end(), [&](const Outline& other) {
-      return &other != &all[i] && contains(other.corners, all[i].corners[0]);
-    });
-    const Measures one(all[i].corners, metres);
-    is_small.push_back(is_outer && one.is_under_a_house());
-    is_left.push_back(is_outer && one.bears_nothing());
-    left[all[i].layer] += is_left[i] ? 1U : 0U;
-    pieces += is_small[i] && one.is_of_wall() ? 1U : 0U;
-    houses += is_outer && !is_small[i] ? 1U : 0U;
-    largest = one.area_m2 > Measures(all[largest].corners, metres).area_m2 ? i : largest;
-  }
-  std::erase_if(left, [](const auto& one) { return one.second == 0; });
-  const auto small = static_cast<std::size_t>(std::count(is_small.begin(), is_small.end(), true));
-  if (small == 0) {
+  Small sizes(all, metres);
+  if (sizes.count() == 0) {
     return;
   }
-  const Measures most(all[largest].corners, metres);
-  if (houses == 0 && pieces == small) {
+  const Measures most(all[sizes.largest].corners, metres);
+  if (sizes.houses == 0 && sizes.pieces == sizes.count()) {
     throw Refused(
         "",
         fmt::format("the closed outlines are too narrow for houses, {:.2f} m the largest: they "
                     "seem to be walls drawn piece by piece, on {}",
-                    most.width_m, named(left)),
+                    most.width_m, named(sizes.left)),
         "draw the outer face of the walls as one closed polyline, or name another layer with the "
         "option layer");
   }
-  if (houses == 0 && !options.contains("unit")) {
+  if (sizes.houses == 0 && !options.contains("unit")) {
     Extent extent;
-    extent.add(all[largest]);
+    extent.add(all[sizes.largest]);
     throw Refused(
         "",
         fmt::format("by its unit the largest outline covers {:.3g} m2, too small for a "
@@ -258,21 +269,21 @@ void judge_sizes(Drawing& drawing, const Unit& unit, const Options& options, con
                     most.area_m2),
         "give the unit that it is drawn in with the option unit" + offered(extent.width()));
   }
-  if (houses > 0 && !options.contains("layer") && !left.empty()) {
+  if (sizes.houses > 0 && !options.contains("layer") && !sizes.left.empty()) {
     host.note(
         "left out, too small to bear a roof (pieces of walls, posts, chimneys): closed "
         "outlines on " +
-        named(left) + "; name their layer with the option layer to take them");
+        named(sizes.left) + "; name their layer with the option layer to take them");
     std::size_t i = 0;
     std::erase_if(drawing.outlines, [&](const Outline&) {
-      const bool is_out = is_left[i];
-      is_small[i] = is_small[i] && !is_out;
+      const bool is_out = sizes.is_left[i];
+      sizes.is_small[i] = sizes.is_small[i] && !is_out;
       ++i;
       return is_out;
     });
   }
-  if (const auto kept = std::count(is_small.begin(), is_small.end(), true); kept > 0) {
-    host.note("in doubt: " + importing::counted(static_cast<std::size_t>(kept), "closed outline") +
+  if (const std::size_t kept = sizes.count(); kept > 0) {
+    host.note("in doubt: " + importing::counted(kept, "closed outline") +
               " under 4 m2 or 1.5 m wide taken as houses");
   }
 }
