@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <utility>
 
@@ -193,6 +194,62 @@ void file_open(const std::vector<Stroke>& strokes, double reach, Drawing& drawin
   }
 }
 
+/// Takes out strokes that run where one did before, either way round.
+void drop_doubles(std::vector<Stroke>& strokes, double reach, Drawing& drawing) {
+  std::vector<Stroke> kept;
+  for (Stroke& stroke : strokes) {
+    const bool is_there = std::any_of(kept.begin(), kept.end(), [&](const Stroke& one) {
+      const auto same = [&](const Position& from, const Position& to) {
+        return std::abs(from[0] - one.from[0]) <= reach &&
+               std::abs(from[1] - one.from[1]) <= reach && std::abs(to[0] - one.to[0]) <= reach &&
+               std::abs(to[1] - one.to[1]) <= reach;
+      };
+      return same(stroke.from, stroke.to) || same(stroke.to, stroke.from);
+    });
+    if (is_there && distance(stroke.from, stroke.to) > reach) {
+      ++drawing.doubles[stroke.layer];
+    } else {
+      kept.push_back(std::move(stroke));
+    }
+  }
+  strokes = std::move(kept);
+}
+
+/// The two ends, of different strokes, that lie nearest to each other of those where no other
+/// stroke ends; none where there are not two.
+struct Opening {
+  Position from{0.0, 0.0};
+  Position to{0.0, 0.0};
+  double width = HUGE_VAL;
+};
+Opening nearest_opening(const std::vector<const Stroke*>& strokes, double reach) {
+  struct End {
+    Position at;
+    std::size_t stroke;
+  };
+  std::vector<End> ends;
+  for (std::size_t i = 0; i < strokes.size(); ++i) {
+    ends.push_back({strokes[i]->from, i});
+    ends.push_back({strokes[i]->to, i});
+  }
+  std::vector<End> loose;
+  std::copy_if(ends.begin(), ends.end(), std::back_inserter(loose), [&](const End& end) {
+    return std::none_of(ends.begin(), ends.end(), [&](const End& other) {
+      return other.stroke != end.stroke && distance(other.at, end.at) <= reach;
+    });
+  });
+  Opening best;
+  for (std::size_t i = 0; i < loose.size(); ++i) {
+    for (std::size_t k = i + 1; k < loose.size(); ++k) {
+      const double width = distance(loose[i].at, loose[k].at);
+      if (loose[i].stroke != loose[k].stroke && width < best.width) {
+        best = {loose[i].at, loose[k].at, width};
+      }
+    }
+  }
+  return best;
+}
+
 }  // namespace
 
 void close_strokes(Drawing& drawing) {
@@ -206,6 +263,7 @@ void close_strokes(Drawing& drawing) {
     for (const Stroke& stroke : strokes) {
       longest = std::max(longest, distance(stroke.from, stroke.to));
     }
+    drop_doubles(strokes, same_share * longest, drawing);
     const auto arcs = std::stable_partition(strokes.begin(), strokes.end(),
                                             [](const Stroke& one) { return !(one.sagitta > 0.0); });
     const std::vector<Stroke> curved(arcs, strokes.end());
@@ -219,11 +277,11 @@ void close_strokes(Drawing& drawing) {
   }
 }
 
-std::string nearly_closed(const Drawing& drawing, const std::string& word) {
+std::string nearly_closed(const Drawing& drawing, const Takes& takes) {
   const OpenChain* best = nullptr;
   for (const OpenChain& chain : drawing.open) {
     const bool is_near = chain.lines > 2 && distance(chain.from, chain.to) < 0.5 * chain.length &&
-                         has(chain.layer, word) && !is_for_gables(chain.layer);
+                         takes(chain.layer) && !is_for_gables(chain.layer);
     if (is_near && (best == nullptr || chain.length > best->length)) {
       best = &chain;
     }
@@ -236,6 +294,35 @@ std::string nearly_closed(const Drawing& drawing, const std::string& word) {
       "apart",
       best->layer, best->lines, place_words(best->from), place_words(best->to),
       distance(best->from, best->to));
+}
+
+std::string loose_ends(const Drawing& drawing, const Takes& takes) {
+  constexpr std::size_t most = 4000;
+  std::map<std::pair<std::string, std::size_t>, std::vector<const Stroke*>> groups;
+  for (const Stroke& stroke : drawing.strokes) {
+    if (takes(stroke.layer) && !is_for_gables(stroke.layer)) {
+      groups[{stroke.layer, stroke.instance}].push_back(&stroke);
+    }
+  }
+  const auto fullest = std::max_element(
+      groups.begin(), groups.end(),
+      [](const auto& one, const auto& other) { return one.second.size() < other.second.size(); });
+  if (fullest == groups.end() || fullest->second.size() < 3 || fullest->second.size() > most) {
+    return "";
+  }
+  double longest = 0.0;
+  for (const Stroke* stroke : fullest->second) {
+    longest = std::max(longest, distance(stroke->from, stroke->to));
+  }
+  const Opening opening = nearest_opening(fullest->second, joined_share * longest);
+  if (!(opening.width < 0.5 * longest)) {
+    return "";
+  }
+  return fmt::format(
+      "the {} lines on layer {} don't join: of their open ends those at {} and {} lie nearest, "
+      "{:.4g} units of the drawing apart",
+      fullest->second.size(), fullest->first.first, place_words(opening.from),
+      place_words(opening.to), opening.width);
 }
 
 }  // namespace ridgeward::dxf

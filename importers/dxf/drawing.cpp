@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <map>
 #include <optional>
@@ -65,7 +66,48 @@ std::optional<Sides> sides_that_meet(const std::vector<Position>& loop) {
   return std::nullopt;
 }
 
+/// Those of the words that the layer's name holds.
+std::vector<std::string> held(const std::string& layer, const std::vector<std::string>& anywhere,
+                              const std::vector<std::string>& at_start) {
+  const std::string name = importing::small(layer);
+  std::vector<std::string> words;
+  for (const std::string& word : anywhere) {
+    if (name.find(word) != std::string::npos) {
+      words.push_back(word);
+    }
+  }
+  for (const std::string& word : at_start) {
+    for (std::size_t at = name.find(word); at != std::string::npos; at = name.find(word, at + 1)) {
+      if (at == 0 || std::isalpha(static_cast<unsigned char>(name[at - 1])) == 0) {
+        words.push_back(word);
+        break;
+      }
+    }
+  }
+  return words;
+}
+
 }  // namespace
+
+bool has(const std::string& layer, const std::string& word) {
+  return importing::small(layer).find(word) != std::string::npos;
+}
+
+std::vector<std::string> words_of_walls(const std::string& layer) {
+  // The a with two dots in UTF-8 and Latin-1, as a small letter and a capital.
+  return held(
+      layer,
+      {"wall", "wand", "waende", "w\xC3\xA4nde", "w\xC3\x84nde", "w\xE4nde", "w\xC4nde", "mauer"},
+      {"mur", "pared"});
+}
+
+std::vector<std::string> words_of_roofs(const std::string& layer) {
+  return held(layer, {"roof", "dach"}, {"toit", "techo", "tejado", "cubierta"});
+}
+
+bool is_for_gables(const std::string& layer) {
+  return !held(layer, {"gable", "rake", "giebel", "ortgang"}, {"pignon", "hastial"}).empty();
+}
 
 bool Outline::is_in_space() const {
   const auto [low, high] = std::minmax_element(heights.begin(), heights.end());

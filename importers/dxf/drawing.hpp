@@ -47,8 +47,8 @@ struct OpenChain {
 
 /// A line of a roof in space, as plans that were drawn from a model carry them.
 struct RoofLine {
-  enum class Kind { eave, rake, fold, border };
-  Kind kind = Kind::border;  ///< fold: a ridge, hip, valley or break
+  enum class Kind { eave, rake, fold, border, edge };
+  Kind kind = Kind::border;  ///< fold: a ridge, hip, valley or break; edge: of an outline in plan
   std::array<double, 3> from{0.0, 0.0, 0.0};
   std::array<double, 3> to{0.0, 0.0, 0.0};
 
@@ -75,15 +75,27 @@ struct Drawing {
   std::map<std::string, std::size_t> unread;   ///< things passed over: "circle on WALL"
   /// What is not to be seen in the model, by layer: "on layers that are off".
   std::map<std::string, std::map<std::string, std::size_t>> left;
-  std::vector<OpenChain> open;  ///< of the strokes
-  std::size_t joins = 0;        ///< corners of outlines where ends were joined that lay apart
-  double widest_join = 0.0;     ///< the widest of these
-  Text text;                    ///< how the file ends
+  std::map<std::string, std::size_t> doubles;  ///< strokes that were drawn twice, by layer
+  std::vector<OpenChain> open;                 ///< of the strokes
+  std::size_t joins = 0;     ///< corners of outlines where ends were joined that lay apart
+  double widest_join = 0.0;  ///< the widest of these
+  Text text;                 ///< how the file ends
 };
 
 /// What a layer's name says of the lines on it: its last word after a dash, or all of it, as the
 /// program's own drawings name them ("RIDGE", "A-ROOF-RIDGE"); none where it is no line of a roof.
 std::optional<RoofLine::Kind> roof_kind(const std::string& layer);
+
+/// Whether the layer has `word` in its name, in capitals or not.
+bool has(const std::string& layer, const std::string& word);
+
+/// The words for walls, and for roofs, that are in the layer's name: English, German, French and
+/// Spanish (words of the trade, no source). Short ones count at the start of a word only.
+std::vector<std::string> words_of_walls(const std::string& layer);
+std::vector<std::string> words_of_roofs(const std::string& layer);
+
+/// Whether lines on the layer mark gables.
+bool is_for_gables(const std::string& layer);
 
 /// Whether what is on the layer is seen from the side: no part of the plan.
 bool is_elevation(const std::string& layer);

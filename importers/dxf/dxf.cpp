@@ -27,7 +27,10 @@ using importing::Host;
 using importing::Refused;
 
 constexpr std::size_t most_lines = 4000;
-constexpr double most_overhang_m = 2.0;
+constexpr double most_edge_overhang_m = 2.0;  ///< that a drawing tells
+constexpr double most_given_overhang_m = 3.0;
+constexpr double least_plate_m = 0.3;
+constexpr double most_plate_m = 100.0;
 
 /// Whether a line for gables runs along a -> b and covers its middle.
 bool is_gable(const Drawing& drawing, const Position& a, const Position& b) {
@@ -56,7 +59,7 @@ class Writer {
         options_(options),
         unit_(std::move(unit)),
         drawn_to_(std::move(drawn_to)),
-        most_overhang_(most_overhang_m / metres_in(unit_)) {}
+        most_overhang_(most_edge_overhang_m / metres_in(unit_)) {}
 
   std::string model() {
     low_ = drawing_.outlines[0].corners[0];
@@ -78,6 +81,8 @@ class Writer {
   /// Sides of which lines of a roof told the overhang, and those of which they told the pitch.
   std::size_t overhangs() const { return overhangs_; }
   std::size_t pitches() const { return pitches_; }
+  /// Sides of which the outline of a roof told the overhang.
+  std::size_t by_edges() const { return by_edges_; }
 
  private:
   /// In how many other outlines this one lies: in an odd number it is a courtyard.
@@ -99,13 +104,15 @@ class Writer {
   }
   std::string part(std::size_t number) {
     plate_.reset();
+    is_edge_drawn_ = false;
     const std::string sides = loop(number, true);
     const std::string plate = options_.contains("plate") || !plate_
                                   ? importing::quoted(option(options_, "plate", "2.5 m"))
                                   : importing::number(*plate_ * unit_.factor);
     const std::string text = "{\"id\": \"part-" + std::to_string(++parts_) + "\", " + sides +
                              ", \"drawn_to\": " + importing::quoted(drawn_to_) +
-                             (plate_ ? ", \"fascia\": \"as_given\"" : "") + ", \"plate\": " + plate;
+                             (plate_ || is_edge_drawn_ ? ", \"fascia\": \"as_given\"" : "") +
+                             ", \"plate\": " + plate;
     std::string holes;
     for (std::size_t i = 0; i < drawing_.outlines.size(); ++i) {
       if (depth(i) == depth(number) + 1 && is_inside(i, number)) {
@@ -138,7 +145,8 @@ class Writer {
     std::string overhang = importing::quoted(option(options_, "overhang", "0 m"));
     if (said.overhang && drawn_to_ == "wall" && !options_.contains("overhang")) {
       overhang = importing::number(*said.overhang * unit_.factor);
-      ++overhangs_;
+      ++(said.is_by_edge ? by_edges_ : overhangs_);
+      is_edge_drawn_ = is_edge_drawn_ || said.is_by_edge;
     }
     if (is_end) {
       return "{\"kind\": \"gable\", \"overhang\": " + overhang + "}";
@@ -162,8 +170,10 @@ class Writer {
   std::size_t parts_ = 0;
   double most_overhang_;         ///< in the drawing's unit
   std::optional<double> plate_;  ///< of the part, in the drawing's unit, by lines in space
+  bool is_edge_drawn_ = false;   ///< of the part: an outline of the roof gives an overhang
   std::size_t gables_ = 0;
   std::size_t overhangs_ = 0;
+  std::size_t by_edges_ = 0;
   std::size_t pitches_ = 0;
 };
 
@@ -182,7 +192,44 @@ void join_lines(Drawing& drawing, const Host& host) {
   drawing.strokes.insert(drawing.strokes.end(), gables.begin(), gables.end());
 }
 
+/// A length as it was given, with the unit that it is read in.
+std::string with_unit(const std::string& length, const Unit& unit) {
+  const bool is_bare = units::parse_length(length, units::LengthUnit::ft) !=
+                       units::parse_length(length, units::LengthUnit::m);
+  return is_bare ? length + " " + unit.name : length;
+}
+
+/// Refused where no roof has such a plate or overhang, or the eaves would lie under the ground.
+void check_lengths(const Options& options, const Unit& unit) {
+  const auto metres = [&](const char* key, const char* otherwise) {
+    return units::parse_length(option(options, key, otherwise), *units::unit_named(unit.name))
+        .value_or(0.0);
+  };
+  const auto said = [&](const char* key) {
+    return fmt::format("the option {}={} is {:.4g} m", key, option(options, key, ""),
+                       metres(key, "0 m"));
+  };
+  const std::string cure = "give it with its unit: 450 mm, 2.5 m, 9 ft";
+  const double plate_m = metres("plate", "2.5 m");
+  if (plate_m < 0.0 || (plate_m > 0.0 && plate_m < least_plate_m) || plate_m > most_plate_m) {
+    throw Refused("", said("plate") + ", no height of a plate", cure);
+  }
+  const double overhang_m = metres("overhang", "0 m");
+  if (overhang_m < 0.0 || overhang_m > most_given_overhang_m) {
+    throw Refused("", said("overhang") + ", no overhang of a roof", cure);
+  }
+  const std::optional<units::Pitch> pitch = units::parse_pitch(option(options, "pitch", "30 deg"));
+  if (overhang_m > 0.0 && pitch && overhang_m * pitch->tangent() > plate_m - units::grid_m) {
+    throw Refused("",
+                  said("overhang") + fmt::format(", which brings the eaves under the ground: the "
+                                                 "plates lie {:.4g} m high",
+                                                 plate_m),
+                  "give a smaller overhang or higher plates, with their units");
+  }
+}
+
 void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
+  check_lengths(options, unit);
   const std::string drawn_to = pick(drawing, unit, options, host);
   if (drawing.joins > 0) {
     host.note(fmt::format("ends of lines that lay up to {:.4f} m apart were joined, at {}",
@@ -209,16 +256,19 @@ void give_outlines(Drawing& drawing, const Unit& unit, const Options& options, c
   Writer writer(drawing, options, unit, drawn_to);
   const std::string model = writer.model();
   host.note("gables: " + importing::counted(writer.gables(), "edge") +
-            ", by lines on layers with \"gable\" or \"rake\" in their name; all "
-            "others are taken as eaves");
+            ", by lines on layers named after gables or rakes; all others are taken as eaves");
   if (writer.overhangs() + writer.pitches() > 0) {
     host.note("lines of a roof (layers EAVE, RAKE, HIP, VALLEY) give the overhangs of " +
               importing::counted(writer.overhangs(), "edge") + " and the pitches of " +
               importing::counted(writer.pitches(), "eave") + ", and with them the plates");
   }
+  if (writer.by_edges() > 0) {
+    host.note("the outline of the roof gives the overhangs of " +
+              importing::counted(writer.by_edges(), "edge"));
+  }
   host.note("what no line gives: all eaves have the pitch " + option(options, "pitch", "30 deg") +
-            ", plates the height " + option(options, "plate", "2.5 m") + ", overhangs " +
-            option(options, "overhang", "0 m"));
+            ", plates the height " + with_unit(option(options, "plate", "2.5 m"), unit) +
+            ", overhangs " + with_unit(option(options, "overhang", "0 m"), unit));
   host.emit(model);
 }
 
@@ -252,6 +302,9 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
   check_values(options);
   Drawing drawing = read_drawing(bytes);
   join_lines(drawing, host);
+  if (!drawing.doubles.empty()) {
+    host.note("lines drawn twice count once: " + named(drawing.doubles));
+  }
   if (!drawing.placed.empty()) {
     host.note("block references taken as what their blocks hold: " + named(drawing.placed));
   }
@@ -280,10 +333,12 @@ void import_bytes(std::string_view bytes, const Options& options, const Host& ho
         "are read, and more may be missing");
   }
   if (is_empty) {
-    const std::string nearly = nearly_closed(drawing, "");
+    const auto all = [](const std::string&) { return true; };
+    const std::string nearly = nearly_closed(drawing, all);
+    const std::string loose = nearly.empty() ? loose_ends(drawing, all) : "";
     throw Refused("",
                   "there is no closed outline, and no roof drawn in space" +
-                      (nearly.empty() ? "" : "; " + nearly) +
+                      (nearly.empty() ? "" : "; " + nearly) + (loose.empty() ? "" : "; " + loose) +
                       (passed_over.empty() ? "" : "; passed over: " + passed_over) + left,
                   nearly.empty() ? "draw walls or roofs as closed polylines, or as lines that join"
                                  : "close the polyline, or draw the line that is missing");
@@ -302,6 +357,9 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
                            text.find("ENTITIES") != std::string_view::npos);
   if (is_drawing) {
     return name.ends_with(".dxf") ? 95 : 70;
+  }
+  if (name.ends_with(".dwg")) {
+    return 40;  // to say how to make a DXF of it
   }
   // Another importer may know the bytes; where none does, this one says what is wrong with them.
   return name.ends_with(".dxf") ? 40 : 0;

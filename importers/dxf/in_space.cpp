@@ -24,6 +24,8 @@ constexpr double planes_tolerance_m = 0.005;
 /// The cosine of 87 degrees: what is steeper is a wall.
 constexpr double steepest_upward = 0.0523;
 
+bool is_of_roof(const std::string& layer) { return !words_of_roofs(layer).empty(); }
+
 /// A closed polyline in metres, counter-clockwise seen from above.
 importing::Ring ring_of(const Outline& outline, double scale) {
   importing::Ring ring;
@@ -68,7 +70,7 @@ Drawn polylines_in_space(const Drawing& drawing, double scale, bool has_roof_lay
   std::map<std::string, double> lowest_m;
   const auto add = [&](const Outline& outline, bool is_sloped) {
     if (outline.heights.empty() || outline.is_in_space() != is_sloped || roof_kind(outline.layer) ||
-        (has_roof_layer && !has(outline.layer, "roof"))) {
+        (has_roof_layer && !is_of_roof(outline.layer))) {
       return;
     }
     const importing::Ring ring = ring_of(outline, scale);
@@ -100,9 +102,9 @@ Drawn polylines_in_space(const Drawing& drawing, double scale, bool has_roof_lay
 /// Whether something on a layer for roofs is drawn as planes in space.
 bool has_roof_planes(const Drawing& drawing) {
   return std::any_of(drawing.faces.begin(), drawing.faces.end(),
-                     [](const Face& face) { return has(face.layer, "roof"); }) ||
+                     [](const Face& face) { return is_of_roof(face.layer); }) ||
          std::any_of(drawing.outlines.begin(), drawing.outlines.end(), [](const Outline& one) {
-           return one.is_in_space() && has(one.layer, "roof") && !roof_kind(one.layer);
+           return one.is_in_space() && is_of_roof(one.layer) && !roof_kind(one.layer);
          });
 }
 
@@ -110,7 +112,8 @@ bool has_roof_planes(const Drawing& drawing) {
 std::vector<std::vector<Position>> walls_of(const Drawing& drawing, double scale) {
   std::vector<std::vector<Position>> walls;
   for (const Outline& outline : drawing.outlines) {
-    if (has(outline.layer, "wall") && !roof_kind(outline.layer) && !outline.is_in_space()) {
+    if (!words_of_walls(outline.layer).empty() && !roof_kind(outline.layer) &&
+        !outline.is_in_space()) {
       walls.push_back(outline.corners);
       for (Position& p : walls.back()) {
         p = {p[0] * scale, p[1] * scale};
@@ -131,7 +134,7 @@ void give(std::vector<importing::Polygon> roof, const Drawing& drawing, const Un
 mesh::Triangles triangles_of(const Drawing& drawing, double scale, bool has_roof_layer) {
   mesh::Triangles mesh;
   for (const Face& face : drawing.faces) {
-    if (has_roof_layer && !has(face.layer, "roof")) {
+    if (has_roof_layer && !is_of_roof(face.layer)) {
       continue;
     }
     importing::Ring ring;
@@ -155,7 +158,7 @@ mesh::Triangles triangles_of(const Drawing& drawing, double scale, bool has_roof
 bool give_faces(const Drawing& drawing, const Unit& unit, const Options& options,
                 const Host& host) {
   const bool has_roof_layer = has_roof_planes(drawing);
-  const std::string where = has_roof_layer ? ", on layers with \"roof\" in their name" : "";
+  const std::string where = has_roof_layer ? ", on layers named after roofs" : "";
   Drawn drawn = polylines_in_space(drawing, metres_in(unit), has_roof_layer);
   if (drawn.bent_count > 0) {
     host.note(importing::counted(drawn.bent_count, "closed polyline") +
@@ -173,8 +176,9 @@ bool give_faces(const Drawing& drawing, const Unit& unit, const Options& options
     throw Refused("", "none of its faces in space is a roof", "give the option from=outlines");
   }
   if (count > 0) {
-    host.note(importing::counted(count, "triangle") + " of faces (3DFACE" + where + ") " +
-              (count == 1 ? "makes " : "make ") + importing::counted(flat.up.size(), "plane") +
+    host.note(importing::counted(count, "triangle") + " of faces (3DFACE and meshes" + where +
+              ") " + (count == 1 ? "makes " : "make ") +
+              importing::counted(flat.up.size(), "plane") +
               "; hidden and left out: " + std::to_string(flat.hidden));
   }
   if (!drawn.planes.empty()) {
@@ -192,6 +196,12 @@ bool give_lines(const Drawing& drawing, const Unit& unit, const Options& options
                 const Host& host) {
   const bool has_to = option(options, "from", "") == "lines";
   const double scale = metres_in(unit);
+  if (has_to && drawing.roof.empty()) {
+    throw Refused(
+        "", "there are no lines of a roof in space",
+        "draw eaves, rakes, ridges, hips and valleys in space, on layers of those names, or "
+        "leave out the option from");
+  }
   if (has_to || (drawing.outlines.empty() && !drawing.roof.empty())) {
     check_size(width_in_space(drawing), unit, options, true, host);
   }
@@ -227,10 +237,6 @@ bool give_lines(const Drawing& drawing, const Unit& unit, const Options& options
 }
 
 }  // namespace
-
-bool has(const std::string& layer, const std::string& word) {
-  return importing::small(layer).find(word) != std::string::npos;
-}
 
 std::string option(const Options& options, const char* key, const std::string& otherwise) {
   const auto at = options.find(key);

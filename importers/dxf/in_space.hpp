@@ -9,8 +9,6 @@
 
 namespace ridgeward::dxf {
 
-/// Whether the layer has `word` in its name, in capitals or not.
-bool has(const std::string& layer, const std::string& word);
 std::string option(const Options& options, const char* key, const std::string& otherwise);
 
 /// Gives the host the planes of a roof that is drawn in space, with the walls of the drawing; says

@@ -10,6 +10,7 @@
 #include <map>
 #include <numeric>
 #include <optional>
+#include <set>
 
 namespace ridgeward::dxf {
 
@@ -251,24 +252,52 @@ class Nest {
   Span faces_;
 };
 
-/// The word in the names of the layers that count; empty: all do.
-std::string layer_word(const Drawing& drawing, const Options& options) {
-  std::string word = importing::small(option(options, "layer", ""));
-  for (const char* usual : {"wall", "roof"}) {
-    const bool is_there = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
-                                      [&](const Outline& one) { return has(one.layer, usual); });
-    word = word.empty() && is_there ? usual : word;
+/// The layers that count: those with one of the words in their name; all where there are none.
+struct Chosen {
+  std::set<std::string> words;
+  bool are_roofs = false;
+
+  bool takes(const std::string& layer) const {
+    return words.empty() || std::any_of(words.begin(), words.end(),
+                                        [&](const std::string& word) { return has(layer, word); });
   }
-  return word;
+  /// "on layers with "wall" or "mauer" in their name"; empty for all.
+  std::string where() const {
+    std::string text;
+    for (const std::string& word : words) {
+      text += (text.empty() ? " on layers with \"" : " or \"") + word + "\"";
+    }
+    return text.empty() ? "" : text + " in their name";
+  }
+};
+
+Chosen layers_that_count(const Drawing& drawing, const Options& options) {
+  Chosen walls;
+  Chosen roofs{{}, true};
+  for (const Outline& one : drawing.outlines) {
+    if (is_for_gables(one.layer)) {
+      continue;
+    }
+    for (const std::string& word : words_of_walls(one.layer)) {
+      walls.words.insert(word);
+    }
+    for (const std::string& word : words_of_roofs(one.layer)) {
+      roofs.words.insert(word);
+    }
+  }
+  if (const std::string asked = importing::small(option(options, "layer", "")); !asked.empty()) {
+    return {{asked}, !words_of_roofs(asked).empty() || has(asked, "drip")};
+  }
+  return walls.words.empty() && !roofs.words.empty() ? roofs : walls;
 }
 
 /// Where no layer is chosen, blocks beside outlines of the drawing itself are no houses.
-void leave_furniture(Drawing& drawing, const std::string& word, const Host& host) {
+void leave_furniture(Drawing& drawing, const Chosen& layers, const Host& host) {
   const bool has_own = std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
                                    [](const Outline& one) { return one.instance == 0; });
   std::map<std::string, std::size_t> blocks;
   std::erase_if(drawing.outlines, [&](const Outline& one) {
-    const bool is_left = word.empty() && has_own && one.instance != 0;
+    const bool is_left = layers.words.empty() && has_own && one.instance != 0;
     if (is_left) {
       ++blocks[drawing.instances.at(one.instance)];
     }
@@ -281,9 +310,11 @@ void leave_furniture(Drawing& drawing, const std::string& word, const Host& host
 }
 
 /// Nothing is closed on the layers that were asked for: says what there is.
-[[noreturn]] void refuse_layer(const Drawing& drawing, const std::string& word,
+[[noreturn]] void refuse_layer(const Drawing& drawing, const Chosen& layers,
                                const std::map<std::string, std::size_t>& others) {
-  const std::string nearly = nearly_closed(drawing, word);
+  const auto takes = [&](const std::string& layer) { return layers.takes(layer); };
+  const std::string nearly = nearly_closed(drawing, takes);
+  const std::string loose = nearly.empty() ? loose_ends(drawing, takes) : "";
   std::map<std::string, std::size_t> lines;
   for (const Stroke& stroke : drawing.strokes) {
     ++lines[stroke.layer];
@@ -291,48 +322,101 @@ void leave_furniture(Drawing& drawing, const std::string& word, const Host& host
   std::string there = others.empty() ? "" : "; layers with closed outlines: " + named(others);
   there += lines.empty() ? "" : "; with lines: " + named(lines);
   throw Refused("",
-                "there is no closed outline" +
-                    (word.empty() ? "" : " on a layer \"" + word + "\"") +
-                    (nearly.empty() ? "" : "; " + nearly),
+                "there is no closed outline" + layers.where() +
+                    (nearly.empty() ? "" : "; " + nearly) + (loose.empty() ? "" : "; " + loose),
                 "draw walls or roofs as closed polylines, or as lines that join" + there);
 }
 
-/// Leaves the outlines on layers with `word` in their name, and says which others there are.
-void pick_layers(Drawing& drawing, const std::string& word, const Host& host) {
+/// Where the edge of a roof may run round walls, from them, and how far it may lie inside for what
+/// was drawn by hand.
+constexpr double most_overhang_m = 2.0;
+constexpr double drawn_off_m = 0.005;
+
+/// Whether the outline of a roof runs round the walls at an overhang's distance.
+bool runs_round(const Outline& roof, const Outline& walls, double metres) {
+  if (Box(roof.corners).apart(Box(walls.corners)) * metres > most_overhang_m) {
+    return false;
+  }
+  return std::all_of(walls.corners.begin(), walls.corners.end(),
+                     [&](const Position& p) {
+                       return contains(roof.corners, p) ||
+                              distance_to(roof.corners, p) * metres <= drawn_off_m;
+                     }) &&
+         from(roof.corners, walls.corners).most * metres <= most_overhang_m * std::sqrt(2.0);
+}
+
+/// Files the sides of outlines of roofs that run round walls as edges, which give overhangs.
+void take_roof_edges(Drawing& drawing, const std::vector<Outline>& roofs, const Unit& unit,
+                     const Host& host) {
+  std::map<std::string, std::size_t> taken;
+  std::map<std::string, std::size_t> other;
+  for (const Outline& roof : roofs) {
+    const bool is_round =
+        roofs.size() <= most_outlines &&
+        std::any_of(drawing.outlines.begin(), drawing.outlines.end(),
+                    [&](const Outline& walls) { return runs_round(roof, walls, metres_in(unit)); });
+    ++(is_round ? taken : other)[roof.layer];
+    for (std::size_t i = 0; i < roof.corners.size() && is_round; ++i) {
+      const Position& a = roof.corners[i];
+      const Position& b = roof.corners[(i + 1) % roof.corners.size()];
+      drawing.roof.push_back({RoofLine::Kind::edge, {a[0], a[1], 0.0}, {b[0], b[1], 0.0}});
+    }
+  }
+  if (!taken.empty()) {
+    host.note("outlines of roofs that run round the walls: " + named(taken));
+  }
+  if (!other.empty()) {
+    host.note(
+        "passed over, outlines of roofs that don't run round walls within 2 m, with their "
+        "overhangs: " +
+        named(other) + "; name their layer with the option layer to take them");
+  }
+}
+
+/// Leaves the outlines on layers that count, and says which others there are; returns those of
+/// roofs, where walls count.
+std::vector<Outline> pick_layers(Drawing& drawing, const Chosen& layers, const Host& host) {
   std::erase_if(drawing.outlines, [](const Outline& one) { return is_for_gables(one.layer); });
   std::map<std::string, std::size_t> others;
+  std::vector<Outline> roofs;
   std::erase_if(drawing.outlines, [&](const Outline& one) {
-    const bool is_other = !has(one.layer, word);
-    others[one.layer] += is_other ? 1U : 0U;
+    const bool is_other = !layers.takes(one.layer);
+    if (is_other && !layers.are_roofs && !one.is_in_space() && !roof_kind(one.layer) &&
+        !words_of_roofs(one.layer).empty()) {
+      roofs.push_back(one);
+    } else {
+      others[one.layer] += is_other ? 1U : 0U;
+    }
     return is_other;
   });
   std::erase_if(others, [](const auto& one) { return one.second == 0; });
   if (drawing.outlines.empty()) {
-    refuse_layer(drawing, word, others);
+    for (const Outline& roof : roofs) {
+      ++others[roof.layer];
+    }
+    refuse_layer(drawing, layers, others);
   }
-  const std::string nearly = nearly_closed(drawing, word);
+  const std::string nearly =
+      nearly_closed(drawing, [&](const std::string& layer) { return layers.takes(layer); });
   if (!nearly.empty()) {
     host.note("left out, nearly closed: " + nearly);
   }
   if (!others.empty()) {
     host.note("passed over, closed outlines on other layers: " + named(others));
   }
-  leave_furniture(drawing, word, host);
+  leave_furniture(drawing, layers, host);
   if (drawing.outlines.size() > most_outlines) {
     throw Refused("", "there are more than 500 outlines", "name their layer with the option layer");
   }
+  return roofs;
 }
 
 }  // namespace
 
-bool is_for_gables(const std::string& layer) { return has(layer, "gable") || has(layer, "rake"); }
-
 std::string pick(Drawing& drawing, const Unit& unit, const Options& options, const Host& host) {
-  const std::string word = layer_word(drawing, options);
-  pick_layers(drawing, word, host);
-  const bool are_drips =
-      word.find("roof") != std::string::npos || word.find("drip") != std::string::npos;
-  std::string drawn_to = option(options, "drawn_to", are_drips ? "drip" : "wall");
+  const Chosen layers = layers_that_count(drawing, options);
+  const std::vector<Outline> roofs = pick_layers(drawing, layers, host);
+  std::string drawn_to = option(options, "drawn_to", layers.are_roofs ? "drip" : "wall");
   if (drawn_to != "wall" && drawn_to != "drip") {
     throw Refused("", "drawn_to=" + drawn_to + " is not known", "give drawn_to=wall or drip");
   }
@@ -348,9 +432,10 @@ std::string pick(Drawing& drawing, const Unit& unit, const Options& options, con
   for (const Outline& one : drawing.outlines) {
     check_outline(one);
   }
-  host.note(importing::counted(drawing.outlines.size(), "closed outline") +
-            (word.empty() ? "" : " on layers with \"" + word + "\" in their name") + ", taken as " +
-            (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));
+  judge_sizes(drawing, unit, options, host);
+  take_roof_edges(drawing, roofs, unit, host);
+  host.note(importing::counted(drawing.outlines.size(), "closed outline") + layers.where() +
+            ", taken as " + (drawn_to == "wall" ? "the outer faces of walls" : "drip lines"));
   return drawn_to;
 }
 

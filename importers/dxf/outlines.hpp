@@ -10,9 +10,6 @@ namespace ridgeward::dxf {
 /// How many outlines one plan may have.
 constexpr std::size_t most_outlines = 500;
 
-/// Whether lines on the layer mark gables.
-bool is_for_gables(const std::string& layer);
-
 /// Keeps the outlines that count: those in an even number of others bear roofs, the others are
 /// courtyards. They are those on the wanted layers, but of both faces of the same walls (0.05 to
 /// 0.6 m apart all round) the one towards the weather, of outlines drawn twice one, and rooms none:

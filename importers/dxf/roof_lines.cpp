@@ -97,6 +97,11 @@ SideSaid side_said(const std::vector<RoofLine>& roof, const Position& a, const P
   const Beside eaves = nearest(roof, RoofLine::Kind::eave, frame, most_overhang);
   const Beside& more = rakes.covered > eaves.covered ? rakes : eaves;
   if (more.covered < 0.5 * frame.length()) {
+    const Beside edges = nearest(roof, RoofLine::Kind::edge, frame, most_overhang);
+    if (edges.covered >= 0.5 * frame.length()) {
+      said.overhang = std::max(0.0, edges.distance);
+      said.is_by_edge = true;
+    }
     return said;
   }
   said.is_gable = &more == &rakes;

@@ -11,6 +11,7 @@ namespace ridgeward::dxf {
 struct SideSaid {
   bool is_gable = false;           ///< rakes run along it, eaves don't
   std::optional<double> overhang;  ///< of those lines, from the side, in the drawing's unit
+  bool is_by_edge = false;         ///< of the roof's outline in plan, where there are none of those
   std::optional<double> slope;     ///< of the plane over an eave, rise per run
   double drip_z = 0.0;             ///< height of that eave
 };

@@ -160,6 +160,13 @@ void refuse_others(std::string_view bytes) {
   if (bytes.starts_with("AC10") && bytes.size() > 5 && bytes[4] >= '0' && bytes[4] <= '9') {
     throw Refused("", "this is a DWG drawing, no DXF", "save the drawing as text (ASCII) DXF");
   }
+  if (bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF")) {
+    throw Refused("", "the file is UTF-16", "save the drawing as DXF again, or as text in UTF-8");
+  }
+  if (bytes.starts_with("PK\x03\x04") || bytes.starts_with("\x1F\x8B")) {
+    throw Refused("", "this is a packed file (ZIP or gzip), no DXF",
+                  "unpack it, and give the drawing in it");
+  }
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   if (first != std::string_view::npos && (bytes[first] == '{' || bytes[first] == '<')) {
     throw Refused(

@@ -27,10 +27,22 @@ Unit unit_of(const Drawing& drawing, const Options& options, const importing::Ho
 /// The larger side of all that is drawn in space.
 double width_in_space(const Drawing& drawing);
 
-/// Judges the larger side of a house, in the drawing's unit: under 1 m or over 1 km it is refused,
-/// with the options `unit` that would make a house of it; a doubt is told instead where the option
-/// was given, or of a site (`may_be_site`) over 1 km.
+/// ": unit=m makes it 12 m": the units by which a house of that width, in the drawing's unit, would
+/// be one.
+std::string offered(double width);
+
+/// Judges the larger side of a house, in the drawing's unit: under 1.5 m or over 1 km it is
+/// refused, with the options `unit` that would make a house of it; a doubt is told instead where
+/// the option was given, or of a site (`may_be_site`) over 1 km.
 void check_size(double width, const Unit& unit, const Options& options, bool may_be_site,
                 const importing::Host& host);
+
+/// Judges outlines in plan that are too small for houses, of those that lie in no other. Pieces of
+/// walls, posts and the like (under 0.7 m wide or 1 m2) beside a house are left out unless the
+/// option `layer` named them; others under 1.5 m wide or 4 m2 are doubted. Where there is no house,
+/// it is refused: as walls drawn piece by piece, or, unless the option `unit` was given, for the
+/// unit.
+void judge_sizes(Drawing& drawing, const Unit& unit, const Options& options,
+                 const importing::Host& host);
 
 }  // namespace ridgeward::dxf

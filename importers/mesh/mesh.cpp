@@ -177,7 +177,7 @@ int sniff(const char* head, std::size_t size, const char* file_name) {
   if (!kind.empty() && name.ends_with("." + kind)) {
     return 85;
   }
-  return name.ends_with(".stl") || name.ends_with(".obj") ? 50 : 0;
+  return name.ends_with(".stl") || name.ends_with(".obj") ? 40 : 0;
 }
 
 constexpr ridgeward_importer_table table{RIDGEWARD_IMPORTER_ABI,

@@ -143,3 +143,127 @@ TEST_CASE("meshes drawn as polylines are faces, and other meshes are named") {
   CHECK(from_plan(in_dxf(6, walls + others))
             .says("passed over: hatch on WALL (1), mesh (MESH) on ROOF (1)"));
 }
+
+TEST_CASE("outlines that no house has are told for their unit, or as pieces of walls") {
+  // In feet, said to be inches: 62 by 44, less 34 by 14: 2252 in2.
+  const std::vector<Place> ell{{0, 0}, {62, 0}, {62, 30}, {28, 30}, {28, 44}, {0, 44}};
+  const std::string feet = in_dxf(1, closed("A-ROOF", ell));
+  const Fault fault = refused("dxf", feet);
+  CHECK(fault.what == "by its unit the largest outline covers 1.45 m2, too small for a house");
+  CHECK(fault.cure.find("unit=ft makes it 18.9 m") != std::string::npos);
+  CHECK(from_plan(feet, "unit=ft").plan_m2() == Approx(2252 * 0.3048 * 0.3048));
+  CHECK(from_plan(feet, "unit=in").says("in doubt: 1 closed outline under 4 m2 or 1.5 m wide"));
+  // A hut may be small.
+  CHECK_FALSE(from_plan(in_dxf(6, box("WALL", 0, 0, 2.1, 2.4))).says("in doubt"));
+  // Walls drawn piece by piece, one of them at a slant.
+  const std::string pieces = box("WALL", 0, 0, 12, 0.3) + box("WALL", 0, 7.7, 12, 8) +
+                             box("WALL", 0, 0.3, 0.3, 7.7) +
+                             closed("WALL", {{11.7, 0.3}, {12, 0.3}, {16, 7.7}, {15.7, 7.7}});
+  for (const char* options : {"", "layer=wall", "unit=m"}) {
+    const Fault walls = refused("dxf", in_dxf(6, pieces), options);
+    CHECK(walls.what.find("seem to be walls drawn piece by piece, on WALL (4)") !=
+          std::string::npos);
+    CHECK(walls.cure.find("the outer face of the walls as one closed polyline") !=
+          std::string::npos);
+  }
+  // Beside a house a garden wall and a post bear no roof, a porch of 1.2 m may.
+  const std::string house = box("WALL", 0, 0, 12, 8);
+  const FromPlan garden =
+      from_plan(in_dxf(6, house + box("WALL", 20, 0, 30, 0.3) + box("WALL", 20, 4, 20.4, 4.4)));
+  CHECK(garden.plan_m2() == Approx(96.0));
+  CHECK(
+      garden.says("left out, too small to bear a roof (pieces of walls, posts, chimneys): closed "
+                  "outlines on WALL (2)"));
+  const FromPlan porch = from_plan(in_dxf(6, house + box("WALL", 12, 0, 13.2, 3)));
+  CHECK(porch.plan_m2() == Approx(99.6));
+  CHECK(porch.says("in doubt: 1 closed outline under 4 m2"));
+}
+
+TEST_CASE("lines drawn twice count once, and ends that don't meet are named") {
+  const auto walls = [](double by) {
+    return line("WALL", by, 0, 12 - by, 0) + line("WALL", 12, by, 12, 8 - by) +
+           line("WALL", 12 - by, 8, by, 8) + line("WALL", 0, 8 - by, 0, by);
+  };
+  const std::string back = line("WALL", 12, 0, 0, 0) + line("WALL", 0, 8, 0, 0);
+  const FromPlan twice = from_plan(in_dxf(6, walls(0) + walls(0) + back));
+  CHECK(twice.plan_m2() == Approx(96.0));
+  CHECK(twice.says("lines drawn twice count once: WALL (6)"));
+  // 0.1 m short of each corner, and 0.05 m over it: across the corner the root of 2 times that.
+  const std::string one_short = refused("dxf", in_dxf(6, walls(0.1))).what;
+  CHECK(one_short.find("the 4 lines on layer WALL don't join: of their open ends those at ") !=
+        std::string::npos);
+  CHECK(one_short.find("lie nearest, 0.1414 units of the drawing apart") != std::string::npos);
+  const std::string over =
+      refused("dxf", in_dxf(6, walls(-0.05) + box("X", 0, 0, 9, 9)), "layer=wall").what;
+  CHECK(over.find("0.07071 units of the drawing apart") != std::string::npos);
+  CHECK(over.find("05") < over.find("lie nearest"));
+}
+
+TEST_CASE("the roof's outline round the walls gives the overhangs") {
+  const std::string walls = box("A-WALL", 0, 0, 12, 8);
+  const FromPlan house = from_plan(in_dxf(6, walls + box("A-ROOF", -0.5, -0.4, 12.5, 8.6)));
+  INFO(house.notes);
+  CHECK(house.plan_m2() == Approx(13.0 * 9.0));
+  REQUIRE(house.model.parts.size() == 1);
+  CHECK(house.model.parts[0].edges[0].overhang_m == Approx(0.4));
+  CHECK(house.model.parts[0].edges[1].overhang_m == Approx(0.5));
+  CHECK(house.model.parts[0].edges[2].overhang_m == Approx(0.6));
+  CHECK(house.says("the outline of the roof gives the overhangs of 4 edges"));
+  CHECK_FALSE(house.says("passed over"));
+  // In an L, flush with its wall at one end; and as the option says.
+  const std::vector<Place> inner{{0, 0}, {12, 0}, {12, 8}, {7, 8}, {7, 13}, {0, 13}};
+  const std::vector<Place> outer{{-.5, -.5}, {12, -.5},   {12, 8.5},
+                                 {7.5, 8.5}, {7.5, 13.5}, {-.5, 13.5}};
+  const std::string ell = closed("WAND", inner) + closed("DACH", outer);
+  CHECK(from_plan(in_dxf(6, ell)).plan_m2() == Approx(12.5 * 9.0 + 8.0 * 5.0));
+  CHECK(from_plan(in_dxf(6, ell), "overhang=0.2 m").plan_m2() == Approx(12.4 * 8.4 + 7.4 * 5.0));
+  // One that lies far out gives none.
+  const FromPlan far = from_plan(in_dxf(6, walls + box("A-ROOF", -4, -4, 16, 12)));
+  CHECK(far.plan_m2() == Approx(96.0));
+  CHECK(far.says("passed over, outlines of roofs that don't run round walls within 2 m"));
+}
+
+TEST_CASE("plans by the words of other languages, and options that no house has") {
+  // A sheet's frame in the model: the layer named after the roof wins.
+  const std::string frame = box("0", -5, -5, 37, 24.7);
+  for (const char* layer : {"Dach", "A-DACHKANTE", "TOITURE", "02_cubierta", "Tejado"}) {
+    const FromPlan roof = from_plan(in_dxf(6, frame + box(layer, 0, 0, 12, 8)));
+    INFO(layer << roof.notes);
+    CHECK(roof.plan_m2() == Approx(96.0));
+    CHECK(roof.says("taken as drip lines"));
+  }
+  for (const char* layer :
+       {"AUSSENWAND", "W\xC3\x84NDE", "Mauerwerk", "MURS-EXT", "muro", "Pared"}) {
+    const FromPlan walls = from_plan(in_dxf(6, frame + box(layer, 0, 0, 12, 8)));
+    INFO(layer << walls.notes);
+    CHECK(walls.plan_m2() == Approx(96.0));
+    CHECK(walls.says("taken as the outer faces of walls"));
+  }
+  // No word of a wall is in "prepared": the largest outline counts.
+  CHECK(from_plan(in_dxf(6, frame + box("PREPARED", 0, 0, 12, 8))).plan_m2() == Approx(42 * 29.7));
+  CHECK(from_plan(in_dxf(6, box("WAND", 0, 0, 12, 8) + line("GIEBEL", 0, 0, 0, 8)))
+            .says("gables: 1 edge,"));
+  // A bare number is one of the drawing's units.
+  const std::string plan = in_dxf(4, box("WALL", 0, 0, 12000, 8000));
+  CHECK(refused("dxf", plan, "plate=3").what ==
+        "the option plate=3 is 0.003 m, no height of a plate");
+  CHECK(refused("dxf", plan, "plate=-3m").what.find("no height of a plate") != std::string::npos);
+  CHECK(refused("dxf", plan, "overhang=50m").what.find("no overhang of a roof") !=
+        std::string::npos);
+  // 2 m at 60 degrees fall 3.46 m.
+  CHECK(refused("dxf", plan, "overhang=2 m\npitch=60 deg").what.find("under the ground") !=
+        std::string::npos);
+  CHECK(from_plan(plan, "plate=3000").says("plates the height 3000 mm"));
+  CHECK(from_plan(plan, "plate=3000").model.parts.at(0).plate_m == Approx(3.0));
+  CHECK(refused("dxf", plan, "from=lines").what == "there are no lines of a roof in space");
+  const std::string wide("\xFF\xFE\x30\x00\x0A\x00", 6);  // "0" and the end of the line
+  CHECK(refused("dxf", wide).what == "the file is UTF-16");
+  CHECK(refused("dxf", "PK\x03\x04rest").what.find("packed file") != std::string::npos);
+  // The name may be another's: what is in the file decides; a DWG is told as one.
+  const auto sure = [](const char* importer, const std::string& bytes, const std::string& name) {
+    return plugin::sniff_apart(library(importer), bytes, name).value();
+  };
+  CHECK(sure("dxf", plan, "plan.obj") > sure("mesh", plan, "plan.obj"));
+  CHECK(sure("dxf", "AC1032", "plan.dwg") > 0);
+  CHECK(sure("mesh", plan, "plan.obj") < 50);  // who is half sure is not asked further
+}
