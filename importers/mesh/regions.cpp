@@ -1,6 +1,7 @@
 #include "mesh/regions.hpp"
 
 #include "mesh/grow.hpp"
+#include "mesh/joints.hpp"
 #include "mesh/slabs.hpp"
 #include "support/vectors.hpp"
 
@@ -265,7 +266,9 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
 
 void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
   const double lost_m = sought.is_single ? lost_of(mesh) : 0.0;
-  weld(mesh, std::min(sought.tolerance_m / 10.0, 0.001));
+  const double same_m = std::min(sought.tolerance_m / 10.0, 0.001);
+  weld(mesh, same_m);
+  part_at_joints(mesh, same_m);
   if (!host.go_on(0.3)) {
     return;
   }
