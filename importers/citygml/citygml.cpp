@@ -14,7 +14,10 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <set>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace ridgeward::citygml {
 namespace {
@@ -53,6 +56,8 @@ struct Open {
   double lowest_m = std::numeric_limits<double>::infinity();
   std::map<int, std::vector<importing::Polygon>> named;   ///< RoofSurface, by level of detail
   std::map<int, std::vector<importing::Polygon>> rising;  ///< what faces up, likewise
+  std::map<int, std::vector<std::string>> rising_ids;     ///< of these polygons
+  std::set<std::string> linked;                           ///< ids that roof surfaces name
   bool has_parts = false;
 };
 
@@ -73,10 +78,12 @@ class Reader {
       throw Refused("/" + path_.front(), "this is no CityGML", "give a file with a CityModel");
     }
     refer(attribute(attributes, "srsName"), attribute(attributes, "uomLabels"));
+    link(attribute(attributes, "href"));
     if (name == "Building" || name == "BuildingPart") {
       open(attribute(attributes, "id"));
     } else if (name == "Polygon" || name == "Triangle" || name == "Rectangle") {
       polygon_.clear();
+      polygon_id_ = attribute(attributes, "id");
     } else if (name == "LinearRing") {
       ring_.clear();
     } else if (name == "posList" || name == "pos") {
@@ -189,6 +196,13 @@ class Reader {
     }
   }
 
+  /// A roof surface may say which of the polygons of a solid it has.
+  void link(const std::string& href) {
+    if (href.size() > 1 && href.front() == '#' && !open_.empty() && is_within("RoofSurface")) {
+      open_.back().linked.insert(href.substr(1));
+    }
+  }
+
   bool is_within(std::string_view name) const {
     return std::any_of(path_.begin() + static_cast<std::ptrdiff_t>(open_.back().depth), path_.end(),
                        [&](const std::string& step) { return step == name; });
@@ -213,7 +227,18 @@ class Reader {
       open_.back().named[lod()].push_back(std::move(polygon));
     } else if (!is_within("WallSurface") && !is_within("GroundSurface") &&
                importing::faces_up(polygon)) {
+      open_.back().rising_ids[lod()].push_back(polygon_id_);
       open_.back().rising[lod()].push_back(std::move(polygon));
+    }
+  }
+  /// What roof surfaces link to is named too.
+  static void name_linked(Open& done) {
+    for (const auto& [lod, ids] : done.rising_ids) {
+      for (std::size_t i = 0; i < ids.size(); ++i) {
+        if (done.linked.contains(ids[i])) {
+          done.named[lod].push_back(done.rising[lod][i]);
+        }
+      }
     }
   }
 
@@ -223,6 +248,7 @@ class Reader {
     if (!told.meets(done.id, {done.parent})) {
       return;
     }
+    name_linked(done);
     const bool has_names = !done.named.empty();
     auto& by_lod = has_names ? done.named : done.rising;
     if (by_lod.empty() || by_lod.rbegin()->first < 1) {
@@ -249,6 +275,7 @@ class Reader {
   bool is_in_text_ = false;
   importing::Ring ring_;
   importing::Polygon polygon_;
+  std::string polygon_id_;
   std::size_t without_id_ = 0;
 };
 

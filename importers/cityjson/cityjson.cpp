@@ -148,6 +148,7 @@ class Surfaces {
 
   Building found;
   double lowest_m = std::numeric_limits<double>::infinity();
+  std::size_t nameless = 0;  ///< of those found, beside named ones
 
  private:
   void surface(const json& rings, const json& value) {
@@ -164,12 +165,15 @@ class Surfaces {
       found.roof.push_back(std::move(polygon));
     }
   }
-  bool is_roof(const importing::Polygon& polygon, const json& value) const {
-    if (has_names()) {
+  /// The index of a surface may be null (CityJSON 2.0, semantics of primitives).
+  bool is_roof(const importing::Polygon& polygon, const json& value) {
+    if (has_names() && !value.is_null()) {
       return value.is_number_unsigned() && value < names_->size() &&
              text_of((*names_)[value.get<std::size_t>()], "type") == "RoofSurface";
     }
-    return importing::faces_up(polygon);
+    const bool is_up = importing::faces_up(polygon);
+    nameless += has_names() && is_up ? 1U : 0U;
+    return is_up;
   }
 
   const Vertices* vertices_;
@@ -240,6 +244,7 @@ class Gatherer {
       return;
     }
     told.without_names += surfaces.has_names() ? 0U : 1U;
+    told.nameless += surfaces.nameless;
     told.highest_lod = std::max(told.highest_lod, lod_of(*best));
     surfaces.found.id = importing::shortened(id, 100);
     surfaces.found.ground_m = surfaces.lowest_m;

@@ -2,6 +2,7 @@
 
 #include "mesh/borders.hpp"
 #include "mesh/grow.hpp"
+#include "mesh/joints.hpp"
 #include "mesh/noise.hpp"
 #include "mesh/slabs.hpp"
 #include "support/vectors.hpp"
@@ -291,7 +292,9 @@ Flat flat_regions(Triangles mesh, double tolerance_m) {
 }
 
 void give_planes(Triangles mesh, const Sought& sought, const importing::Host& host) {
-  weld(mesh, std::min(sought.tolerance_m.value_or(usual_tolerance_m) / 10.0, 0.001));
+  const double same_m = std::min(sought.tolerance_m.value_or(usual_tolerance_m) / 10.0, 0.001);
+  weld(mesh, same_m);
+  part_at_joints(mesh, same_m);
   const double tolerance_m = tolerance_of(mesh, sought, host);
   if (!host.go_on(0.3)) {
     return;

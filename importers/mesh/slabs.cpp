@@ -144,6 +144,30 @@ class Trimmer {
     }
     return least;
   }
+  /// Strips within a hole are its reveals: the top ends there.
+  void cut(std::size_t top, const std::vector<Side>& sides, double thick) {
+    const std::set<Side> holes = sides_of_holes(top);
+    for (const Side& side : sides) {
+      if (!holes.contains(side)) {
+        cuts_[top].emplace(side, thick);
+      }
+    }
+  }
+  /// Holes turn the other way around.
+  std::set<Side> sides_of_holes(std::size_t top) const {
+    std::set<Side> sides;
+    for (const auto& ring : tops_->borders[top]) {
+      importing::Ring corners;
+      for (const std::uint32_t corner : ring) {
+        corners.push_back(point(corner));
+      }
+      for (std::size_t k = 0;
+           dot(importing::newell(corners), region(top).normal) < 0.0 && k < ring.size(); ++k) {
+        sides.emplace(ring[k], ring[(k + 1) % ring.size()]);
+      }
+    }
+    return sides;
+  }
   /// The sides of a top beside which a strip lies.
   void find_cuts(std::size_t top) {
     const std::optional<double> thick = thickness_m(top);
@@ -167,9 +191,7 @@ class Trimmer {
       if (std::abs(dot(region(other).normal, region(top).normal)) < square &&
           width < 1.2 * *thick) {
         strips_.insert(other);
-        for (const Side& side : sides) {
-          cuts_[top].emplace(side, *thick);
-        }
+        cut(top, sides, *thick);
       }
     }
   }

@@ -171,6 +171,7 @@ struct CityTold {
   std::size_t buildings = 0;
   std::size_t without_roof = 0;
   std::size_t without_names = 0;  ///< their roofs are what faces up
+  std::size_t nameless = 0;       ///< surfaces taken so beside named ones
   double highest_lod = 0.0;
 
   /// Whether a building, by itself or as part of another, is asked for.
@@ -219,6 +220,10 @@ inline void finish_city(Out& out, const CityTold& told, const std::string& where
   if (told.without_names > 0) {
     host.note("without named surfaces: " + std::to_string(told.without_names) +
               "; what faces up is taken as roof");
+  }
+  if (told.nameless > 0) {
+    host.note("surfaces without a name beside named ones, taken as roof as they face up: " +
+              std::to_string(told.nameless));
   }
   if (told.highest_lod < 2.0) {
     host.note("the level of detail is below 2: the roofs are flat in the file");

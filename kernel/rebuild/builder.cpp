@@ -1,6 +1,7 @@
 #include "rebuild/builder.hpp"
 
 #include "rebuild/outline.hpp"
+#include "rebuild/sides.hpp"
 
 #include <algorithm>
 #include <array>
@@ -25,6 +26,31 @@ Group without(const Group& all, const Group& some) {
   Group rest;
   std::set_difference(all.begin(), all.end(), some.begin(), some.end(), std::back_inserter(rest));
   return rest;
+}
+
+/// Whether an eave of one lies in one of the other, at one height.
+bool share_an_eave(const model::Part& one, const model::Part& other, double reach_m) {
+  constexpr double least_m = 0.3;
+  if (std::abs(one.plate_m - other.plate_m) > reach_m) {
+    return false;
+  }
+  for (std::size_t i = 0; i < one.outline.size(); ++i) {
+    const glm::dvec2 a = one.outline[i];
+    const glm::dvec2 way = glm::normalize(one.outline[(i + 1) % one.outline.size()] - a);
+    const double size = glm::distance(a, one.outline[(i + 1) % one.outline.size()]);
+    for (std::size_t j = 0; j < other.outline.size(); ++j) {
+      const glm::dvec2 c = other.outline[j] - a;
+      const glm::dvec2 d = other.outline[(j + 1) % other.outline.size()] - a;
+      const double common_m = std::min(size, glm::dot(d, way)) - std::max(0.0, glm::dot(c, way));
+      const bool are_eaves = one.edges[i].kind == model::EdgeKind::eave &&
+                             other.edges[j].kind == model::EdgeKind::eave;
+      const double aside_m = std::max(std::abs(cross(way, c)), std::abs(cross(way, d)));
+      if (are_eaves && common_m > least_m && aside_m <= reach_m) {
+        return true;
+      }
+    }
+  }
+  return false;
 }
 
 /// Rebuilds one building.
@@ -61,10 +87,40 @@ class Builder {
               lost_,        plain_area_m2_, lost_area_m2_};
     all.parts.insert(all.parts.end(), kept_plain_.begin(), kept_plain_.end());
     all.raised = raise_parts(all.parts);
+    drop_doubles(all);
     return all;
   }
 
  private:
+  /// Where two parts have one eave, one of them that takes no face and no area with it goes.
+  void drop_doubles(Built& all) const {
+    constexpr double least_m2 = 0.01;
+    Group everything(all_.faces.size());
+    std::iota(everything.begin(), everything.end(), std::size_t{0});
+    for (std::size_t i = all.understood; all.raised && i-- > 0;) {
+      const auto is_double = [&](const model::Part& other) {
+        return &other != &all.parts[i] && share_an_eave(all.parts[i], other, 4.0 * tolerance_m_);
+      };
+      const auto end = all.parts.begin() + static_cast<std::ptrdiff_t>(all.understood);
+      if (std::none_of(all.parts.begin(), end, is_double)) {
+        continue;
+      }
+      std::vector<model::Part> rest = all.parts;
+      rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
+      std::optional<Raised> raised = raise_parts(rest);
+      const auto area_m2 = [](const Raised& roof) {
+        return std::accumulate(roof.begin(), roof.end(), 0.0,
+                               [](double sum, const auto& plane) { return sum + plane.area_m2; });
+      };
+      if (raised && area_m2(*raised) > area_m2(*all.raised) - least_m2 &&
+          matched(all_, everything, *raised, tolerance_m_).size() >=
+              matched(all_, everything, *all.raised, tolerance_m_).size()) {
+        all.parts = std::move(rest);
+        all.raised = std::move(raised);
+        --all.understood;
+      }
+    }
+  }
   static bool is_joined(const Joint& joint) { return joint.is_joined; }
 
   using Choices = std::vector<std::vector<model::Part>>;

@@ -70,7 +70,10 @@ std::vector<model::Break> breaks_of(const Context& context, const Side& side) {
       const glm::dvec2 b = all.corners[joint.b];
       const double height_m = all.planes[plane].z((a + b) / 2.0) - context.plate_m;
       const double least = breaks.empty() ? 0.0 : breaks.back().height_m;
-      if (std::abs(glm::dot(glm::normalize(b - a), up)) < 0.05 && height_m > least + 0.01) {
+      // A shed dormer that ends at the slope lies below such a line: the slope goes on past it.
+      const bool is_above = is_left ? cross(b - a, up) < 0.0 : cross(b - a, up) > 0.0;
+      if (is_above && std::abs(glm::dot(glm::normalize(b - a), up)) < 0.05 &&
+          height_m > least + 0.01) {
         breaks.push_back({units::on_grid(height_m), drawn_pitch(next.rise_per_run())});
         plane = beyond;
         found = true;

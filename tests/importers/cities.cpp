@@ -4,6 +4,7 @@
 
 #include "importers/imported.hpp"
 #include "support/program.hpp"
+#include "support/words.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -158,6 +159,43 @@ TEST_CASE("CityGML gives the same houses as CityJSON") {
       "</gml:Polygon></gml:surfaceMember></gml:MultiSurface></bldg:lod1MultiSurface>"
       "<bldg:lod2MultiSurface>");
   require_gable(rebuilt("citygml", coarse, "building=house"));
+}
+
+TEST_CASE("a roof that has no name of its own in the list, or by a link only, is taken") {
+  const auto notes_of = [](const std::string& importer, const std::string& bytes) {
+    const auto given = plugin::read_apart(library(importer), {bytes, "building=house", ""});
+    REQUIRE(given.ok());
+    std::string all;
+    for (const std::string& note : given.value().notes) {
+      all += note + "\n";
+    }
+    return all;
+  };
+  // CityJSON 2.0, semantics of geometric primitives: null where a surface has none. The ground has
+  // none either, but faces down.
+  const std::string bare =
+      replaced(city, "[[0, 1, 1, 1, 1, 2, 2]]", "[[null, 1, 1, 1, 1, 2, null]]");
+  require_gable(rebuilt("cityjson", bare, "building=house"));
+  CHECK(
+      support::has(notes_of("cityjson", bare),
+                   "surfaces without a name beside named ones, taken as roof as they face up: 1"));
+  CHECK_FALSE(support::has(notes_of("cityjson", city), "without a name"));
+  // ISO 19136 (GML 3.2), 7.2.3: a property may name its value by xlink:href. The terrace beside the
+  // house faces up too and is named by nobody.
+  std::string linked = replaced(
+      gml, "<bldg:RoofSurface><bldg:lod2MultiSurface><gml:MultiSurface>",
+      "<bldg:RoofSurface><bldg:lod2MultiSurface><gml:MultiSurface>"
+      "<gml:surfaceMember xlink:href=\"#north\"/><gml:surfaceMember xlink:href=\"#south\"/>"
+      "</gml:MultiSurface></bldg:lod2MultiSurface></bldg:RoofSurface>"
+      "<bldg:Shell><bldg:lod2MultiSurface><gml:MultiSurface>"
+      "<gml:surfaceMember><gml:Polygon gml:id=\"terrace\"><gml:exterior><gml:LinearRing>"
+      "<gml:posList>100000 400008 11 100012 400008 11 100012 400010 11 100000 400010 11 "
+      "100000 400008 11</gml:posList></gml:LinearRing></gml:exterior></gml:Polygon>"
+      "</gml:surfaceMember>");
+  linked = replaced(linked, "</gml:MultiSurface></bldg:lod2MultiSurface></bldg:RoofSurface>\n",
+                    "</gml:MultiSurface></bldg:lod2MultiSurface></bldg:Shell>\n");
+  require_gable(rebuilt("citygml", linked, "building=house"));
+  CHECK_FALSE(support::has(notes_of("citygml", linked), "without named surfaces"));
 }
 
 TEST_CASE("CityGML that can't be used is refused with the place") {

@@ -175,6 +175,14 @@ TEST_CASE("IFC4: roofs in triangles and polygons, and what is no roof in any sha
   std::string text = FaceSetText(false).whole();
   const std::string last = "IFCINDEXEDPOLYGONALFACE((6,7,8,9))";
   const std::size_t at = text.find(last);
+  // A hole of 1 m by 1 m: filled, and said.
+  std::string holed = text;
+  holed.replace(at, last.size(), "IFCINDEXEDPOLYGONALFACEWITHVOIDS((6,7,8,9),((10,11,12,13)))");
+  holed.replace(holed.find("))", holed.find("POINTLIST3D")), 2,
+                "),(5.,6.,1.5),(5.,7.,.75),(6.,7.,.75),(6.,6.,1.5))");
+  const Told filled = told("ifc", holed);
+  require_gable(filled.house);
+  CHECK(support::has(filled.notes, "filled: 1 opening, 1.25 m2"));
   std::string beyond = text;
   beyond.replace(at, last.size(), "IFCINDEXEDPOLYGONALFACE((6,7,8,10))");
   const Fault gone = refused("ifc", beyond);
@@ -282,6 +290,37 @@ TEST_CASE("slabs cut square at ridge and hips are carried on to where their tops
   CHECK(all.house.fits[0].plain == 0);
   CHECK(all.house.fits[0].planes_given == 4);
   CHECK(all.house.fits[0].area_rebuilt_m2 == Approx(12.24 * 8.24 * 1.25).epsilon(1e-5));
+}
+
+TEST_CASE("a hole that is cut square into a slab, strip by strip, is filled") {
+  // The gable of slabs 0.2 m thick, in the south one a window of 1 m by 1 m whose lower reveal
+  // faces up. The faces around it meet in T-joints, as a library cuts them.
+  const auto at = [](double x, double up, double out) {
+    return Spot{x, 0.8 * up - 0.6 * out, 3.0 + 0.6 * up + 0.8 * out};
+  };
+  Shape house = slabs_over({two_slopes[1]}, 0.2);
+  const auto wall = [&](double x, double up, double to_x, double to_up) {
+    house.push_back({at(x, up, 0), at(to_x, to_up, 0), at(to_x, to_up, 0.2), at(x, up, 0.2)});
+  };
+  const std::array<Spot, 4> border{Spot{0, 0}, Spot{12, 0}, Spot{12, 5}, Spot{0, 5}};
+  const std::array<Spot, 4> window{Spot{5, 2}, Spot{5, 3}, Spot{6, 3}, Spot{6, 2}};
+  for (const auto& ring : {border, window}) {
+    for (std::size_t i = 0; i < 4; ++i) {
+      wall(ring.at(i)[0], ring.at(i)[1], ring.at((i + 1) % 4)[0], ring.at((i + 1) % 4)[1]);
+    }
+  }
+  for (const auto& [x, up, to_x, to_up] :
+       {std::tuple(0, 0, 12, 2), {0, 3, 12, 5}, {0, 2, 5, 3}, {6, 2, 12, 3}}) {
+    house.push_back({at(x, up, 0.2), at(to_x, up, 0.2), at(to_x, to_up, 0.2), at(x, to_up, 0.2)});
+    house.push_back({at(x, to_up, 0), at(to_x, to_up, 0), at(to_x, up, 0), at(x, up, 0)});
+  }
+  const Told all = told("mesh", obj_of(house));
+  REQUIRE(all.house.model.parts.size() == 1);
+  CHECK(all.house.model.parts[0].edges.size() == 4);
+  CHECK(all.house.fits[0].planes_given == 2);
+  CHECK(all.house.fits[0].area_rebuilt_m2 == Approx(2.0 * 12.0 * 5.15).epsilon(1e-5));
+  CHECK(support::has(all.notes, "left out: 3, 5.00 m2"));
+  CHECK(support::has(all.notes, "filled: 1 opening, 1.00 m2"));
 }
 
 TEST_CASE("a mesh in another unit is told so") {
