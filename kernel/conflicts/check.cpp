@@ -56,6 +56,7 @@ std::vector<Finding> told_together(const Roof& roof, std::vector<Finding> all) {
   }
   for (std::size_t i = 0; i < together.size(); ++i) {
     if (about[i].size() > 1) {
+      together[i].alike.assign(about[i].begin() + 1, about[i].end());
       together[i].message =
           renamed(together[i].message, roof.attic.compartments[about[i].front()].id,
                   attic::names_of(roof.framing, roof.attic, about[i]));

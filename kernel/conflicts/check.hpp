@@ -27,12 +27,13 @@ struct Finding {
   std::string kind;  ///< stable word: "exhaust_above_intake"
   Severity severity = Severity::warning;
   glm::dvec3 at{0.0};
-  PlaneId plane;              ///< none where it does not apply
-  SlotId slot;                ///< likewise
-  MemberId member;            ///< likewise
-  ExhaustId exhaust;          ///< likewise
-  CompartmentId compartment;  ///< that `message` names, by its id
-  std::string measured;       ///< with unit, for people
+  PlaneId plane;                     ///< none where it does not apply
+  SlotId slot;                       ///< likewise
+  MemberId member;                   ///< likewise
+  ExhaustId exhaust;                 ///< likewise
+  CompartmentId compartment;         ///< that `message` names, by its id
+  std::vector<CompartmentId> alike;  ///< more rafter spaces for which it is told, by `find`
+  std::string measured;              ///< with unit, for people
   std::string needed;
   std::string message;
   std::string remedy;

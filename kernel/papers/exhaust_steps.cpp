@@ -2,6 +2,7 @@
 #include "attic/names.hpp"
 #include "papers/crew_steps.hpp"
 #include "papers/marks.hpp"
+#include "units/length.hpp"
 #include "vents/practice.hpp"
 
 #include <fmt/format.h>
@@ -36,7 +37,8 @@ bool names(const std::string& text, const std::string& id) {
   return false;
 }
 
-/// Compartments that a page is about; of rafter spaces the ceiling, for those are told together.
+/// Compartments that a page is about: those that its openings serve, and rafter spaces in the bays
+/// under them.
 class Reach {
  public:
   explicit Reach(const Assessment& a) : a_(a) {}
@@ -45,6 +47,10 @@ class Reach {
     add(slot.compartment);
     for (const vents::SlotBay& bay : slot.bays) {
       add(a_.attic.bays[bay.bay].compartment);
+      for (const attic::Stretch& stretch : a_.attic.bays[bay.bay].stretches) {
+        const attic::Space& space = a_.attic.spaces[stretch.space];
+        add(space.kind == attic::SpaceKind::rafter_space ? space.compartment : CompartmentId());
+      }
     }
   }
   void add(const vents::Exhaust& vent) {
@@ -53,25 +59,21 @@ class Reach {
       add(share.compartment);
     }
   }
-  bool holds(CompartmentId id) const {
-    return !id.is_none() &&
-           (compartments_.contains(id) || (a_.attic.compartments[id].is_rafter_space &&
-                                           ceilings_.contains(attic::ceiling_of(a_.attic, id))));
+  bool holds(const conflicts::Finding& finding) const {
+    return compartments_.contains(finding.compartment) ||
+           std::any_of(finding.alike.begin(), finding.alike.end(),
+                       [&](CompartmentId id) { return compartments_.contains(id); });
   }
 
  private:
   void add(CompartmentId id) {
     if (!id.is_none()) {
       compartments_.insert(id);
-      if (a_.attic.compartments[id].is_rafter_space) {
-        ceilings_.insert(attic::ceiling_of(a_.attic, id));
-      }
     }
   }
 
   const Assessment& a_;
   std::set<CompartmentId> compartments_;
-  std::set<std::string> ceilings_;
 };
 
 /// How long the strips of a vent are: "21' 0\"", "9' 0\" and 12' 0\"".
@@ -268,7 +270,7 @@ std::vector<std::size_t> findings_about(const Assessment& assessment,
                             return names(finding.measured, assessment.vents.exhausts[id].id);
                           });
     const bool is_of_space =
-        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding.compartment);
+        finding.slot.is_none() && finding.exhaust.is_none() && reach.holds(finding);
     if (is_named || is_of_space) {
       own.push_back(i);
     }
@@ -318,6 +320,11 @@ std::string way_words(const Assessment& assessment, const vents::SlotBay& under)
     }
   }
   return cut == std::string::npos ? words : words + state.why.substr(cut);
+}
+
+bool is_shown(const vents::SlotBay& under) {
+  constexpr double shown_m = units::inch_m / 16.0;
+  return under.open_length_m >= shown_m;
 }
 
 bool is_mere_gap(const framing::Bay& bay) {
