@@ -1,8 +1,38 @@
 #include "attic/names.hpp"
 
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
 #include <algorithm>
+#include <cmath>
 
 namespace ridgeward::attic {
+
+namespace {
+
+constexpr double splits_from_m = 1e-3;
+constexpr double beside_foot_m = 0.02;
+
+/// Whether another space, or none, is what the bay opens to at its foot, right beside this one.
+bool is_beside_the_own(const BayPlace& place, SpaceId id) {
+  double foot_m = HUGE_VAL;
+  double own_m = HUGE_VAL;
+  for (const Stretch& stretch : place.stretches) {
+    foot_m = std::min(foot_m, stretch.low_v_m);
+    own_m = stretch.space == id ? stretch.low_v_m : own_m;
+  }
+  return place.space != id && own_m <= foot_m + beside_foot_m;
+}
+
+/// One end of the way from a border to a rafter beside it.
+std::string to_rafter(const framing::Framing& framing, MemberId rafter, double distance_m,
+                      const char* side, units::Style style) {
+  return rafter.is_none() ? std::string()
+                          : fmt::format("{} to the {} ({})", units::show(distance_m, style), side,
+                                        framing.members[rafter].id);
+}
+
+}  // namespace
 
 std::string names_of_bays(const framing::Framing& framing, const std::vector<BayId>& bays) {
   std::vector<BayId> sorted = bays;
@@ -25,6 +55,49 @@ std::string names_of_bays(const framing::Framing& framing, const std::vector<Bay
 
 const std::string& ceiling_of(const Attic& attic, CompartmentId compartment) {
   return attic.spaces[attic.compartments[compartment].spaces.front()].ceiling;
+}
+
+std::string border_cure(const surface::Surface& surface, const framing::Framing& framing,
+                        const Attic& attic, CompartmentId compartment, units::Style style) {
+  const SpaceId id = attic.compartments[compartment].spaces.front();
+  const Space& space = attic.spaces[id];
+  if (attic.compartments[compartment].spaces.size() != 1 || space.bay.is_none() ||
+      !is_beside_the_own(attic.bays[space.bay], id)) {
+    return {};
+  }
+  const framing::Bay& bay = framing.bays[space.bay];
+  const surface::Frame& frame = surface.planes[bay.plane].frame;
+  double from_m = HUGE_VAL;
+  double to_m = -HUGE_VAL;
+  for (const std::vector<glm::dvec2>& loop : space.outline) {
+    for (const glm::dvec2 corner : loop) {
+      const double u_m = glm::dot(corner - glm::dvec2(frame.origin), glm::dvec2(frame.along));
+      from_m = std::min(from_m, u_m);
+      to_m = std::max(to_m, u_m);
+    }
+  }
+  const bool is_at_left = from_m > bay.from_u_m + splits_from_m;
+  if (is_at_left == (to_m < bay.to_u_m - splits_from_m)) {
+    return {};  // no border along the slope, or one on each side
+  }
+  // To the middle of a rafter: there it splits no bay.
+  const double at_m = is_at_left ? from_m : to_m;
+  const double left_m = at_m - (bay.left.is_none() ? bay.from_u_m : framing.members[bay.left].at_m);
+  const double right_m =
+      (bay.right.is_none() ? bay.to_u_m : framing.members[bay.right].at_m) - at_m;
+  std::string where = to_rafter(framing, bay.left, left_m, "left", style);
+  const std::string right = to_rafter(framing, bay.right, right_m, "right", style);
+  where += (where.empty() || right.empty() ? "" : " or ") + right;
+  const BayPlace& place = attic.bays[space.bay];
+  const std::string other = place.compartment.is_none()
+                                ? "opens to nothing (" + place.why + ")"
+                                : "counts with " + attic.compartments[place.compartment].id;
+  return fmt::format(
+      "The border of ceiling {} lies {} inside bay {}, which {}, so no intake reaches what is "
+      "left. "
+      "Put the border on a rafter of this slope{}{}.",
+      space.ceiling, units::show(std::min(left_m, right_m), style), bay.id, other,
+      where.empty() ? "" : ": move it there ", where);
 }
 
 std::string names_of(const framing::Framing& framing, const Attic& attic,

@@ -176,6 +176,9 @@ std::vector<std::vector<std::string>> CrewSheet::rows_beneath(const Run& run) co
   for (const SlotId id : run.slots) {
     const vents::Slot& slot = a_.vents.slots[id];
     for (const vents::SlotBay& under : slot.bays) {
+      if (!is_shown(under)) {
+        continue;
+      }
       const framing::Bay& bay = a_.framing.bays[under.bay];
       const char* live = is_mere_gap(bay) ? "gap" : "live";
       const std::vector<std::string> row{slot.id, short_name(bay.id), length(under.open_length_m),

@@ -198,7 +198,7 @@ void RunSteps::cut() {
 }
 
 void RunSteps::look_inside() {
-  std::string text =
+  const std::string text =
       fmt::format("Look in: at least {} open between insulation and deck, all along.",
                   length(practice::over_insulation_m));
   say(text + open_words());

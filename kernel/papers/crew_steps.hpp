@@ -67,5 +67,8 @@ std::string way_words(const Assessment& assessment, const vents::SlotBay& under)
 /// Whether a bay is too narrow to count on: less than the least space for air over insulation
 /// (practice.hpp).
 bool is_mere_gap(const framing::Bay& bay);
+/// Whether what a slot has of a bay is more than nothing as lengths are shown, to 1/8 in: slivers
+/// at a slot's end are not told.
+bool is_shown(const vents::SlotBay& under);
 
 }  // namespace ridgeward::papers

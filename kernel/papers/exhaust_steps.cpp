@@ -1,6 +1,7 @@
 // The work at exhaust vents, and what is told about a page's slots and vents.
 #include "papers/crew_steps.hpp"
 #include "papers/marks.hpp"
+#include "units/length.hpp"
 #include "vents/practice.hpp"
 
 #include <fmt/format.h>
@@ -35,21 +36,26 @@ bool names(const std::string& text, const std::string& id) {
   return false;
 }
 
-/// Compartments that a page is about.
+/// Compartments that a page is about: those that its openings serve, and rafter spaces in the bays
+/// under them.
 class Reach {
  public:
   explicit Reach(const Assessment& a) : a_(a) {}
 
   void add(const vents::Slot& slot) {
-    compartments_.insert(slot.compartment);
+    add(slot.compartment);
     for (const vents::SlotBay& bay : slot.bays) {
-      compartments_.insert(a_.attic.bays[bay.bay].compartment);
+      add(a_.attic.bays[bay.bay].compartment);
+      for (const attic::Stretch& stretch : a_.attic.bays[bay.bay].stretches) {
+        const attic::Space& space = a_.attic.spaces[stretch.space];
+        add(space.kind == attic::SpaceKind::rafter_space ? space.compartment : CompartmentId());
+      }
     }
   }
   void add(const vents::Exhaust& vent) {
-    compartments_.insert(vent.compartment);
+    add(vent.compartment);
     for (const vents::ExhaustShare& share : vent.shares) {
-      compartments_.insert(share.compartment);
+      add(share.compartment);
     }
   }
   bool holds(const conflicts::Finding& finding) const {
@@ -58,6 +64,12 @@ class Reach {
   }
 
  private:
+  void add(CompartmentId id) {
+    if (!id.is_none()) {
+      compartments_.insert(id);
+    }
+  }
+
   const Assessment& a_;
   std::set<CompartmentId> compartments_;
 };
@@ -331,6 +343,11 @@ std::string way_words(const Assessment& assessment, const vents::SlotBay& under)
     }
   }
   return cut == std::string::npos ? words : words + state.why.substr(cut);
+}
+
+bool is_shown(const vents::SlotBay& under) {
+  constexpr double shown_m = units::inch_m / 16.0;
+  return under.open_length_m >= shown_m;
 }
 
 bool is_mere_gap(const framing::Bay& bay) {

@@ -3,6 +3,7 @@
 #include "base/polygon.hpp"
 #include "papers/air.hpp"
 #include "papers/compartments.hpp"
+#include "papers/crew_steps.hpp"
 #include "papers/marks.hpp"
 #include "papers/plan_names.hpp"
 #include "papers/text_table.hpp"
@@ -116,6 +117,9 @@ std::string bays_in_words(const Writer& w, const vents::Slot& s) {
   };
   std::vector<Group> groups;
   for (const vents::SlotBay& b : s.bays) {
+    if (!is_shown(b)) {
+      continue;
+    }
     const std::string& id = w.a.framing.bays[b.bay].id;
     const std::string name = id.substr(id.rfind('/') + 1);
     const std::string open = w.length(b.open_length_m);
@@ -138,9 +142,11 @@ std::string bays_in_words(const Writer& w, const vents::Slot& s) {
 void Writer::slot(const vents::Slot& s) {
   double open = 0.0;
   std::size_t live = 0;
+  std::size_t bays = 0;
   for (const vents::SlotBay& b : s.bays) {
     open += b.open_length_m;
-    live += b.live ? 1 : 0;
+    bays += is_shown(b) ? 1 : 0;
+    live += is_shown(b) && b.live ? 1 : 0;
   }
   const std::string plane = a.surface.planes[s.plane].id;
   const SlotMarks marks = marks_of(a, s);
@@ -156,7 +162,7 @@ void Writer::slot(const vents::Slot& s) {
                       length(marks.end_from_left_m), marks.left_hook, across),
           13);
   wrapped(fmt::format("opens onto {}, {} live, {} clear between {}: {}",
-                      counted(s.bays.size(), "bay", "bays"), live, length(open),
+                      counted(bays, "bay", "bays"), live, length(open),
                       counted(s.crossings.size(), "rafter", "rafters"), bays_in_words(*this, s)),
           13);
 }

@@ -1,4 +1,5 @@
 // Compartments that one run and one exhaust at a time serve: what goes with what.
+#include "attic/names.hpp"
 #include "placement/builder.hpp"
 #include "placement/explain.hpp"
 #include "units/area.hpp"
@@ -257,7 +258,12 @@ void Builder::add_pairs(const Served& served, const std::vector<CompartmentId>& 
   }
   if (judged.has_floor() && !judged.is_ever_met()) {
     const std::string over = named(ground_, spaces);
-    problem_.unmet.push_back(served.intake.empty() ? "No intake can lie over " + over + "."
+    const std::string border =
+        served.intake.empty() ? attic::border_cure(ground_.surface, ground_.framing, ground_.attic,
+                                                   spaces.front(), style_of(ground_.model))
+                              : std::string();
+    problem_.unmet.push_back(!border.empty() ? "No intake can lie over " + over + ". " + border
+                             : served.intake.empty() ? "No intake can lie over " + over + "."
                              : served.exhaust.empty()
                                  ? "No exhaust can stand over " + over + "."
                                  : "Nothing fits " + over + ": at best " + judged.nearest() + ".");

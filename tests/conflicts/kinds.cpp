@@ -49,6 +49,48 @@ TEST_CASE("exhaust above intake") {
   CHECK(finding.remedy.find("218") != std::string::npos);  // what is missing
 }
 
+TEST_CASE("measured rafters that stop short or lie off the roof") {
+  // Walls of 40 ft, 24 in on centre: 19 rafters between those at the gable-end walls, which stand
+  // with their outer faces flush.
+  model::RoofModel model = sound_house();
+  model.parts[0].framing.measured = {{0, {}, {}}};
+  std::vector<double>& at_m = model.parts[0].framing.measured[0].at_m;
+  const auto set = [&](std::vector<double> at_ft) {
+    at_m.clear();
+    for (const double one : at_ft) {
+      at_m.push_back(one * ft);
+    }
+    return judged_small(model);
+  };
+  const auto quiet = [](const Worked& w) { return judged_roofs::is_quiet(w, "measured_rafters"); };
+  std::vector<double> all_ft;
+  for (int i = 1; i < 20; ++i) {
+    all_ft.push_back(2.0 * i);
+  }
+  CHECK(quiet(set(all_ft)));
+  all_ft.erase(all_ft.begin() + 8);  // one left out: twice the spacing, no more
+  CHECK(quiet(set(all_ft)));
+  // From 8 ft to the middle of the last rafter, 3/4 in inside the wall's end.
+  const Finding shorter = required(set({2, 4, 6, 8}), "measured_rafters", Severity::warning);
+  CHECK(shorter.measured == "31' 11 1/4\" from rafter to rafter");
+  CHECK(judged_roofs::has(shorter.message, "from 8' 0\" to 39' 11 1/4\""));
+  CHECK(judged_roofs::has(shorter.message, "/parts/0/framing/edges/0/at"));
+  CHECK(judged_roofs::has(
+      required(set({2, 4, 9, 11, 13, 20}), "measured_rafters", Severity::warning).message,
+      "2 more gaps"));
+  // 6 in of rake: rafters may stand in it, not beyond.
+  all_ft.push_back(40.4);
+  CHECK(quiet(set(all_ft)));
+  all_ft.back() = 60;
+  const Finding off = required(set(all_ft), "measured_rafters", Severity::warning);
+  CHECK(judged_roofs::has(off.measured, "60' 0\" (/parts/0/framing/edges/0/at/18)"));
+  CHECK(off.needed == "-6\" to 40' 6\" along the edge");
+  all_ft.back() = 38.5;
+  all_ft.insert(all_ft.begin(), -5.0);
+  CHECK(judged_roofs::has(required(set(all_ft), "measured_rafters", Severity::warning).measured,
+                          "/edges/0/at/0"));
+}
+
 TEST_CASE("intake above 60 per cent") {
   model::RoofModel model = sound_house();
   model.exhaust[0].whole = false;
@@ -397,6 +439,7 @@ TEST_CASE("every kind has a test with a house that draws it and a twin that does
                                      "slot_onto_blind_deck",
                                      "slot_over_blocked_overhang",
                                      "slot_over_plate",
+                                     "measured_rafters",
                                      "slot_over_timber",
                                      "slot_past_gable_wall",
                                      "slot_too_short",

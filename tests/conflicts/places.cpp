@@ -568,3 +568,24 @@ TEST_CASE("a vault beside an attic is judged by its own rafters") {
   CHECK(room_of(w, "west").holds);
   CHECK(room_of(w, "west").measured == Approx(over_insulation_m(8)));
 }
+
+TEST_CASE("a ceiling's border between two rafters: the cure is a rafter") {
+  // Rafters at 20 and 22 ft, the border at 21' 6": on the front it lies 6 in from the right one of
+  // its bay, which counts with the attic that lies under most of it.
+  model::RoofModel model = divided_gable(8, 2);
+  model.dividers.clear();
+  model.ceilings[1].kind = model::CeilingKind::sloped;
+  const auto with_border = [&](double at_ft) {
+    model.ceilings[0].outline[1].x = model.ceilings[0].outline[2].x = at_ft * ft;
+    model.ceilings[1].outline[0].x = model.ceilings[1].outline[3].x = at_ft * ft;
+    return all_of(judged(model), "compartment_without_openings");
+  };
+  const std::vector<Finding> between = with_border(21.5);
+  REQUIRE(between.size() == 2);  // on both slopes
+  CHECK(has(between[0].message, "In east main/0/b11 there is no intake"));
+  CHECK(has(between[0].remedy,
+            "ceiling east lies 6\" inside bay main/0/b11, which counts with west"));
+  CHECK(has(between[0].remedy, "1' 6\" to the left (main/0/r11) or 6\" to the right (main/0/r12)"));
+  CHECK(has(between[1].remedy, "6\" to the left (main/2/r10) or 1' 6\" to the right (main/2/r11)"));
+  CHECK(with_border(22).empty());
+}

@@ -633,3 +633,51 @@ TEST_CASE("no page of the crew's is left with a line or two") {
     }
   }
 }
+
+TEST_CASE("a page is at fault for the spaces that it touches only") {
+  // A vault with intake on one side: the rafter spaces of the other lack it, and the page of the
+  // run can't mend that. The ridge vent serves both.
+  model::RoofModel model = house(demo("plain-gable"));
+  REQUIRE(model.ceilings.size() == 1);
+  model.ceilings[0].kind = model::CeilingKind::sloped;
+  model.ceilings[0].insulation_m = 2 * inch_m;
+  model.dividers.clear();
+  std::erase_if(model.intake, [](const model::IntakeRun& run) { return run.plane != "main/0"; });
+  REQUIRE(model.intake.size() == 1);
+  const Assessment a = assessed(model);
+  const auto lacking = [&](const std::vector<std::size_t>& found) {
+    return std::any_of(found.begin(), found.end(), [&](std::size_t i) {
+      return a.findings[i].kind == "compartment_without_openings" &&
+             a.findings[i].message.find("main/2/") != std::string::npos;
+    });
+  };
+  std::vector<SlotId> slots;
+  for (const SlotId id : a.vents.slots.ids()) {
+    slots.push_back(id);
+  }
+  REQUIRE_FALSE(a.vents.exhausts.empty());
+  CHECK_FALSE(lacking(papers::findings_about(a, slots, {})));
+  CHECK(lacking(papers::findings_about(a, {}, {ExhaustId(0)})));
+}
+
+TEST_CASE("a sliver of a bay at a slot's end is not told as 0 in") {
+  model::RoofModel model = house(demo("plain-gable"));
+  const Assessment whole = assessed(model);
+  const vents::Slot& first = whole.vents.slots[SlotId(0)];
+  REQUIRE(first.crossings.size() > 2);
+  const framing::Member& rafter = whole.framing.members[first.crossings[1].member];
+  model.intake = {model.intake.front()};
+  model.intake[0].whole = false;
+  // The slot starts 1/32 in before the face of a rafter.
+  model.intake[0].from_m = rafter.at_m - 0.5 * rafter.thickness_m - inch_m / 32;
+  model.intake[0].to_m = first.end_m;
+  const Assessment a = assessed(model);
+  const vents::Slot& slot = a.vents.slots[SlotId(0)];
+  REQUIRE(slot.bays.front().open_length_m == Approx(inch_m / 32));
+  const std::string name = papers::short_name(a.framing.bays[slot.bays.front().bay].id);
+  const std::string pages = pages_of(papers::crew_sheet(a, feet, papers::Paper::letter), "Intake");
+  CHECK(pages.find("0\" live") == std::string::npos);
+  CHECK(papers::to_summary(a, feet).find(name + " 0\"") == std::string::npos);
+  CHECK(papers::to_summary(a, feet).find(fmt::format("opens onto {} bays", slot.bays.size() - 1)) !=
+        std::string::npos);
+}

@@ -1,3 +1,4 @@
+#include "attic/names.hpp"
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
 
@@ -37,8 +38,13 @@ std::vector<Finding> find_compartment_without_openings(const Roof& roof) {
     const std::string lack = lacking(has_intake, has_exhaust);
     finding.message = space.is_rafter_space ? "In " + space.id + " there is " + lack + "."
                                             : "Compartment " + space.id + " has " + lack + ".";
-    finding.remedy = has_intake || has_exhaust ? "Add the side that is missing."
-                                               : "Add intake low down and exhaust high up.";
+    const std::string border = has_intake
+                                   ? std::string()
+                                   : attic::border_cure(roof.surface, roof.framing, roof.attic, id,
+                                                        units::style_of(roof.model.unit));
+    finding.remedy = !border.empty()             ? border
+                     : has_intake || has_exhaust ? "Add the side that is missing."
+                                                 : "Add intake low down and exhaust high up.";
     found.push_back(std::move(finding));
   }
   return found;
