@@ -191,7 +191,11 @@ void add_slot(Assessment& house, const char* plane_id, double start_m, double en
     const framing::Bay& bay = house.framing.bays[id];
     if (bay.plane == slot.plane && bay.to_u_m > start_m && bay.from_u_m < end_m &&
         bay.outline[0].y < slot.lower_line_m) {
-      slot.bays.push_back({id, bay.clear_width_m, spacing_m, 0.0, house.vents.bays[id].live});
+      vents::SlotBay& opened = slot.bays.emplace_back();
+      opened.bay = id;
+      opened.open_length_m = bay.clear_width_m;
+      opened.share_m = spacing_m;
+      opened.live = house.vents.bays[id].live;
     }
   }
   house.vents.slots.push_back(slot);
