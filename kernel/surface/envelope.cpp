@@ -45,7 +45,8 @@ void Finder::add_arcs() {
     for (std::uint32_t i = 0; i < mesh.arcs.size(); ++i) {
       const glm::dvec2 a(mesh.nodes[mesh.arcs[i].from]);
       const glm::dvec2 b(mesh.nodes[mesh.arcs[i].to]);
-      if (glm::length(b - a) > snap_m) {
+      // Short ones too: their ends may become two vertices, and a border with a gap is none.
+      if (a != b) {
         segments.push_back({a, b, static_cast<std::uint32_t>(sources.size())});
         sources.push_back({p, i});
       }

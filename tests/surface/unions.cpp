@@ -147,3 +147,37 @@ TEST_CASE("an octagonal turret at the corner of a house") {
   REQUIRE(apex->x == Approx(0.0).margin(1e-6));
   REQUIRE(apex->z / ft == Approx(3 + 6 * std::cos(M_PI / 8) * 16 / 12).epsilon(1e-6));
 }
+
+TEST_CASE("a tower whose top lies over the corner of the house, drawn to whole millimetres") {
+  // Its hips miss each other by a micrometre, and the house's wall line runs through the gap.
+  model::Part tower;
+  tower.id = "tower";
+  tower.plate_m = 2.0;
+  tower.fascia = model::Fascia::as_given;
+  tower.outline = {{5.543, 3.919}, {3.919, 5.543}, {1.623, 5.543}, {0.0, 3.919},
+                   {0.0, 1.623},   {1.623, 0.0},   {3.919, 0.0},   {5.543, 1.623}};
+  for (const double slope :
+       {1.1916192338018032, 1.1915584416096834, 1.1917713488066548, 1.1919884518440793,
+        1.191923295916927, 1.1919884519442352, 1.1917713488067458, 1.191558441534621}) {
+    tower.edges.push_back(eave(12));
+    tower.edges.back().pitch = units::Pitch::from_tangent(slope);
+  }
+  model::Part house;
+  house.id = "house";
+  house.fascia = model::Fascia::as_given;
+  house.plate_m = 0.0;
+  house.outline = {{16.771, 11.771}, {2.771, 11.771}, {2.771, 2.771}, {16.771, 2.771}};
+  house.edges.assign(4, eave(12));
+  for (model::Edge& edge : house.edges) {
+    edge.pitch = units::Pitch::from_tangent(std::tan(M_PI / 6));
+  }
+  const auto s = raised(of({tower, house}));
+  // Eight equal sides: a regular octagon 5.543 m across, at 50 degrees.
+  const double side_m2 = 5.543 * 5.543 * std::tan(M_PI / 8) / 4 / std::cos(50 * M_PI / 180);
+  for (int i = 0; i < 8; ++i) {
+    const PlaneId id = s.plane_named("tower/" + std::to_string(i));
+    CAPTURE(i);
+    REQUIRE_FALSE(id.is_none());
+    CHECK(s.planes[id].area_m2 == Approx(side_m2).epsilon(2e-3));
+  }
+}
