@@ -178,17 +178,4 @@ double twice_area(const std::vector<Position>& loop) {
   return sum;
 }
 
-bool contains(const std::vector<Position>& loop, const Position& p) {
-  bool is_in = false;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const Position& a = loop[i];
-    const Position& b = loop[(i + 1) % loop.size()];
-    if ((a[1] > p[1]) != (b[1] > p[1]) &&
-        p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])) {
-      is_in = !is_in;
-    }
-  }
-  return is_in;
-}
-
 }  // namespace ridgeward::dxf

@@ -2,6 +2,7 @@
 // What a DXF plan holds: closed outlines and single lines, by layer.
 
 #include "dxf/text.hpp"
+#include "support/crossing.hpp"
 
 #include <array>
 #include <map>
@@ -118,6 +119,6 @@ std::string place_words(const Position& p);
 
 /// Positive for counter-clockwise.
 double twice_area(const std::vector<Position>& loop);
-bool contains(const std::vector<Position>& loop, const Position& p);
+using importing::contains;
 
 }  // namespace ridgeward::dxf

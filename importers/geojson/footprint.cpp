@@ -183,7 +183,7 @@ std::size_t leave_out_outlines(std::vector<Footprint>& all) {
     double covered = 0.0;
     for (const Footprint& part : all) {
       if (part.is_part && !part.rings.empty() &&
-          importing::lies_in(outline.rings.front(), middle(part.rings.front()))) {
+          importing::contains(outline.rings.front(), middle(part.rings.front()))) {
         covered += std::abs(twice_area(part.rings.front()));
       }
     }

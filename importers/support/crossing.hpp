@@ -12,7 +12,7 @@ namespace ridgeward::importing {
 /// Whether a place lies within a closed outline of corners that have [0] and [1]; on its border
 /// either may come.
 template <class Corner>
-bool lies_in(const std::vector<Corner>& corners, const Corner& p) {
+bool contains(const std::vector<Corner>& corners, const Corner& p) {
   bool is_in = false;
   for (std::size_t i = 0; i < corners.size(); ++i) {
     const Corner& a = corners[i];

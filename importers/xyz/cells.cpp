@@ -382,17 +382,4 @@ double area_of(const std::vector<Spot>& loop) {
   return twice / 2.0;
 }
 
-bool contains(const std::vector<Spot>& loop, const Spot& p) {
-  bool is_in = false;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const Spot& a = loop[i];
-    const Spot& b = loop[(i + 1) % loop.size()];
-    if ((a[1] > p[1]) != (b[1] > p[1]) &&
-        p[0] < a[0] + (b[0] - a[0]) * (p[1] - a[1]) / (b[1] - a[1])) {
-      is_in = !is_in;
-    }
-  }
-  return is_in;
-}
-
 }  // namespace ridgeward::xyz

@@ -1,6 +1,8 @@
 #pragma once
 // A plane cut into cells by lines, and the border of those cells that points lie on.
 
+#include "support/crossing.hpp"
+
 #include <array>
 #include <cstddef>
 #include <vector>
@@ -27,6 +29,6 @@ std::vector<std::vector<Spot>> filled(const std::vector<Spot>& points, std::vect
                                       double per_m2, double margin_m);
 
 double area_of(const std::vector<Spot>& loop);
-bool contains(const std::vector<Spot>& loop, const Spot& p);
+using importing::contains;
 
 }  // namespace ridgeward::xyz
