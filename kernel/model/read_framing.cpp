@@ -129,7 +129,12 @@ void read_air_past(Cursor cursor, AirPast& air_past) {
 
 void read_measured_edges(const Cursor& edges, Part& part) {
   for (const std::string& name : edges.names()) {
-    if (auto measured = read_measured(edges.named(name), name, part.edge_count())) {
+    const Cursor edge = edges.named(name);
+    if (auto measured = read_measured(edge, name, part.edge_count())) {
+      if (!bears_plane(part.edge(static_cast<std::size_t>(measured->edge)).kind)) {
+        edge.warn("field.unused", "no plane lies on this edge: what was measured is not used",
+                  "give members from the left end of an eave, seen from outside");
+      }
       part.framing.measured.push_back(std::move(*measured));
     }
   }

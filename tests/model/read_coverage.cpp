@@ -333,6 +333,11 @@ TEST_CASE("a key given twice and a pitch without use are warned about") {
       model::read(changed(tests::gable_house, "/parts/0/edges/1/pitch", "\"8/12\""));
   REQUIRE(unused.ok());
   CHECK(has(unused.value().warnings, "field.unused", "/parts/0/edges/1/pitch"));
+  // No rafters stand over a gable: what was measured there is of another edge.
+  const auto gable = model::read(
+      changed(tests::gable_house, "/parts/0/framing", "{\"edges\": {\"1\": {\"at\": [2, 4]}}}"));
+  REQUIRE(gable.ok());
+  CHECK(has(gable.value().warnings, "field.unused", "/parts/0/framing/edges/1"));
 }
 
 TEST_CASE("defaults are assumed aloud") {

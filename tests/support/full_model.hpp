@@ -27,7 +27,7 @@ inline constexpr const char* full_model = R"json({
                  "lookouts": false,
                  "air_past": {"hips": "dropped", "valleys": "drilled", "headers": "drilled"},
                  "collar_ties": {"height": "6' 2\"", "every": 3, "stock": "2x6"},
-                 "edges": {"0": {"at": [1.25, 2.5, "3' 10 13/64\""]}, "7": {"stopped": ["1' 6\""]}}}},
+                 "edges": {"0": {"at": [1.25, 2.5, "3' 10 13/64\""]}, "6": {"stopped": ["1' 6\""]}}}},
     {"id": "wing", "outline": [[60, 10], [80, 10], [80, 30], [60, 30]],
      "edges": [{"pitch": "5/12"}, {"kind": "shed_top"}, {"pitch": "5/12"}, {"kind": "gable"}]}],
   "ceilings": [{"id": "attic", "kind": "sloped", "outline": [[0, 0], [60, 0], [60, 40]],
