@@ -26,7 +26,8 @@ constexpr double least_gap_m = 0.2;
 /// In plan, a little into the plane and so far beyond the end.
 glm::dvec2 plan_at(const Assessment& a, const BorderEnd& end, double out_m) {
   const surface::Frame& frame = a.surface.planes[end.plane].frame;
-  return glm::dvec2(frame.at(end.uv + out_m * end.out + probe_m * end.in));
+  const glm::dvec3 place = frame.at(end.uv + out_m * end.out + probe_m * end.in);
+  return {place.x, place.y};
 }
 
 /// How high the roof of a part stands over a place; none where it does not.

@@ -143,11 +143,27 @@ double rafter_in_section_m(const Assessment& assessment, const SectionPlace& pla
   return beside.is_none() ? 0.0 : assessment.framing.members[beside].depth_m;
 }
 
+namespace {
+
+/// From `from` to `to` under a piece of roof: its lower face so deep square beneath the roof, its
+/// insulation's top so deep.
+SlopedPiece under(const RoofPiece& piece, double from, double to, double down_m, double top_m) {
+  const double rise = (piece.to.y - piece.from.y) / (piece.to.x - piece.from.x);
+  const auto at = [&](double s, double depth_m) {
+    return glm::dvec2{s,
+                      piece.from.y + (s - piece.from.x) * rise - depth_m * std::hypot(1.0, rise)};
+  };
+  return {at(from, down_m), at(to, down_m), at(from, top_m), at(to, top_m)};
+}
+
+}  // namespace
+
 std::vector<SlopedPiece> sloped_ceilings_in_section(const Assessment& assessment,
                                                     const SectionPlace& place) {
   const PlaneId own = assessment.framing.bays[place.bay].plane;
   const double deck_m = assessment.model.parts[assessment.surface.planes[own].part].deck_m;
   const double down_m = deck_m + rafter_in_section_m(assessment, place);
+  const std::vector<RoofPiece> roof = roof_in_section(assessment, place);
   std::vector<SlopedPiece> all;
   for (const model::Ceiling& ceiling : assessment.model.ceilings) {
     if (ceiling.kind != model::CeilingKind::sloped) {
@@ -157,17 +173,11 @@ std::vector<SlopedPiece> sloped_ceilings_in_section(const Assessment& assessment
     const double top_m = std::min(down_m, std::max(under_m, down_m - ceiling.insulation_m));
     for (const polygon::Chord& chord :
          polygon::chords_at(beside_cut(place, {ceiling.outline}), 0.0)) {
-      for (const RoofPiece& piece : roof_in_section(assessment, place)) {
+      for (const RoofPiece& piece : roof) {
         const double from = std::max(piece.from.x, chord.from);
         const double to = std::min(piece.to.x, chord.to);
-        const double rise = (piece.to.y - piece.from.y) / (piece.to.x - piece.from.x);
-        const auto at_depth = [&](double s, double depth_m) {
-          return glm::dvec2{
-              s, piece.from.y + (s - piece.from.x) * rise - depth_m * std::hypot(1.0, rise)};
-        };
         if (to - from > 1e-6) {
-          all.push_back({at_depth(from, down_m), at_depth(to, down_m), at_depth(from, top_m),
-                         at_depth(to, top_m)});
+          all.push_back(under(piece, from, to, down_m, top_m));
         }
       }
     }

@@ -228,6 +228,23 @@ bool Builder::is_one_at_a_time(const Served& served) const {
   return excludes_all(served.intake) && excludes_all(served.exhaust);
 }
 
+namespace {
+
+/// Why spaces get nothing; `nearest`: what comes nearest where there are both kinds of vent.
+std::string unmet_words(const Ground& ground, bool has_no_intake, bool has_no_exhaust,
+                        const std::vector<CompartmentId>& spaces, const std::string& nearest) {
+  const std::string over = named(ground, spaces);
+  if (has_no_intake) {
+    const std::string border = attic::border_cure(ground.surface, ground.framing, ground.attic,
+                                                  spaces.front(), style_of(ground.model));
+    return "No intake can lie over " + over + "." + (border.empty() ? "" : " " + border);
+  }
+  return has_no_exhaust ? "No exhaust can stand over " + over + "."
+                        : "Nothing fits " + over + ": at best " + nearest + ".";
+}
+
+}  // namespace
+
 /// Compartments that the same candidates serve: an intake is used with an exhaust only with which
 /// all of them meet what is asked.
 void Builder::add_pairs(const Served& served, const std::vector<CompartmentId>& spaces) {
@@ -257,16 +274,8 @@ void Builder::add_pairs(const Served& served, const std::vector<CompartmentId>& 
     problem_.program.rows.push_back(std::move(row));
   }
   if (judged.has_floor() && !judged.is_ever_met()) {
-    const std::string over = named(ground_, spaces);
-    const std::string border =
-        served.intake.empty() ? attic::border_cure(ground_.surface, ground_.framing, ground_.attic,
-                                                   spaces.front(), style_of(ground_.model))
-                              : std::string();
-    problem_.unmet.push_back(!border.empty() ? "No intake can lie over " + over + ". " + border
-                             : served.intake.empty() ? "No intake can lie over " + over + "."
-                             : served.exhaust.empty()
-                                 ? "No exhaust can stand over " + over + "."
-                                 : "Nothing fits " + over + ": at best " + judged.nearest() + ".");
+    problem_.unmet.push_back(unmet_words(ground_, served.intake.empty(), served.exhaust.empty(),
+                                         spaces, judged.nearest()));
   }
 }
 
