@@ -153,6 +153,7 @@ TEST_CASE("an import is seen before it is taken, and a file chosen in the deskto
   desktop.key("ctrl+i");
   desktop.expect("browser/name", "");
   CHECK_FALSE(desktop.has("browser/entry/README.md"));
+  CHECK_FALSE(desktop.has("browser/entry/plain-gable.roof.json"));  // a model is opened
   desktop.type(two);
   desktop.key("Return");
   desktop.expect("state/import", two);

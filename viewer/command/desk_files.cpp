@@ -62,7 +62,10 @@ void Desk::list_folder(panels::Browser& browser) const {
         browser.endings.empty() ||
         std::any_of(browser.endings.begin(), browser.endings.end(),
                     [&](const std::string& ending) { return lower(name).ends_with(ending); });
-    if (!name.starts_with('.') && (is_folder || browser.shows_all || is_of_kind)) {
+    const bool is_model = browser.what == panels::Pick::For::import &&
+                          lower(name).ends_with(".roof.json");  // opened, not imported
+    const bool is_listed = is_of_kind && !is_model;
+    if (!name.starts_with('.') && (is_folder || browser.shows_all || is_listed)) {
       browser.entries.push_back({name, is_folder});
     }
   }

@@ -166,7 +166,9 @@ void import_body(const Look& look, Recorder& recorder, Intents& intents) {
   if (button(form, "import/leave", "Leave it (Esc)", half)) {
     intents.emplace_back(EditIntent(Wish(LeaveImport{})));
   }
-  ImGui::TextWrapped("Taken, it is a new house that is not saved yet. Left, all is as before.");
+  ImGui::TextWrapped("%s", is_read ? "Taken, it is a new house that is not saved yet. Left, all is "
+                                     "as before."
+                                   : "Leave it, and all is as before.");
   ImGui::Spacing();
   ImGui::Separator();
   ImGui::BeginChild("import-found");
