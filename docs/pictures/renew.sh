@@ -28,7 +28,7 @@ take_page() {
 }
 take_page sorrel-lane inspector 1 inspector-sheet
 take_page sorrel-lane crew 3 crew-run
-take_page plover-hall crew 4 crew-pieces
+take_page finch-corner crew 4 crew-pieces
 take_page sorrel-lane lesson 1 lesson
 # The window at work, on a display of its own.
 docs/pictures/window.py

@@ -242,7 +242,7 @@ std::string RunSteps::open_words() const {
     }
   }
   all.push_back(length(usual->first) + " elsewhere");
-  return fmt::format(" By the model is open: {}.", fmt::join(all, ", "));
+  return fmt::format(" Open by the model: {}.", fmt::join(all, ", "));
 }
 
 void RunSteps::sections() {
