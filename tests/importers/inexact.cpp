@@ -140,7 +140,7 @@ Shape noisy(int count, double error_m) {
 /// Hips over 12 m by 8 m at 3 in 4, in triangles of `step_m`, each corner moved in all directions.
 Shape noisy_hips(double step_m, double error_m) {
   std::mt19937_64 random(tests::seed());
-  std::normal_distribution<double> off(0.0, error_m);
+  std::normal_distribution<double> off;
   const int count_x = static_cast<int>(std::lround(12.0 / step_m));
   const int count_y = static_cast<int>(std::lround(8.0 / step_m));
   std::vector<std::vector<Spot>> corners;
@@ -152,7 +152,7 @@ Shape noisy_hips(double step_m, double error_m) {
       const double z = 3.0 + 0.75 * std::min({x, 12.0 - x, y, 8.0 - y});
       corners.back().push_back({x, y, z});
       for (double& value : corners.back().back()) {
-        value += error_m > 0.0 ? off(random) : 0.0;
+        value += error_m * off(random);
       }
     }
   }
