@@ -36,7 +36,7 @@ run_asan() {
   # comparisons with brute force and with the modelling kernel run above; laws run the same code here.
   ASAN_OPTIONS=detect_leaks=1 LSAN_OPTIONS="suppressions=$PWD/tests/leaks.supp:print_suppressions=0" \
     RIDGEWARD_CASES_AT_MOST=8 ctest --test-dir build-asan --output-on-failure -j "$(nproc)" \
-    --no-tests=error -LE 'window|slow' -E 'placement:(the same|demo houses)|boolean:|conflicts:sweep|command:the (JSON|summary|model)|importers:(scanned|clouds|points)'
+    --no-tests=error -LE 'window|slow' -E 'placement:(the same|demo houses)|boolean:|conflicts:sweep|command:(the (JSON|summary|model)|batch)|importers:(scanned|clouds|points|noisy)'
 }
 # What build-tidy would compile.
 compiled_sources() {
