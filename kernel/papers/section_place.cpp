@@ -176,12 +176,13 @@ std::vector<SlopedPiece> sloped_ceilings_in_section(const Assessment& assessment
       for (const RoofPiece& piece : roof) {
         const double from = std::max(piece.from.x, chord.from);
         const double to = std::min(piece.to.x, chord.to);
-        if (to - from > 1e-6) {
-          all.push_back(under(piece, from, to, down_m, top_m));
-        }
+        all.push_back(under(piece, from, to, down_m, top_m));
       }
     }
   }
+  std::erase_if(all, [](const SlopedPiece& one) {
+    return !(one.to.x - one.from.x > 1e-6);  // the chord and the piece do not meet
+  });
   return all;
 }
 
