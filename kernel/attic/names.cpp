@@ -1,5 +1,7 @@
 #include "attic/names.hpp"
 
+#include "framing/rafter_centres.hpp"
+
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
 
@@ -82,9 +84,9 @@ std::string border_cure(const surface::Surface& surface, const framing::Framing&
   }
   // To the middle of a rafter: there it splits no bay.
   const double at_m = is_at_left ? from_m : to_m;
-  const double left_m = at_m - (bay.left.is_none() ? bay.from_u_m : framing.members[bay.left].at_m);
-  const double right_m =
-      (bay.right.is_none() ? bay.to_u_m : framing.members[bay.right].at_m) - at_m;
+  const framing::Centres rafters = framing::centres_beside(framing, bay);
+  const double left_m = at_m - rafters.left_m;
+  const double right_m = rafters.right_m - at_m;
   std::string where = to_rafter(framing, bay.left, left_m, "left", style);
   const std::string right = to_rafter(framing, bay.right, right_m, "right", style);
   where += (where.empty() || right.empty() ? "" : " or ") + right;

@@ -1,3 +1,4 @@
+#include "framing/rafter_centres.hpp"
 #include "placement/borders.hpp"
 #include "placement/candidates.hpp"
 #include "placement/cost.hpp"
@@ -106,9 +107,8 @@ std::vector<Live> live_stretches(const Ground& ground, const vents::Slot& slot) 
   double end_m = -HUGE_VAL;
   for (const vents::SlotBay& part : bays) {
     const framing::Bay& bay = ground.framing.bays[part.bay];
-    const double from = bay.left.is_none() ? bay.from_u_m : ground.framing.members[bay.left].at_m;
-    const double to = bay.right.is_none() ? bay.to_u_m : ground.framing.members[bay.right].at_m;
-    const Span span{std::max(from, slot.start_m), std::min(to, slot.end_m)};
+    const framing::Centres rafters = framing::centres_beside(ground.framing, bay);
+    const Span span{std::max(rafters.left_m, slot.start_m), std::min(rafters.right_m, slot.end_m)};
     if (!part.live || span.length_m() <= near_m) {
       continue;
     }

@@ -1,5 +1,6 @@
 #include "attic/stage.hpp"
 #include "base/polygon.hpp"
+#include "framing/rafter_centres.hpp"
 #include "vents/pieces.hpp"
 #include "vents/shared_bays.hpp"
 
@@ -45,9 +46,8 @@ bool may_meet(const Slot& slot, const std::vector<glm::dvec2>& outline) {
 
 /// From the middle of the rafter on the left to the middle of the one on the right.
 Span share_of(const framing::Framing& framing, const framing::Bay& bay, const Slot& slot) {
-  const double from = bay.left.is_none() ? bay.from_u_m : framing.members[bay.left].at_m;
-  const double to = bay.right.is_none() ? bay.to_u_m : framing.members[bay.right].at_m;
-  return common(slot, from, to);
+  const framing::Centres rafters = framing::centres_beside(framing, bay);
+  return common(slot, rafters.left_m, rafters.right_m);
 }
 
 /// The wall that carries a bay; the slot's own where the bay starts from no eave.

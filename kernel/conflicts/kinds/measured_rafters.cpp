@@ -1,5 +1,6 @@
 #include "conflicts/check.hpp"
 #include "conflicts/words.hpp"
+#include "framing/rafter_centres.hpp"
 
 #include <fmt/format.h>
 
@@ -94,13 +95,6 @@ void find_off_wall(const Roof& roof, const Measured& measured, const std::vector
   found.push_back(std::move(finding));
 }
 
-double left_of(const Roof& roof, const framing::Bay& bay) {
-  return bay.left.is_none() ? bay.from_u_m : roof.framing.members[bay.left].at_m;
-}
-double right_of(const Roof& roof, const framing::Bay& bay) {
-  return bay.right.is_none() ? bay.to_u_m : roof.framing.members[bay.right].at_m;
-}
-
 /// The widest of the bays between which rafters must be missing.
 void find_gap(const Roof& roof, const Measured& measured, PlaneId id, std::vector<Finding>& found) {
   const surface::Plane& plane = roof.surface.planes[id];
@@ -110,7 +104,8 @@ void find_gap(const Roof& roof, const Measured& measured, PlaneId id, std::vecto
   std::size_t count = 0;
   for (std::uint32_t i = own.first_bay; i < own.end_bay; ++i) {
     const framing::Bay& bay = roof.framing.bays[BayId(i)];
-    if (right_of(roof, bay) - left_of(roof, bay) > most_m + tolerance_m) {
+    const framing::Centres rafters = framing::centres_beside(roof.framing, bay);
+    if (rafters.right_m - rafters.left_m > most_m + tolerance_m) {
       ++count;
       widest = widest == nullptr || bay.clear_width_m > widest->clear_width_m ? &bay : widest;
     }
@@ -118,8 +113,7 @@ void find_gap(const Roof& roof, const Measured& measured, PlaneId id, std::vecto
   if (widest == nullptr) {
     return;
   }
-  const double from_m = left_of(roof, *widest);
-  const double to_m = right_of(roof, *widest);
+  const auto [from_m, to_m] = framing::centres_beside(roof.framing, *widest);
   Finding finding = about(roof, id, {0.5 * (from_m + to_m), plane.wall_line_v_m});
   finding.measured = length_words(roof, to_m - from_m) + " from rafter to rafter";
   finding.needed = fmt::format("at most {}, twice the spacing", length_words(roof, most_m));
