@@ -23,7 +23,7 @@ namespace {
 
 using importing::minus;
 using importing::Point;
-using Placements = std::map<std::string_view, Frame>;
+using Placements = std::map<std::string_view, Place>;
 
 std::string written(const Point& p, int digits) {
   std::array<char, 160> text{};
@@ -57,9 +57,9 @@ std::size_t missing_owner(std::string_view text, const Statement& it) {
 }
 
 /// The place of an object whose shape has come nearer by `by`.
-Frame farther(const Placements& places, const FarShape& shape, const Point& by) {
+Place farther(const Placements& places, const FarShape& shape, const Point& by) {
   const auto at = places.find(shape.placement);
-  Frame frame = at == places.end() ? Frame{} : at->second;
+  Place frame = at == places.end() ? Place{} : at->second;
   frame.origin = importing::plus(frame.origin, frame.turned(by));
   return frame;
 }
@@ -114,7 +114,7 @@ class Rewriter {
   /// Gives shapes that lie far away in themselves nearer ones, and places farther by as much.
   void bring_near(FarShapes& shapes, const Placements& places, const Point& by) {
     for (const FarShape& shape : shapes.all()) {
-      const Frame at = farther(places, shape, shapes.by());
+      const Place at = farther(places, shape, shapes.by());
       replace(shape.representation, shapes.nearer(shape.representation, last_, added_));
       replace(shape.placement, add("IFCLOCALPLACEMENT($," + axes(at, by) + ");\n"));
     }
@@ -149,7 +149,7 @@ class Rewriter {
     std::size_t size;
     std::string words;
   };
-  std::string axes(const Frame& frame, const Point& by) {
+  std::string axes(const Place& frame, const Point& by) {
     const std::string origin = add("IFCCARTESIANPOINT" + written(minus(frame.origin, by), 9));
     const std::string z = add("IFCDIRECTION" + written(frame.z, 15));
     const std::string x = add("IFCDIRECTION" + written(frame.x, 15));
@@ -188,7 +188,7 @@ Fitted fitted(std::string_view text, double far) {
   FarShapes shapes(text, far);
   std::vector<double> across;
   std::vector<double> along;
-  const auto weigh = [&](const Frame& frame) {
+  const auto weigh = [&](const Place& frame) {
     if (std::hypot(frame.origin[0], frame.origin[1]) > far) {
       across.push_back(frame.origin[0]);
       along.push_back(frame.origin[1]);

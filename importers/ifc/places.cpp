@@ -14,8 +14,6 @@
 namespace ridgeward::ifc {
 namespace {
 
-using importing::cross;
-using importing::dot;
 using importing::length;
 using importing::minus;
 using importing::plus;
@@ -45,7 +43,7 @@ std::optional<Point> direction(const Statements& lines, const std::vector<std::s
 }
 
 /// ISO 16739-1, IfcAxis2Placement3D: the third axis, and the first made square to it.
-std::optional<Frame> axes(const Statements& lines, std::string_view name) {
+std::optional<Place> axes(const Statements& lines, std::string_view name) {
   const auto at = lines.find(name);
   if (at == lines.end() || at->second.kind != "IFCAXIS2PLACEMENT3D") {
     return std::nullopt;
@@ -54,33 +52,25 @@ std::optional<Frame> axes(const Statements& lines, std::string_view name) {
   const auto origin = triple(lines, values.front(), "IFCCARTESIANPOINT");
   const auto z = direction(lines, values, 1, {0.0, 0.0, 1.0});
   const auto toward = direction(lines, values, 2, {1.0, 0.0, 0.0});
-  if (!origin || !z || !toward) {
-    return std::nullopt;
-  }
-  const Point x = minus(*toward, scaled(*z, dot(*toward, *z)));
-  if (length(x) < 1e-6) {
-    return std::nullopt;
-  }
-  const Point square = scaled(x, 1.0 / length(x));
-  return Frame{square, cross(*z, square), *z, *origin};
+  return origin && z && toward ? place_by(*origin, *z, *toward) : std::nullopt;
 }
 
-std::optional<Frame> world(const Statements& lines, std::string_view name, int deepest) {
+std::optional<Place> world(const Statements& lines, std::string_view name, int deepest) {
   const auto at = lines.find(name);
   if (at == lines.end() || at->second.kind != "IFCLOCALPLACEMENT" || deepest == 0) {
     return std::nullopt;
   }
   const std::vector<std::string> values = at->second.values();
-  const std::optional<Frame> own = values.size() > 1 ? axes(lines, values[1]) : std::nullopt;
+  const std::optional<Place> own = values.size() > 1 ? axes(lines, values[1]) : std::nullopt;
   if (!own || values.front() == "$") {
     return own;
   }
-  const std::optional<Frame> above = world(lines, values.front(), deepest - 1);
+  const std::optional<Place> above = world(lines, values.front(), deepest - 1);
   if (!above) {
     return std::nullopt;
   }
-  return Frame{above->turned(own->x), above->turned(own->y), above->turned(own->z),
-               plus(above->origin, above->turned(own->origin))};
+  return Place{above->turned(own->x), above->turned(own->y), above->turned(own->z),
+               above->at(own->origin)};
 }
 
 /// A solid that a profile makes on its way: the profile, and what else says its way, stand in the
@@ -174,11 +164,7 @@ Point middle_of(const std::vector<Point>& corners) {
 
 }  // namespace
 
-Point Frame::turned(const Point& p) const {
-  return plus(plus(scaled(x, p[0]), scaled(y, p[1])), scaled(z, p[2]));
-}
-
-std::optional<std::map<std::string_view, Frame>> placements_in(std::string_view text) {
+std::optional<std::map<std::string_view, Place>> placements_in(std::string_view text) {
   Statements lines =
       statements_of(text, {"IFCLOCALPLACEMENT", "IFCAXIS2PLACEMENT3D", "IFCDIRECTION"});
   std::set<std::string> wanted;
@@ -192,12 +178,12 @@ std::optional<std::map<std::string_view, Frame>> placements_in(std::string_view 
       lines.emplace(it.name, it);
     }
   });
-  std::map<std::string_view, Frame> found;
+  std::map<std::string_view, Place> found;
   for (const auto& [name, line] : lines) {
     if (line.kind != "IFCLOCALPLACEMENT") {
       continue;
     }
-    const std::optional<Frame> frame = world(lines, name, most_nested);
+    const std::optional<Place> frame = world(lines, name, most_nested);
     if (!frame) {
       return std::nullopt;
     }
@@ -274,7 +260,7 @@ void FarShapes::reach(std::string_view shape, std::vector<Point>& corners) const
 }
 
 void FarShapes::reach_outline(const Statement& solid, std::vector<Point>& corners) const {
-  const std::optional<Frame> frame = axes(lines_, attribute(solid, 1));
+  const std::optional<Place> frame = axes(lines_, attribute(solid, 1));
   const auto all = [](std::string_view, std::size_t) { return true; };
   each_below(lines_, attribute(solid, 0), all, [&](const Statement& it) {
     const bool is_corner = frame && it.kind == "IFCCARTESIANPOINT";

@@ -2,6 +2,7 @@
 // Where the objects of an IFC file stand, and which of their shapes lie far away in themselves.
 // Private to this folder.
 
+#include "ifc/table.hpp"
 #include "ifc/text.hpp"
 #include "support/vectors.hpp"
 
@@ -15,19 +16,8 @@
 
 namespace ridgeward::ifc {
 
-/// A place in space: its axes and its origin.
-struct Frame {
-  importing::Point x{1.0, 0.0, 0.0};
-  importing::Point y{0.0, 1.0, 0.0};
-  importing::Point z{0.0, 0.0, 1.0};
-  importing::Point origin{0.0, 0.0, 0.0};
-
-  /// A direction of its own as one of what it stands in.
-  importing::Point turned(const importing::Point& p) const;
-};
-
 /// Of each IfcLocalPlacement, by name; none where one can't be reckoned.
-std::optional<std::map<std::string_view, Frame>> placements_in(std::string_view text);
+std::optional<std::map<std::string_view, Place>> placements_in(std::string_view text);
 
 /// What stands at an attribute of a statement, counted from 0, within its list; empty where the
 /// list is shorter.

@@ -50,6 +50,7 @@ struct Place {
   importing::Point z{0.0, 0.0, 1.0};
   importing::Point origin{0.0, 0.0, 0.0};
 
+  /// A direction of its own as one of what it stands in.
   importing::Point turned(const importing::Point& p) const {
     using importing::plus;
     using importing::scaled;
@@ -59,6 +60,20 @@ struct Place {
     return importing::plus(turned(p), origin);
   }
 };
+
+/// The place at an origin whose third axis is z and whose first, made square to it, points toward
+/// `toward`; both are units. None where these lie in one line.
+inline std::optional<Place> place_by(const importing::Point& origin, const importing::Point& z,
+                                     const importing::Point& toward) {
+  const importing::Point x =
+      importing::minus(toward, importing::scaled(z, importing::dot(toward, z)));
+  const double size = importing::length(x);
+  if (!(size > 1e-6)) {
+    return std::nullopt;
+  }
+  const importing::Point square = importing::scaled(x, 1.0 / size);
+  return Place{square, importing::cross(z, square), z, origin};
+}
 
 class Table {
  public:
@@ -110,17 +125,7 @@ class Table {
     const auto origin = triple(values.front(), "IFCCARTESIANPOINT");
     const auto z = way(values, 1, {0.0, 0.0, 1.0});
     const auto toward = way(values, 2, {1.0, 0.0, 0.0});
-    if (!origin || !z || !toward) {
-      return std::nullopt;
-    }
-    const importing::Point x =
-        importing::minus(*toward, importing::scaled(*z, importing::dot(*toward, *z)));
-    const double size = importing::length(x);
-    if (!(size > 1e-6)) {
-      return std::nullopt;
-    }
-    const importing::Point square = importing::scaled(x, 1.0 / size);
-    return Place{square, importing::cross(*z, square), *z, *origin};
+    return origin && z && toward ? place_by(*origin, *z, *toward) : std::nullopt;
   }
 
  private:
